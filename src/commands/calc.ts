@@ -1,0 +1,189 @@
+// calc: volumes, densities, weighings and dilution, without any books.
+import { densityWithSugar } from '../domain/density.ts';
+import { dilutionRange, dilutionRatio } from '../domain/dilution.ts';
+import { newHouse } from '../domain/house.ts';
+import { done, type Result, refuse } from '../domain/problem.ts';
+import { divideRatio, multiplyRatio, parseDecimal, ratioToNumber } from '../domain/ratio.ts';
+import { clean } from '../domain/text.ts';
+import { splitQuantity, unitName, unitScale } from '../domain/units.ts';
+import {
+  type Command,
+  type Context,
+  flagOf,
+  type Outcome,
+  refused,
+  say,
+  sayJson,
+  usageProblem,
+} from './command.ts';
+
+export const calc: Command = {
+  name: 'calc',
+  usage: [
+    'calc volume AMOUNT --in UNIT',
+    'calc weigh --abv A [--sugar G_PER_L] [--temp C] --gross G --tare G',
+    'calc density --abv A [--sugar G_PER_L] [--temp C]',
+    'calc dilution --method shake|stir --abv A [--volume ML]',
+  ],
+  says: 'units, density, weighing and dilution',
+  examples: ['calc volume "1.5 oz" --in ml', 'calc weigh --abv 40 --gross 927.5 --tare 480'],
+  flags: [
+    { name: 'in', takes: 'UNIT', says: 'ml, cl, l, oz, us-oz, imp-oz, tsp, tbsp, cup …' },
+    { name: 'abv', takes: 'PERCENT', says: 'strength, % by volume' },
+    { name: 'sugar', takes: 'G_PER_L', says: 'sugar, g per litre' },
+    { name: 'temp', takes: 'C', says: 'temperature, −20 to 40 °C; default 20' },
+    { name: 'gross', takes: 'G', says: 'weight with the container, g' },
+    { name: 'tare', takes: 'G', says: 'weight of the empty container, g' },
+    { name: 'method', takes: 'METHOD', says: 'shake or stir' },
+    { name: 'volume', takes: 'ML', says: 'volume before dilution, ml; default 100' },
+  ],
+  run: (context) => {
+    const [what, ...rest] = context.words;
+    if (what === 'volume') return volume(context, rest.join(' '));
+    if (what === 'weigh') return weigh(context);
+    if (what === 'density') return density(context);
+    if (what === 'dilution') return dilution(context);
+    return usageProblem('Say what to work out: calc volume, weigh, density or dilution.');
+  },
+};
+
+function answer(context: Context, result: Result<{ json: object; text: string }>): Outcome {
+  if (!result.ok) return refused(result.problems);
+  return context.json ? sayJson(result.value.json) : say(result.value.text);
+}
+
+const tidy = (value: number): number => Number(value.toPrecision(15));
+
+function volume(context: Context, text: string): Outcome {
+  const split = splitQuantity(text, newHouse);
+  const target = unitName(flagOf(context, 'in') ?? 'ml', newHouse);
+  const to = target === null ? null : unitScale(target, newHouse);
+  const from = split === null ? null : unitScale(split.unit, newHouse);
+  if (split === null || from === null || split.rest !== '')
+    return usageProblem(`"${clean(text).slice(0, 40)}" is not an amount. Write it as "1.5 oz".`);
+  if (to === null || target === null)
+    return usageProblem(
+      `"${clean(flagOf(context, 'in') ?? '').slice(0, 20)}" is not a unit. Use ml, cl, l, oz, imp-oz, tsp, tbsp or cup.`,
+    );
+  if (to.unit !== from.unit)
+    return usageProblem(
+      `${split.unit} and ${target} do not measure the same thing. Give two volumes, or two weights.`,
+    );
+  const value = tidy(ratioToNumber(divideRatio(multiplyRatio(split.quantity, from.perUnit), to.perUnit)));
+  return answer(context, done({ json: { value, unit: target }, text: `${value} ${target}` }));
+}
+
+/** A number from a flag within bounds; a minus is allowed only for the temperature. */
+function number(
+  context: Context,
+  name: string,
+  low: number,
+  high: number,
+  fallback?: number,
+): Result<number> {
+  const text = flagOf(context, name);
+  if (text === undefined) {
+    return fallback === undefined
+      ? refuse('usage', `--${name} is needed. Give a number from ${low} to ${high}.`, 64)
+      : done(fallback);
+  }
+  const negative = text.startsWith('-') || text.startsWith('−');
+  const size = parseDecimal(negative ? text.slice(1) : text);
+  const value = size === null ? Number.NaN : ratioToNumber(size) * (negative ? -1 : 1);
+  if (value >= low && value <= high) return done(value);
+  return refuse(
+    'out-of-range',
+    `--${name} "${clean(text).slice(0, 20)}" is outside ${low} to ${high}. Give a number in that range.`,
+  );
+}
+
+function densityOf(context: Context): Result<number> {
+  const abv = number(context, 'abv', 0, 100);
+  if (!abv.ok) return abv;
+  const sugar = number(context, 'sugar', 0, 1500, 0);
+  if (!sugar.ok) return sugar;
+  const temp = number(context, 'temp', -20, 40, 20);
+  if (!temp.ok) return temp;
+  try {
+    return done(densityWithSugar(abv.value, sugar.value, temp.value));
+  } catch (error) {
+    return refuse(
+      'out-of-range',
+      `--abv ${abv.value} with --sugar ${sugar.value}: ${(error as Error).message}. Give less of one.`,
+    );
+  }
+}
+
+function density(context: Context): Outcome {
+  const value = densityOf(context);
+  if (!value.ok) return refused(value.problems);
+  return answer(
+    context,
+    done({ json: { densityKgPerM3: tidy(value.value) }, text: `${value.value.toFixed(2)} kg/m³` }),
+  );
+}
+
+/** Weight does not change with temperature, so the volume is always the one at 20 °C; --temp only checks the range. */
+function weigh(context: Context): Outcome {
+  const abv = number(context, 'abv', 0, 100);
+  const value = densityOf(context);
+  const gross = number(context, 'gross', 0, 100_000);
+  const tare = number(context, 'tare', 0, 100_000);
+  for (const part of [abv, value, gross, tare]) if (!part.ok) return refused(part.problems);
+  if (!abv.ok || !value.ok || !gross.ok || !tare.ok)
+    return usageProblem('calc weigh needs --abv, --gross and --tare.');
+  const net = gross.value - tare.value;
+  if (net < 0)
+    return refused([
+      {
+        code: 'below-tare',
+        exit: 65,
+        message: `--gross ${gross.value} is less than --tare ${tare.value}. Weigh it again.`,
+      },
+    ]);
+  const sugar = number(context, 'sugar', 0, 1500, 0);
+  const at20 = sugar.ok ? densityWithSugar(abv.value, sugar.value) : value.value;
+  const ml = (net / at20) * 1000;
+  const scale =
+    Math.sqrt((newHouse.scaleResolutionGrams / 2) ** 2 + newHouse.scaleLinearityGrams ** 2) / Math.sqrt(3);
+  const halfWidth =
+    sugar.ok && sugar.value > 0
+      ? Math.hypot(newHouse.densityHalfWidth, at20 * 0.005)
+      : newHouse.densityHalfWidth;
+  const u = Math.hypot((scale / at20) * 1000, (ml * halfWidth) / Math.sqrt(3) / at20);
+  const json = {
+    volumeMl: tidy(ml),
+    uncertaintyMl: Number((2 * u).toPrecision(3)),
+    densityKgPerM3: tidy(at20),
+  };
+  return answer(
+    context,
+    done({
+      json,
+      text: `${ml.toFixed(1)} ml at 20 °C, ±${(2 * u).toFixed(1)} (k=2), at ${at20.toFixed(2)} kg/m³`,
+    }),
+  );
+}
+
+function dilution(context: Context): Outcome {
+  const method = flagOf(context, 'method');
+  if (method !== 'shake' && method !== 'stir') return usageProblem('--method takes shake or stir. Give one.');
+  const abv = number(context, 'abv', dilutionRange.low * 100, dilutionRange.high * 100);
+  const before = number(context, 'volume', 1, 100_000, 100);
+  if (!abv.ok) return refused(abv.problems);
+  if (!before.ok) return refused(before.problems);
+  const ratioAdded = dilutionRatio(method, abv.value / 100);
+  const json = {
+    addedMl: tidy(before.value * ratioAdded),
+    finalMl: tidy(before.value * (1 + ratioAdded)),
+    finalAbvPercent: tidy(abv.value / (1 + ratioAdded)),
+  };
+  const spread = Math.round(before.value * (method === 'shake' ? 0.03 : 0.08));
+  return answer(
+    context,
+    done({
+      json,
+      text: `${json.addedMl.toFixed(1)} ml water ±${spread}, ${json.finalMl.toFixed(1)} ml in the glass, ${json.finalAbvPercent.toFixed(2)} %`,
+    }),
+  );
+}

@@ -1,0 +1,164 @@
+// import, export: files in and out. A file goes in whole or not at all.
+import type { Books } from '../domain/books.ts';
+import type { EventDraft } from '../domain/event.ts';
+import { intendItem, intendSpec } from '../domain/intend-house.ts';
+import { done, type Result, refuse } from '../domain/problem.ts';
+import { closingReport } from '../domain/report.ts';
+import { clean } from '../domain/text.ts';
+import { csvHeader } from '../exchange/csv.ts';
+import { eventJsonSchema, readEvents, writeEvent } from '../exchange/event-lines.ts';
+import { readItems, starterItems, writeItems } from '../exchange/item-csv.ts';
+import { decodeText } from '../exchange/read-text.ts';
+import { reportText } from '../exchange/report-text.ts';
+import { readSpecs, starterSpecs, writeSpecs } from '../exchange/spec-card.ts';
+import type { Store } from '../store/store.ts';
+import {
+  type Command,
+  type Context,
+  flagOf,
+  hasFlag,
+  type Outcome,
+  refused,
+  say,
+  sayJson,
+  usageProblem,
+  withStore,
+} from './command.ts';
+
+type Imported = {
+  readonly file: string;
+  readonly kind: string;
+  readonly added: number;
+  readonly known: number;
+};
+
+export const importFiles: Command = {
+  name: 'import',
+  usage: ['import FILE…'],
+  says: 'items (.csv), spec cards (.txt) or events (.jsonl); whole or not at all, twice is harmless',
+  examples: ['import items.csv specs.txt'],
+  run: (context) => {
+    if (context.words.length === 0) return usageProblem('Name a file, as ullage import items.csv.');
+    return withStore(context, (store) => {
+      const imported: Imported[] = [];
+      for (const file of context.words) {
+        const one = importOne(context, store, file);
+        if (!one.ok) return { ...refused(one.problems, file), out: context.json ? '' : lines(imported) };
+        imported.push({ file, ...one.value });
+      }
+      return context.json ? sayJson(imported) : say(lines(imported));
+    });
+  },
+};
+
+const lines = (imported: readonly Imported[]): string =>
+  imported
+    .map(
+      ({ file, kind, added, known }) =>
+        `${clean(file)}: ${added} ${kind} written, ${known} already as they are\n`,
+    )
+    .join('');
+
+function importOne(context: Context, store: Store, file: string): Result<Omit<Imported, 'file'>> {
+  const bytes = context.world.readFile(file);
+  if (!bytes.ok) return bytes;
+  const text = decodeText(bytes.value, clean(file));
+  if (!text.ok) return text;
+  if (/\.jsonl$/i.test(file)) return importEvents(store, text.value);
+  if (/\.txt$/i.test(file))
+    return importCatalogue(store, 'specs', (books) =>
+      draftsOf(readSpecs(text.value, books), books, intendSpec),
+    );
+  const header = csvHeader(text.value);
+  if (/\.csv$/i.test(file) || header.includes('id')) {
+    return importCatalogue(store, 'items', (books) =>
+      draftsOf(readItems(text.value, books), books, intendItem),
+    );
+  }
+  return refuse(
+    'unknown-file',
+    'It is neither items (.csv), spec cards (.txt) nor events (.jsonl). Give it the right ending.',
+  );
+}
+
+type Drafts = { readonly drafts: EventDraft[]; readonly known: number };
+
+function draftsOf<T>(
+  read: Result<T[]>,
+  books: Books,
+  intend: (books: Books, thing: T) => EventDraft[],
+): Result<Drafts> {
+  if (!read.ok) return read;
+  const drafts = read.value.flatMap((thing) => intend(books, thing));
+  return done({ drafts, known: read.value.length - drafts.length });
+}
+
+function importCatalogue(
+  store: Store,
+  kind: string,
+  read: (books: Books) => Result<Drafts>,
+): Result<Omit<Imported, 'file'>> {
+  let known = 0;
+  const recorded = store.record((books) => {
+    const drafts = read(books);
+    if (!drafts.ok) return drafts;
+    known = drafts.value.known;
+    return done(drafts.value.drafts);
+  });
+  return recorded.ok ? done({ kind, added: recorded.value.length, known }) : recorded;
+}
+
+function importEvents(store: Store, text: string): Result<Omit<Imported, 'file'>> {
+  const read = readEvents(text);
+  if (!read.ok) return read;
+  const outcome = store.importEvents(read.value.events);
+  if (outcome.ok) return done({ kind: 'events', ...outcome.value });
+  return {
+    ok: false,
+    problems: outcome.problems.map((problem) => ({
+      ...problem,
+      line: read.value.lines[(problem.line ?? 1) - 1] ?? 1,
+    })),
+  };
+}
+
+export const exportFiles: Command = {
+  name: 'export',
+  usage: ['export items|specs|events|report [--out FILE] [--starter] [--schema]'],
+  says: 'the same formats back; import of an export gives equal books',
+  examples: [
+    'export items --out items.csv',
+    'export items --starter --out items.csv',
+    'export events --schema',
+  ],
+  flags: [
+    { name: 'out', takes: 'FILE', says: 'writes to a file instead of the screen' },
+    { name: 'starter', says: 'a small file to fill in (items, specs)' },
+    { name: 'schema', says: 'the JSON Schema of events' },
+  ],
+  run: (context) => {
+    const [what] = context.words;
+    if (what === 'events' && hasFlag(context, 'schema')) return deliver(context, eventJsonSchema());
+    if (what === 'items' && hasFlag(context, 'starter')) return deliver(context, starterItems);
+    if (what === 'specs' && hasFlag(context, 'starter')) return deliver(context, starterSpecs);
+    if (what !== 'items' && what !== 'specs' && what !== 'events' && what !== 'report')
+      return usageProblem('Say what to export: items, specs, events or report.');
+    return withStore(context, (store) => deliver(context, textOf(store, what)));
+  },
+};
+
+function textOf(store: Store, what: 'items' | 'specs' | 'events' | 'report'): string {
+  const books = store.books();
+  if (what === 'items') return writeItems(books);
+  if (what === 'specs') return writeSpecs(books);
+  if (what === 'events') return [...store.allEvents()].map(writeEvent).join('');
+  const report = closingReport(books);
+  return report === null ? 'No shift was ever opened.\n' : reportText(report, books);
+}
+
+function deliver(context: Context, text: string): Outcome {
+  const out = flagOf(context, 'out');
+  if (out === undefined) return say(text);
+  const written = context.world.writeFile(out, text);
+  return written.ok ? say(`Wrote ${clean(out)}.`) : refused(written.problems);
+}

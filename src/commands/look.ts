@@ -1,0 +1,207 @@
+// items, item, specs, spec, levels: looking without recording.
+import { exactText } from '../domain/amount.ts';
+import { type Books, expectedByItem } from '../domain/books.ts';
+import { unitText } from '../domain/describe.ts';
+import { drinkFigures } from '../domain/drink.ts';
+import { findItem, findSpec } from '../domain/find.ts';
+import { itemIndex, searchIndex, specIndex } from '../domain/house-search.ts';
+import type { Item } from '../domain/item.ts';
+import { levelJson, levelsOf } from '../domain/levels.ts';
+import { drinksLeft } from '../domain/measures.ts';
+import { formatMoney } from '../domain/money.ts';
+import { clean } from '../domain/text.ts';
+import { cardText, specJson } from '../exchange/card-text.ts';
+import { layTable } from '../exchange/table-text.ts';
+import { type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from './command.ts';
+
+const itemJson = (item: Item) => ({
+  item: item.id,
+  name: item.name,
+  kind: item.kind,
+  unit: item.unit,
+  size: item.sizeText,
+  place: item.place,
+});
+
+export const items: Command = {
+  name: 'items',
+  usage: ['items [WORDS…]'],
+  says: 'what is stocked',
+  run: (context) =>
+    withStore(context, (store) => {
+      const books = store.books();
+      const found = searchIndex(itemIndex(books), context.words.join(' '), () => 0);
+      if (context.json) return sayJson(found.map(itemJson));
+      if (found.length === 0) return say('No item matches. Run ullage items to see them all.');
+      const expected = expectedByItem(books);
+      return say(
+        layTable(
+          ['item', 'name', 'kind', 'size', 'place', '>expected'],
+          found.map((item) => [
+            item.id,
+            item.name,
+            item.kind,
+            item.sizeText,
+            item.place,
+            `${exactText(expected.get(item.id) ?? 0)}${unitText(item.unit)}`,
+          ]),
+        ),
+      );
+    }),
+};
+
+export const item: Command = {
+  name: 'item',
+  usage: ['item NAME'],
+  says: 'one item with all that is known of it',
+  run: (context) => {
+    if (context.words.length === 0) return usageProblem('Name an item, as ullage item "dry gin".');
+    return withStore(context, (store) => {
+      const books = store.books();
+      const found = findItem(books, context.words.join(' '));
+      if (!found.ok) return refused(found.problems);
+      const levels = levelsOf(books).filter((level) => level.item.id === found.value.id);
+      if (context.json)
+        return sayJson({ ...itemJson(found.value), ...found.value, levels: levels.map(levelJson) });
+      return say(describeItem(found.value, books));
+    });
+  },
+};
+
+function describeItem(item: Item, books: Books): string {
+  const rows: [string, string][] = [
+    ['id', item.id],
+    ['other names', item.also.join(', ')],
+    ['kind', item.kind],
+    ['container', item.sizeText],
+    ['tare', item.tareMilligrams === null ? '' : `${exactText(item.tareMilligrams)} g`],
+    ['strength', item.abvPercent === null ? '' : `${item.abvPercent} %`],
+    ['sugar', item.sugarGramsPerLitre === null ? '' : `${item.sugarGramsPerLitre} g/l`],
+    [
+      'cost',
+      item.costMinor === null
+        ? ''
+        : `${formatMoney(item.costMinor, books.house.currency)} ${books.house.currency}`,
+    ],
+    ['case', item.caseOf === null ? '' : String(item.caseOf)],
+    ['place, shelf', [item.place, item.shelf].filter((word) => word !== '').join(', ')],
+    ['par', item.par === null ? '' : String(item.par)],
+    ['counted in', item.count],
+    ['allergens', item.allergens.join(', ')],
+    ['caution', item.caution],
+  ];
+  const levels = levelsOf(books)
+    .filter((level) => level.item.id === item.id)
+    .map(
+      (level) =>
+        `  ${level.place}: ${exactText(level.expected)}${unitText(item.unit)}, ${level.sealed} sealed`,
+    );
+  const lines = rows.filter(([, value]) => value !== '').map(([name, value]) => `${name.padEnd(14)}${value}`);
+  return clean2([item.name, ...lines, 'expected now', ...levels]);
+}
+
+const clean2 = (lines: readonly string[]): string => lines.map((line) => clean(line)).join('\n');
+
+export const specs: Command = {
+  name: 'specs',
+  usage: ['specs [WORDS…]'],
+  says: 'what is poured; a few letters are enough',
+  examples: ['specs gin lem'],
+  run: (context) =>
+    withStore(context, (store) => {
+      const books = store.books();
+      const expected = expectedByItem(books);
+      const found = searchIndex(
+        specIndex(books),
+        context.words.join(' '),
+        (spec) => books.habit.get(spec.id) ?? 0,
+      );
+      const rows = found.map((spec) => ({ spec, left: drinksLeft(spec, books, expected) ?? 0 }));
+      if (context.json)
+        return sayJson(
+          rows.map(({ spec, left }) => ({ spec: spec.id, name: spec.name, family: spec.family, left })),
+        );
+      if (rows.length === 0) return say('No spec matches. Run ullage specs to see them all.');
+      const { currency } = books.house;
+      return say(
+        layTable(
+          ['spec', 'family', 'glass', '>price', '>left'],
+          rows.map(({ spec, left }) => [
+            spec.name,
+            spec.family,
+            spec.glass,
+            spec.priceMinor === null ? '' : formatMoney(spec.priceMinor, currency),
+            String(left),
+          ]),
+        ),
+      );
+    }),
+};
+
+export const spec: Command = {
+  name: 'spec',
+  usage: ['spec NAME [--times N] [--in ml|oz|cl]'],
+  says: 'one card with its figures',
+  examples: ['spec "lantern sour" --times 6 --in oz'],
+  flags: [
+    { name: 'times', takes: 'N', says: 'measures for N drinks' },
+    { name: 'in', takes: 'UNIT', says: 'ml, oz or cl' },
+  ],
+  run: (context) => {
+    if (context.words.length === 0) return usageProblem('Name a spec, as ullage spec "lantern sour".');
+    const times = flagOf(context, 'times') ?? '1';
+    if (!/^\d{1,4}$/.test(times) || Number(times) < 1)
+      return usageProblem('--times takes a whole number from 1 to 9999. Give one.');
+    const unit = flagOf(context, 'in');
+    if (unit !== undefined && unit !== 'ml' && unit !== 'oz' && unit !== 'cl')
+      return usageProblem('--in takes ml, oz or cl. Give one of these.');
+    return withStore(context, (store) => {
+      const books = store.books();
+      const found = findSpec(books, context.words.join(' '));
+      if (!found.ok) return refused(found.problems);
+      const figures = drinkFigures(found.value, books);
+      if (!figures.ok) return refused(figures.problems);
+      const left = drinksLeft(found.value, books, expectedByItem(books)) ?? 0;
+      if (context.json) return sayJson(specJson(found.value, figures.value, left, Number(times)));
+      return say(
+        cardText(found.value, figures.value, books, {
+          times: Number(times),
+          unit: unit ?? books.house.units,
+          left,
+        }),
+      );
+    });
+  },
+};
+
+export const levels: Command = {
+  name: 'levels',
+  usage: ['levels'],
+  says: 'what should stand where now, with drinks left',
+  run: (context) =>
+    withStore(context, (store) => {
+      const books = store.books();
+      const rows = levelsOf(books);
+      if (context.json) return sayJson(rows.map(levelJson));
+      if (rows.length === 0)
+        return say('Nothing is stocked yet. Import an items file with ullage import FILE.');
+      return say(
+        layTable(
+          ['place', 'item', '>expected', '>sealed', '>open', '>drinks left'],
+          rows.map((level) => {
+            const json = levelJson(level);
+            const unit = unitText(json.unit);
+            const pieces = json.unit === 'each';
+            return [
+              json.place,
+              json.name,
+              `${json.expected}${unit}`,
+              pieces ? '' : String(json.sealed),
+              pieces ? '' : `${json.open}${unit}`,
+              json.drinksLeft === null ? '' : String(json.drinksLeft),
+            ];
+          }),
+        ),
+      );
+    }),
+};

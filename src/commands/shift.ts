@@ -1,0 +1,120 @@
+// open, undo, log: the shift and its list of events.
+
+import type { Books } from '../domain/books.ts';
+import { clockText, wallTime } from '../domain/clock-date.ts';
+import { describeEvent } from '../domain/describe.ts';
+import type { Event } from '../domain/event.ts';
+import { personName } from '../domain/find.ts';
+import type { EventId } from '../domain/ids.ts';
+import { intendOpenShift, intendTakeBack } from '../domain/intend-house.ts';
+import { refuse } from '../domain/problem.ts';
+import { clean } from '../domain/text.ts';
+import type { LoggedEvent, Store } from '../store/store.ts';
+import { type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from './command.ts';
+import { recordWith } from './record.ts';
+
+export const open: Command = {
+  name: 'open',
+  usage: ['open [--by NAME] [--date DATE]'],
+  says: "opens a shift; its business date follows the house's cut-off hour unless given",
+  examples: ['open --by Ines'],
+  flags: [
+    { name: 'by', takes: 'NAME', says: 'who is pouring' },
+    { name: 'date', takes: 'DATE', says: 'the business date, as 2026-11-20' },
+  ],
+  run: (context) => {
+    if (context.words.length > 0)
+      return usageProblem('open takes no words. Say who is pouring with --by NAME.');
+    const date = flagOf(context, 'date');
+    return recordWith(context, (books, moment, now) =>
+      intendOpenShift(books, { ...moment, now, ...(date === undefined ? {} : { date }) }),
+    );
+  },
+};
+
+/** The last event a person would take back: nothing of the catalogue, no seal, nothing already taken back. */
+export function lastToTakeBack(store: Store, books: Books): LoggedEvent | null {
+  const skipped = new Set([
+    'event-taken-back',
+    'shift-sealed',
+    'house-set',
+    'item-written',
+    'spec-written',
+    'person-added',
+    'person-left',
+  ]);
+  const isWanted = ({ event, takenBack }: LoggedEvent): boolean =>
+    !takenBack && !skipped.has(event.kind) && (books.sealedUntil === null || event.at > books.sealedUntil);
+  for (const depth of [50, 1000, 20_000]) {
+    const found = store.log(depth).find(isWanted);
+    if (found !== undefined) return found;
+  }
+  return null;
+}
+
+export const undo: Command = {
+  name: 'undo',
+  usage: ['undo [EVENT]'],
+  says: 'takes back the last thing recorded, or the one named; nothing is erased',
+  flags: [],
+  run: (context) =>
+    withStore(context, (store) => {
+      const id = context.words[0];
+      let target: LoggedEvent | null = null;
+      const recorded = store.record((books) => {
+        target = id === undefined ? lastToTakeBack(store, books) : store.eventById(id as EventId);
+        if (id !== undefined && target === null) {
+          return refuse(
+            'unknown-event',
+            `No event has the id "${clean(id).slice(0, 40)}". Run ullage log to see the ids.`,
+          );
+        }
+        return intendTakeBack(books, target?.event ?? null, target?.takenBack ?? false);
+      });
+      if (!recorded.ok) return refused(recorded.problems);
+      if (context.json) return sayJson(recorded.value[0]);
+      const event = (target as LoggedEvent | null)?.event as Event;
+      return say(
+        `Took back: ${clean(describeEvent(event, store.books()))}. To restore it: ullage undo ${recorded.value[0]?.id}`,
+      );
+    }),
+};
+
+export const log: Command = {
+  name: 'log',
+  usage: ['log [--last N]'],
+  says: 'what was recorded, oldest first',
+  flags: [{ name: 'last', takes: 'N', says: 'how many; default 20' }],
+  run: (context) => {
+    const last = flagOf(context, 'last') ?? '20';
+    if (!/^\d{1,6}$/.test(last) || Number(last) === 0)
+      return usageProblem('--last takes a whole number from 1. Give one.');
+    return withStore(context, (store) => {
+      const books = store.books();
+      const rows = [...store.log(Number(last))].reverse();
+      if (context.json) {
+        return sayJson(
+          rows.map(({ event, takenBack }) => ({
+            id: event.id,
+            kind: event.kind,
+            at: event.at,
+            by: personName(books, event.by),
+            text: describeEvent(event, books),
+            takenBack,
+          })),
+        );
+      }
+      if (rows.length === 0) return say('Nothing is recorded yet.');
+      return say(rows.map((row) => logLine(row, books)).join('\n'));
+    });
+  },
+};
+
+function logLine({ event, takenBack }: LoggedEvent, books: Books): string {
+  const { zone } = books.house;
+  const by = personName(books, event.by);
+  const back = takenBack ? ' [taken back]' : '';
+  return clean(
+    `${wallTime(event.at, zone).date} ${clockText(event.at, zone)}  ${event.id}  ${describeEvent(event, books)}${by === null ? '' : ` (${by})`}${back}`,
+  );
+}

@@ -1,0 +1,72 @@
+// The table of commands: what `--help`, the completions and the dispatch are made from. A new command is one line here.
+import { calc } from './calc.ts';
+import { backup, check, restore } from './care.ts';
+import { close, report } from './close.ts';
+import { type Command, say, usageProblem } from './command.ts';
+import { exportFiles, importFiles } from './files.ts';
+import { commandHelp, completion, helpText } from './help.ts';
+import { house, people } from './house.ts';
+import { item, items, levels, spec, specs } from './look.ts';
+import { pour } from './pour.ts';
+import { log, open, undo } from './shift.ts';
+import { count, lose, move, receive } from './stock.ts';
+
+/** Handled by the shell because it swaps the books; here for its help. */
+const demo: Command = {
+  name: 'demo',
+  usage: ['demo [COMMAND…]'],
+  says: 'runs a command (default: the rooms) on a fresh copy of an invented house',
+  examples: ['demo', 'demo specs gin'],
+  run: () => usageProblem('demo does not nest. Run ullage demo COMMAND.'),
+};
+
+const completionCommand: Command = {
+  name: 'completion',
+  usage: ['completion bash|zsh|fish'],
+  says: 'prints completions for a shell',
+  run: (context) => {
+    const [shell] = context.words;
+    if (shell !== 'bash' && shell !== 'zsh' && shell !== 'fish')
+      return usageProblem('Say which shell: bash, zsh or fish.');
+    return say(completion(shell, commands));
+  },
+};
+
+const help: Command = {
+  name: 'help',
+  usage: ['help [COMMAND]'],
+  says: 'this help, or more on one command',
+  run: (context) => {
+    const command = commands.find(({ name }) => name === context.words[0]);
+    return say(command === undefined ? helpText(commands) : commandHelp(command));
+  },
+};
+
+export const commands: readonly Command[] = [
+  demo,
+  importFiles,
+  exportFiles,
+  items,
+  item,
+  specs,
+  spec,
+  house,
+  people,
+  open,
+  pour,
+  lose,
+  receive,
+  move,
+  count,
+  levels,
+  close,
+  report,
+  log,
+  undo,
+  check,
+  backup,
+  restore,
+  calc,
+  completionCommand,
+  help,
+];

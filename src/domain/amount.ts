@@ -1,0 +1,33 @@
+// Amounts of stock are exact integers: thousandths of the item's unit. A millilitre item is kept in microlitres,
+// a piece item in thousandths of a piece, a gram item in milligrams. Floats never enter the books.
+
+/** What an item is measured in. */
+export type Unit = 'ml' | 'each' | 'g';
+
+/** An integer number of thousandths of a unit: µl, thousandths of a piece, or mg. */
+export type Thousandths = number;
+
+/** No single event moves more than this: 1,000 litres, a million pieces or 1,000 kg. */
+export const LARGEST_AMOUNT: Thousandths = 1_000_000_000;
+
+export const isAmount = (value: number): boolean => Number.isSafeInteger(value);
+
+/** As a number of units (ml, pieces, g) with at most three decimals, for JSON and for statistics. */
+export const toUnits = (amount: Thousandths): number => amount / 1000;
+
+/** Exact decimal text of an amount in its unit, without trailing zeros: 22500 -> "22.5". */
+export function exactText(amount: Thousandths): string {
+  const sign = amount < 0 ? '-' : '';
+  const size = Math.abs(amount);
+  const whole = Math.floor(size / 1000);
+  const rest = String(size % 1000)
+    .padStart(3, '0')
+    .replace(/0+$/, '');
+  return rest === '' ? `${sign}${whole}` : `${sign}${whole}.${rest}`;
+}
+
+/** Rounds half away from zero to a whole multiple of `step` thousandths. */
+export function roundTo(amount: number, step: number): number {
+  const scaled = Math.abs(amount) / step;
+  return Math.sign(amount) * Math.floor(scaled + 0.5) * step || 0;
+}

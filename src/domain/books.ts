@@ -1,0 +1,158 @@
+// The books: what follows from the list of events. Plain data, never changed in place.
+import type { Thousandths } from './amount.ts';
+import type { EventKey, PourPurpose, ReadingMethod } from './event.ts';
+import { type House, houseOf } from './house.ts';
+import type { EventId, ItemId, PersonId, SpecId } from './ids.ts';
+import type { Item } from './item.ts';
+import type { Spec } from './spec.ts';
+
+export type Person = { readonly id: PersonId; readonly name: string; readonly here: boolean };
+
+/** A count as the books keep it. */
+export type CountMark = {
+  readonly event: EventId;
+  readonly at: string;
+  readonly by: PersonId | null;
+  readonly shift: EventId | null;
+  readonly reading: string;
+  readonly method: ReadingMethod;
+  readonly amount: Thousandths;
+  readonly deviation: number;
+  readonly densityDeviation: number;
+};
+
+/** What went in and out of one item at one place since its last count. All amounts are positive. */
+export type Flows = {
+  readonly received: Thousandths;
+  readonly movedIn: Thousandths;
+  readonly movedOut: Thousandths;
+  readonly poured: Thousandths;
+  readonly lost: Thousandths;
+  /** How many pours: each brings its own random deviation. */
+  readonly pours: number;
+};
+
+export const noFlows: Flows = { received: 0, movedIn: 0, movedOut: 0, poured: 0, lost: 0, pours: 0 };
+
+export const netFlow = (flows: Flows): Thousandths =>
+  flows.received + flows.movedIn - flows.movedOut - flows.poured - flows.lost;
+
+export const hasFlow = (flows: Flows): boolean =>
+  flows.received > 0 || flows.movedIn > 0 || flows.movedOut > 0 || flows.poured > 0 || flows.lost > 0;
+
+/** The stretch between two counts of one item at one place. */
+export type Period = {
+  readonly item: ItemId;
+  readonly place: string;
+  readonly from: CountMark;
+  readonly to: CountMark;
+  readonly flows: Flows;
+};
+
+/** One item at one place: what should be there, in which containers. */
+export type Stock = {
+  readonly item: ItemId;
+  readonly place: string;
+  /** Expected now; below zero when more was poured than the books knew of. */
+  readonly amount: Thousandths;
+  readonly sealed: number;
+  readonly open: readonly Thousandths[];
+  readonly counted: CountMark | null;
+  /** The count before `counted`, with what flowed between them, so that a second reading can replace the last. */
+  readonly period: Period | null;
+  readonly flows: Flows;
+};
+
+export type Tally = {
+  readonly count: number;
+  readonly as: Readonly<Record<PourPurpose, number>>;
+  readonly soldMinor: number;
+  readonly costMillis: number;
+};
+
+export type PourNote = {
+  readonly event: EventId;
+  readonly at: string;
+  readonly by: PersonId | null;
+  readonly text: string;
+  /** Null for a straight measure. */
+  readonly spec: SpecId | null;
+  readonly count: number;
+};
+
+/** The shift that is open, or the last one that was. */
+export type ShiftBooks = {
+  readonly id: EventId;
+  readonly date: string;
+  readonly openedAt: string;
+  readonly sealedAt: string | null;
+  readonly sealedBy: PersonId | null;
+  /** Who is pouring now. */
+  readonly pouring: PersonId | null;
+  readonly drinks: ReadonlyMap<SpecId, Tally>;
+  readonly straight: Tally;
+  readonly soldMinor: number;
+  readonly costMillis: number;
+  /** Per item: which specs drew how much of it; the straight measures stand under the empty name. */
+  readonly drawnBy: ReadonlyMap<ItemId, ReadonlyMap<string, Thousandths>>;
+  readonly recent: readonly PourNote[];
+  /** Periods that ended since the shift before was sealed, oldest first. */
+  readonly periods: readonly Period[];
+};
+
+export type Books = {
+  readonly house: House;
+  readonly settings: ReadonlyMap<string, string>;
+  readonly items: ReadonlyMap<ItemId, Item>;
+  readonly specs: ReadonlyMap<SpecId, Spec>;
+  readonly people: ReadonlyMap<PersonId, Person>;
+  /** Keyed by `stockKey`. */
+  readonly stock: ReadonlyMap<string, Stock>;
+  readonly shift: ShiftBooks | null;
+  /** Periods that ended while no shift was open; the next shift takes them over. */
+  readonly between: readonly Period[];
+  /** The last seal: what happened up to here is closed. */
+  readonly sealedUntil: string | null;
+  /** The event folded last; null for empty books. */
+  readonly last: EventKey | null;
+  /** How often each spec was poured over the last weeks, fading: for what is likely next. */
+  readonly habit: ReadonlyMap<SpecId, number>;
+};
+
+export const stockKey = (item: ItemId, place: string): string => `${item}\n${place}`;
+
+export const emptyBooks: Books = {
+  house: houseOf(new Map()),
+  settings: new Map(),
+  items: new Map(),
+  specs: new Map(),
+  people: new Map(),
+  stock: new Map(),
+  shift: null,
+  between: [],
+  sealedUntil: null,
+  last: null,
+  habit: new Map(),
+};
+
+export const isOpen = (shift: ShiftBooks | null): shift is ShiftBooks =>
+  shift !== null && shift.sealedAt === null;
+
+/** Everything of one item, over all its places, home place first. */
+export function stockOf(books: Books, item: ItemId): Stock[] {
+  const home = books.items.get(item)?.place;
+  return [...books.stock.values()]
+    .filter((stock) => stock.item === item)
+    .sort((a, b) => Number(b.place === home) - Number(a.place === home) || (a.place < b.place ? -1 : 1));
+}
+
+/** Expected amount of one item, all places together. */
+export const expectedOf = (books: Books, item: ItemId): Thousandths =>
+  stockOf(books, item).reduce((sum, stock) => sum + stock.amount, 0);
+
+/** Expected amounts of all items in one walk, for lists. */
+export function expectedByItem(books: Books): Map<ItemId, Thousandths> {
+  const sums = new Map<ItemId, Thousandths>();
+  for (const stock of books.stock.values()) sums.set(stock.item, (sums.get(stock.item) ?? 0) + stock.amount);
+  return sums;
+}

@@ -1,0 +1,95 @@
+// Instants, the house's wall clock and the business date. An instant is UTC text with milliseconds; a date is the
+// house's business date. Only Intl is used: no clock is read here.
+
+/** Epoch milliseconds -> the form instants have in the books. */
+export const instantOf = (epochMs: number): string => new Date(epochMs).toISOString();
+export const epochOf = (instant: string): number => Date.parse(instant);
+
+const rfc3339 = /^(\d{4})-(\d\d)-(\d\d)[Tt ](\d\d):(\d\d)(?::(\d\d)(?:\.\d{1,9})?)?([Zz]|[+-]\d\d:\d\d)$/;
+
+/** RFC 3339 with an offset -> instant; null when it is not one or names a day or hour that does not exist. */
+export function parseInstant(text: string): string | null {
+  const match = rfc3339.exec(text.trim());
+  if (match === null) return null;
+  const [, year, month, day, hour, minute, second] = match.map(Number) as number[];
+  const probe = new Date(
+    Date.UTC(year ?? 0, (month ?? 0) - 1, day ?? 0, hour ?? 0, minute ?? 0, second || 0),
+  );
+  const exists =
+    probe.getUTCMonth() + 1 === month && probe.getUTCDate() === day && probe.getUTCHours() === hour;
+  const epoch = Date.parse(text.trim().replace(' ', 'T'));
+  return exists && Number.isFinite(epoch) ? instantOf(epoch) : null;
+}
+
+export const isDate = (text: string): boolean => {
+  const epoch = /^\d{4}-\d\d-\d\d$/.test(text) ? Date.parse(`${text}T00:00:00Z`) : Number.NaN;
+  return Number.isFinite(epoch) && instantOf(epoch).startsWith(text);
+};
+
+export type WallTime = {
+  readonly date: string;
+  readonly hour: number;
+  readonly minute: number;
+  readonly weekday: string;
+};
+
+const formats = new Map<string, Intl.DateTimeFormat>();
+
+function formatIn(zone: string): Intl.DateTimeFormat {
+  const known = formats.get(zone);
+  if (known !== undefined) return known;
+  const format = new Intl.DateTimeFormat('en-GB', {
+    timeZone: zone,
+    hourCycle: 'h23',
+    year: 'numeric',
+    month: '2-digit',
+    day: '2-digit',
+    hour: '2-digit',
+    minute: '2-digit',
+    weekday: 'short',
+  });
+  formats.set(zone, format);
+  return format;
+}
+
+/** What the clock on the house's wall says at an instant. */
+export function wallTime(instant: string, zone: string): WallTime {
+  const parts = new Map(
+    formatIn(zone)
+      .formatToParts(epochOf(instant))
+      .map((part) => [part.type, part.value]),
+  );
+  return {
+    date: `${parts.get('year')}-${parts.get('month')}-${parts.get('day')}`,
+    hour: Number(parts.get('hour')),
+    minute: Number(parts.get('minute')),
+    weekday: parts.get('weekday') ?? '',
+  };
+}
+
+export const clockText = (instant: string, zone: string): string => {
+  const { hour, minute } = wallTime(instant, zone);
+  return `${String(hour).padStart(2, '0')}:${String(minute).padStart(2, '0')}`;
+};
+
+export function addDays(date: string, days: number): string {
+  return instantOf(Date.parse(`${date}T00:00:00Z`) + days * 86_400_000).slice(0, 10);
+}
+
+/**
+ * The business date proposed for a shift opened at an instant: the day before when it is earlier than the cut-off
+ * hour. Stored with the shift and never derived again (OMG/ARTS Retail ODM 7.3, BusinessDay).
+ */
+export function businessDate(instant: string, zone: string, cutOffHour: number): string {
+  const wall = wallTime(instant, zone);
+  return wall.hour < cutOffHour ? addDays(wall.date, -1) : wall.date;
+}
+
+const months = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
+const weekdays = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'];
+
+/** "2026-11-20" -> "Fri 20 Nov". */
+export function dateText(date: string): string {
+  const day = new Date(`${date}T00:00:00Z`);
+  return `${weekdays[day.getUTCDay()]} ${day.getUTCDate()} ${months[day.getUTCMonth()]}`;
+}

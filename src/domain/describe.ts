@@ -1,0 +1,77 @@
+// What an event says to a person: one line, in the past.
+import { exactText, type Unit } from './amount.ts';
+import type { Books } from './books.ts';
+import { dateText } from './clock-date.ts';
+import type { Event, EventOf } from './event.ts';
+import { formatMoney } from './money.ts';
+
+export const unitText = (unit: Unit): string => (unit === 'each' ? '' : ` ${unit}`);
+
+const itemName = (books: Books, id: string): string => books.items.get(id as never)?.name ?? id;
+const person = (books: Books, id: string | null): string =>
+  id === null ? 'nobody' : (books.people.get(id as never)?.name ?? id);
+
+function amountText(books: Books, id: string, amount: number): string {
+  const unit = books.items.get(id as never)?.unit ?? 'ml';
+  return `${exactText(amount)}${unitText(unit)}`;
+}
+
+/** "Poured 2 Lantern Sour, comp": for the log, for messages, for what a command prints. */
+export function describeEvent(event: Event, books: Books): string {
+  switch (event.kind) {
+    case 'drink-poured':
+      return `Poured ${event.count} ${event.name}${purpose(event.as)}${changes(event.changes)}`;
+    case 'measure-poured':
+      return `Poured ${straight(event, books)}${purpose(event.as)}`;
+    case 'stock-lost':
+      return `Lost ${amountText(books, event.item, event.amount)} ${itemName(books, event.item)} (${event.why})`;
+    case 'delivery-received':
+      return `Received ${event.containers} × ${itemName(books, event.item)} at ${event.place}${cost(event, books)}`;
+    case 'stock-moved':
+      return `Moved ${event.containers} × ${itemName(books, event.item)} from ${event.from} to ${event.to}`;
+    case 'bottle-opened':
+      return `Opened ${itemName(books, event.item)} at ${event.place}`;
+    case 'stock-counted':
+      return `Counted ${itemName(books, event.item)} at ${event.place}: ${event.reading} = ${amountText(books, event.item, event.amount)}${event.again ? ', second look' : ''}`;
+    default:
+      return describeHouse(event, books);
+  }
+}
+
+function describeHouse(event: Event, books: Books): string {
+  switch (event.kind) {
+    case 'house-set':
+      return `Set ${event.key} to ${event.value}`;
+    case 'item-written':
+      return `Wrote item ${event.item.name}`;
+    case 'spec-written':
+      return `Wrote spec ${event.spec.name}`;
+    case 'person-added':
+      return `${event.name} works here`;
+    case 'person-left':
+      return `${person(books, event.person)} no longer works here`;
+    case 'shift-opened':
+      return `Opened the shift of ${dateText(event.date)}`;
+    case 'shift-sealed':
+      return 'Sealed the shift';
+    case 'handed-over':
+      return `${person(books, event.to)} pouring`;
+    default:
+      return 'Took back an event';
+  }
+}
+
+const purpose = (as: string): string => (as === 'sale' ? '' : `, ${as}`);
+const changes = (list: readonly string[]): string => (list.length === 0 ? '' : `, with ${list.join(', ')}`);
+
+function straight(event: EventOf<'measure-poured'>, books: Books): string {
+  const [draw] = event.draws;
+  if (draw === undefined) return 'a straight measure';
+  const times = event.count > 1 ? `${event.count} × ` : '';
+  return `${times}${amountText(books, draw.item, draw.amount / event.count)} ${itemName(books, draw.item)}`;
+}
+
+function cost(event: EventOf<'delivery-received'>, books: Books): string {
+  if (event.costMinor === null) return '';
+  return `, ${formatMoney(event.costMinor, books.house.currency)} each`;
+}

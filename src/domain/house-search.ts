@@ -1,0 +1,48 @@
+// What can be typed for a spec and for an item of this house; the indexes are kept as long as the catalogue is the same.
+import type { Books } from './books.ts';
+import type { Item } from './item.ts';
+import { type Index, indexOf, searchIndex } from './search.ts';
+import type { Spec } from './spec.ts';
+
+const specIndexes = new WeakMap<Books['specs'], Index<Spec>>();
+const itemIndexes = new WeakMap<Books['items'], Index<Item>>();
+
+export function specIndex(books: Books): Index<Spec> {
+  const known = specIndexes.get(books.specs);
+  if (known !== undefined) return known;
+  const index = indexOf(
+    [...books.specs.values()].map((spec) => ({
+      value: spec,
+      names: [spec.name, ...spec.also],
+      words: [
+        spec.family,
+        spec.glass,
+        ...spec.tags,
+        ...spec.measures.flatMap((measure) => itemWords(books, measure.item)),
+      ],
+    })),
+  );
+  specIndexes.set(books.specs, index);
+  return index;
+}
+
+function itemWords(books: Books, id: Spec['measures'][number]['item']): string[] {
+  const item = books.items.get(id);
+  return item === undefined ? [id] : [item.name, ...item.also];
+}
+
+export function itemIndex(books: Books): Index<Item> {
+  const known = itemIndexes.get(books.items);
+  if (known !== undefined) return known;
+  const index = indexOf(
+    [...books.items.values()].map((item) => ({
+      value: item,
+      names: [item.name, ...item.also],
+      words: [item.kind, item.place],
+    })),
+  );
+  itemIndexes.set(books.items, index);
+  return index;
+}
+
+export { searchIndex };

@@ -1,0 +1,37 @@
+// Ids of things: lower-case letters, digits and hyphens, as people can read and type them. Branded, so that an
+// item's id is never handed over where a spec's is meant.
+import * as z from 'zod/mini';
+
+const slug = z
+  .string()
+  .check(z.regex(/^[a-z0-9][a-z0-9-]{0,59}$/, 'lower-case letters, digits and hyphens, at most 60'));
+
+export const itemId = slug.brand<'ItemId'>();
+export const specId = slug.brand<'SpecId'>();
+export const personId = slug.brand<'PersonId'>();
+export const place = z.string().check(z.minLength(1), z.maxLength(40));
+export const eventId = z
+  .string()
+  .check(
+    z.regex(/^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/, 'a UUID of version 7'),
+  )
+  .brand<'EventId'>();
+
+export type ItemId = z.infer<typeof itemId>;
+export type SpecId = z.infer<typeof specId>;
+export type PersonId = z.infer<typeof personId>;
+export type EventId = z.infer<typeof eventId>;
+
+/** "Crème de Mûre" -> "creme-de-mure"; other scripts keep a readable fallback made of their code points. */
+export function slugOf(name: string): string {
+  const folded = name
+    .normalize('NFKD')
+    .replace(/\p{M}/gu, '')
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-+|-+$/g, '')
+    .slice(0, 60);
+  if (folded !== '') return folded;
+  const points = [...name].map((char) => (char.codePointAt(0) ?? 0).toString(16));
+  return `u-${points.join('-')}`.slice(0, 60).replace(/-+$/, '');
+}

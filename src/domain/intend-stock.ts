@@ -1,0 +1,164 @@
+// What a loss, a delivery, a move, a count or an opened bottle would record, or why it can't.
+import { type Books, isOpen, stockKey } from './books.ts';
+import type { EventDraft, LossReason } from './event.ts';
+import { checkAmount, type Moment, moment } from './intend-pour.ts';
+import type { Item } from './item.ts';
+import { done, type Result, refuse } from './problem.ts';
+import { multiplyRatio, parseQuantity, ratio, ratioToNumber, roundRatio } from './ratio.ts';
+import { parseReading } from './reading.ts';
+import { clean } from './text.ts';
+
+/** The shift an event of the stock is noted under: the open one, when the moment lies in it. */
+const shiftAt = (books: Books, at?: string) =>
+  isOpen(books.shift) && (at === undefined || at >= books.shift.openedAt) ? books.shift.id : null;
+
+export function intendLoss(
+  books: Books,
+  wish: Moment & {
+    readonly item: Item;
+    readonly amount: number;
+    readonly why: LossReason;
+    readonly place?: string;
+  },
+): Result<EventDraft[]> {
+  const amount = checkAmount(wish.amount, wish.item);
+  if (!amount.ok) return amount;
+  const where = wish.place ?? wish.item.place;
+  const base = moment(wish, shiftAt(books, wish.at), books);
+  return done([
+    { kind: 'stock-lost', ...base, item: wish.item.id, place: where, amount: wish.amount, why: wish.why },
+  ]);
+}
+
+/** Containers as typed ("6", "0.5", "1 1/2") -> number and exact amount. */
+function containersOf(text: string, item: Item): Result<{ containers: number; amount: number }> {
+  const quantity = parseQuantity(text);
+  const amount = quantity === null ? 0 : roundRatio(multiplyRatio(quantity, ratio(item.size)));
+  if (quantity === null || amount < 1) {
+    return refuse(
+      'bad-count',
+      `"${clean(text).slice(0, 40)}" is not a number of containers. Write 6, or 0.5 for a part of one.`,
+    );
+  }
+  const checked = checkAmount(amount, { ...item, size: item.size * 10 });
+  if (!checked.ok)
+    return refuse(
+      'bad-count',
+      `${clean(text).slice(0, 20)} containers of ${item.name} is more than one event can have. Give at most 1,000.`,
+    );
+  return done({ containers: ratioToNumber(quantity), amount });
+}
+
+export function intendDelivery(
+  books: Books,
+  wish: Moment & {
+    readonly item: Item;
+    readonly containers: string;
+    readonly costMinor: number | null;
+    readonly place?: string;
+  },
+): Result<EventDraft[]> {
+  const got = containersOf(wish.containers, wish.item);
+  if (!got.ok) return got;
+  const where = checkPlace(wish.place ?? wish.item.place);
+  if (!where.ok) return where;
+  const base = moment(wish, shiftAt(books, wish.at), books);
+  const { costMinor, item } = wish;
+  return done([
+    { kind: 'delivery-received', ...base, item: item.id, place: where.value, ...got.value, costMinor },
+  ]);
+}
+
+export function intendMove(
+  books: Books,
+  wish: Moment & {
+    readonly item: Item;
+    readonly containers: string;
+    readonly from: string;
+    readonly to: string;
+  },
+): Result<EventDraft[]> {
+  const got = containersOf(wish.containers, wish.item);
+  if (!got.ok) return got;
+  const from = checkPlace(wish.from);
+  if (!from.ok) return from;
+  const to = checkPlace(wish.to);
+  if (!to.ok) return to;
+  if (from.value === to.value)
+    return refuse('same-place', 'A move needs two different places. Give another --to.', 64);
+  const base = moment(wish, shiftAt(books, wish.at), books);
+  return done([
+    { kind: 'stock-moved', ...base, item: wish.item.id, from: from.value, to: to.value, ...got.value },
+  ]);
+}
+
+export function checkPlace(text: string): Result<string> {
+  const name = text.trim().toLowerCase();
+  if (name !== '' && name.length <= 40 && clean(name) === name) return done(name);
+  return refuse(
+    'bad-place',
+    'A place is a plain name of 1 to 40 characters, as well or store. Give another.',
+  );
+}
+
+export function intendCount(
+  books: Books,
+  wish: Moment & {
+    readonly item: Item;
+    readonly reading: string;
+    readonly place?: string;
+    readonly again: boolean;
+  },
+): Result<EventDraft[]> {
+  const reading = parseReading(wish.reading, wish.item, books.house);
+  if (!reading.ok) return reading;
+  const where = checkPlace(wish.place ?? wish.item.place);
+  if (!where.ok) return where;
+  const { text, method, amount, sealed, open, deviation, densityDeviation } = reading.value;
+  return done([
+    {
+      kind: 'stock-counted',
+      ...moment(wish, shiftAt(books, wish.at), books),
+      item: wish.item.id,
+      place: where.value,
+      reading: text,
+      method,
+      amount,
+      sealed,
+      open: [...open],
+      deviation,
+      densityDeviation,
+      again: wish.again,
+    },
+  ]);
+}
+
+export function intendOpenBottle(
+  books: Books,
+  wish: Moment & { readonly item: Item; readonly place: string },
+): Result<EventDraft[]> {
+  const stock = books.stock.get(stockKey(wish.item.id, wish.place));
+  if (stock === undefined || stock.sealed === 0) {
+    return refuse(
+      'none-sealed',
+      `The books know of no sealed ${wish.item.name} at ${wish.place}. Record a delivery or count it.`,
+    );
+  }
+  return done([
+    {
+      kind: 'bottle-opened',
+      ...moment(wish, shiftAt(books, wish.at), books),
+      item: wish.item.id,
+      place: wish.place,
+    },
+  ]);
+}
+
+/**
+ * Whether a count is so far off that a second look is worth asking for: more than two containers and more than half
+ * away from what is expected, or more than what ever came in could be.
+ */
+export function needsSecondLook(expected: number, counted: number, item: Item): boolean {
+  const off = Math.abs(expected - counted);
+  return off > 2 * item.size && off > Math.max(expected, counted) / 2;
+}

@@ -1,0 +1,38 @@
+// An item: a thing in stock as it is bought or made.
+import * as z from 'zod/mini';
+import { itemId, place } from './ids.ts';
+
+const text = (most: number) => z.string().check(z.minLength(1), z.maxLength(most));
+const count = z.int().check(z.minimum(1), z.maximum(1_000_000_000));
+
+export const itemSchema = z.strictObject({
+  id: itemId,
+  name: text(80),
+  also: z.array(text(80)),
+  /** spirit, liqueur, bitters, wine, beer, juice, syrup, egg, herb, fruit, mixer … a word of the house. */
+  kind: text(40),
+  unit: z.enum(['ml', 'each', 'g']),
+  /** Content of one container in thousandths of the unit, and the text it was given as. */
+  size: count,
+  sizeText: text(40),
+  tareMilligrams: z.nullable(z.int().check(z.minimum(0), z.maximum(100_000_000))),
+  abvPercent: z.nullable(z.number().check(z.minimum(0), z.maximum(100))),
+  sugarGramsPerLitre: z.nullable(z.number().check(z.minimum(0), z.maximum(1500))),
+  costMinor: z.nullable(z.int().check(z.minimum(0), z.maximum(1_000_000_000))),
+  caseOf: z.nullable(z.int().check(z.minimum(1), z.maximum(10_000))),
+  place,
+  shelf: z.string().check(z.maxLength(20)),
+  par: z.nullable(z.number().check(z.minimum(0), z.maximum(100_000))),
+  count: z.enum(['tenths', 'ml', 'grams', 'pieces']),
+  allergens: z.array(text(40)),
+  caution: z.string().check(z.maxLength(200)),
+});
+
+export type Item = z.infer<typeof itemSchema>;
+
+/** Where an item stands when nobody said otherwise. */
+export const HOME_PLACE = 'bar';
+
+/** Names an item answers to, lower case. */
+export const itemNames = (item: Item): string[] =>
+  [item.id, item.name, ...item.also].map((name) => name.toLowerCase());

@@ -1,0 +1,86 @@
+// What stands where, how full, and how many drinks it still gives.
+import { type Thousandths, toUnits, type Unit } from './amount.ts';
+import { type Books, expectedByItem, type Stock } from './books.ts';
+import type { Item } from './item.ts';
+import { linesOf } from './measures.ts';
+
+export type Level = {
+  readonly item: Item;
+  readonly place: string;
+  readonly expected: Thousandths;
+  readonly sealed: number;
+  readonly open: readonly Thousandths[];
+  /** Whole drinks of the spec poured most that needs this item; null when no spec does. */
+  readonly drinksLeft: number | null;
+};
+
+/** Every item at every place it stands, home place first, in shelf order; items never seen stand at home with nothing. */
+export function levelsOf(books: Books): Level[] {
+  const typical = typicalMeasures(books);
+  const expected = expectedByItem(books);
+  const levels: Level[] = [];
+  const byItem = new Map<string, Stock[]>();
+  for (const stock of books.stock.values())
+    byItem.set(stock.item, [...(byItem.get(stock.item) ?? []), stock]);
+  for (const item of books.items.values()) {
+    const measure = typical.get(item.id);
+    const left =
+      measure === undefined ? null : Math.max(0, Math.floor((expected.get(item.id) ?? 0) / measure));
+    const stocks = byItem.get(item.id) ?? [];
+    if (!stocks.some((stock) => stock.place === item.place)) {
+      levels.push({ item, place: item.place, expected: 0, sealed: 0, open: [], drinksLeft: left });
+    }
+    for (const stock of stocks) {
+      const { place, amount, sealed, open } = stock;
+      levels.push({ item, place, expected: amount, sealed, open, drinksLeft: left });
+    }
+  }
+  return levels.sort(byShelf);
+}
+
+/** Places in the order of their names, then the shelf (numbers as numbers), then the name. */
+function byShelf(a: Level, b: Level): number {
+  if (a.place !== b.place) return a.place < b.place ? -1 : 1;
+  return (
+    shelfOrder.compare(a.item.shelf, b.item.shelf) ||
+    (a.item.name < b.item.name ? -1 : a.item.name > b.item.name ? 1 : 0)
+  );
+}
+const shelfOrder = new Intl.Collator('en', { numeric: true });
+
+/** For each item the measure of the spec that is poured most; so "drinks left" means the drink people will ask for. */
+function typicalMeasures(books: Books): Map<string, number> {
+  const best = new Map<string, { weight: number; amount: number }>();
+  for (const spec of books.specs.values()) {
+    const lines = linesOf(spec.measures, books);
+    if (!lines.ok) continue;
+    const weight = 1 + (books.habit.get(spec.id) ?? 0);
+    for (const { item, amount } of lines.value) {
+      const known = best.get(item.id);
+      if (known === undefined || weight > known.weight) best.set(item.id, { weight, amount });
+    }
+  }
+  return new Map([...best].map(([item, { amount }]) => [item, amount]));
+}
+
+export type LevelJson = {
+  readonly item: string;
+  readonly name: string;
+  readonly place: string;
+  readonly unit: Unit;
+  readonly expected: number;
+  readonly sealed: number;
+  readonly open: number;
+  readonly drinksLeft: number | null;
+};
+
+export const levelJson = (level: Level): LevelJson => ({
+  item: level.item.id,
+  name: level.item.name,
+  place: level.place,
+  unit: level.item.unit,
+  expected: toUnits(level.expected),
+  sealed: level.sealed,
+  open: toUnits(level.open.reduce((sum, amount) => sum + amount, 0)),
+  drinksLeft: level.drinksLeft,
+});

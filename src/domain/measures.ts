@@ -1,0 +1,68 @@
+// From a spec's measures to amounts of items, by the house's own units. Rounded once per measure.
+import type { Unit } from './amount.ts';
+import type { Books } from './books.ts';
+import type { Item } from './item.ts';
+import { done, type Problem, type Result, refuse, refuseAll } from './problem.ts';
+import { parseQuantity } from './ratio.ts';
+import type { Measure, Spec } from './spec.ts';
+import { amountOf } from './units.ts';
+
+export type Line = { readonly measure: Measure; readonly item: Item; readonly amount: number };
+
+const unitWords: Record<Unit, string> = { ml: 'ml', each: 'pieces', g: 'g' };
+
+/** One measure as an amount of its item; refused when the item is unknown or kept in another kind of unit. */
+export function lineOf(measure: Measure, books: Books): Result<Line> {
+  const item = books.items.get(measure.item);
+  if (item === undefined) {
+    return refuse(
+      'unknown-item',
+      `The item "${measure.item}" is not stocked. Add it with an items file first.`,
+    );
+  }
+  const quantity = parseQuantity(measure.quantity);
+  const scaled = quantity === null ? null : amountOf(quantity, measure.unit, books.house);
+  if (scaled === null) {
+    return refuse(
+      'bad-amount',
+      `"${measure.quantity} ${measure.unit}" of ${item.name} is not an amount. Write it as 60 ml or 2 dash.`,
+    );
+  }
+  if (scaled.unit !== item.unit) {
+    const words = unitWords[item.unit];
+    return refuse(
+      'other-unit',
+      `${item.name} is kept in ${words}, so "${measure.quantity} ${measure.unit}" does not fit. Write it in ${words}.`,
+    );
+  }
+  if (scaled.amount < 1 || scaled.amount > 1_000_000_000) {
+    return refuse(
+      'bad-amount',
+      `"${measure.quantity} ${measure.unit}" of ${item.name} is out of range. Write between 0.001 ml and 1,000 l.`,
+    );
+  }
+  return done({ measure, item, amount: scaled.amount });
+}
+
+/** All measures of a spec; every problem is listed. */
+export function linesOf(measures: readonly Measure[], books: Books): Result<readonly Line[]> {
+  const problems: Problem[] = [];
+  const lines: Line[] = [];
+  for (const measure of measures) {
+    const line = lineOf(measure, books);
+    if (line.ok) lines.push(line.value);
+    else problems.push(...line.problems);
+  }
+  return problems.length > 0 ? refuseAll(problems) : done(lines);
+}
+
+/** How many whole drinks the expected stock still gives; null when a measure cannot be read. */
+export function drinksLeft(spec: Spec, books: Books, expected: ReadonlyMap<string, number>): number | null {
+  const lines = linesOf(spec.measures, books);
+  if (!lines.ok) return null;
+  const needs = new Map<string, number>();
+  for (const { item, amount } of lines.value) needs.set(item.id, (needs.get(item.id) ?? 0) + amount);
+  let left = Number.POSITIVE_INFINITY;
+  for (const [item, need] of needs) left = Math.min(left, Math.floor((expected.get(item) ?? 0) / need));
+  return Math.max(0, left);
+}

@@ -1,0 +1,146 @@
+// Finding a spec or an item by a few letters: exact and prefix of names first, then fuse's token search, then letters
+// in order ("dqri"). Never a regular expression made from what was typed.
+import Fuse from 'fuse.js';
+
+export type Entry<T> = {
+  readonly value: T;
+  /** Names it answers to, the main one first. */
+  readonly names: readonly string[];
+  /** What else may be typed for it: family, glass, items, tags. */
+  readonly words: readonly string[];
+};
+
+export type Index<T> = { readonly entries: readonly Indexed<T>[]; readonly fuse: Fuse<Indexed<T>> };
+type Indexed<T> = {
+  readonly value: T;
+  readonly place: number;
+  readonly names: readonly string[];
+  /** Words of the names, and the initials of the main name. */
+  readonly starts: readonly string[];
+  readonly all: string;
+};
+
+/** Above this many entries a linear filter picks the candidates and fuse ranks only those. */
+const FUSE_LIMIT = 400;
+export const LONGEST_QUERY = 64;
+
+/** Lower case, accents folded, punctuation as spaces. */
+export function foldText(text: string): string {
+  return text
+    .normalize('NFKD')
+    .replace(/\p{M}/gu, '')
+    .toLowerCase()
+    .replace(/[^\p{L}\p{N}%]+/gu, ' ')
+    .trim();
+}
+
+const fuseOptions = {
+  keys: [
+    { name: 'names', weight: 3 },
+    { name: 'all', weight: 1 },
+  ],
+  threshold: 0.34,
+  ignoreLocation: true,
+  includeScore: true,
+  minMatchCharLength: 2,
+};
+
+export function indexOf<T>(entries: readonly Entry<T>[]): Index<T> {
+  const indexed = entries.map((entry, place): Indexed<T> => {
+    const names = entry.names.map(foldText);
+    const main = (names[0] ?? '').split(' ');
+    return {
+      value: entry.value,
+      place,
+      names,
+      starts: [...names.flatMap((name) => name.split(' ')), main.map((word) => word[0] ?? '').join('')],
+      all: [...names, ...entry.words.map(foldText)].join(' '),
+    };
+  });
+  return { entries: indexed, fuse: new Fuse(indexed.length <= FUSE_LIMIT ? indexed : [], fuseOptions) };
+}
+
+/**
+ * Entries that match, best first. `weight` (how often poured tonight and lately) orders what matches equally well;
+ * an empty query gives everything by weight.
+ */
+export function searchIndex<T>(index: Index<T>, query: string, weight: (value: T) => number): T[] {
+  const text = foldText(query.slice(0, LONGEST_QUERY));
+  const scored =
+    text === ''
+      ? index.entries.map((entry) => ({ entry, score: 0 }))
+      : index.entries.flatMap((entry) => {
+          const score = scoreEntry(entry, text);
+          return score === null ? [] : [{ entry, score }];
+        });
+  const found = scored.length > 0 ? scored : fuzzy(index, text);
+  return found
+    .map(({ entry, score }) => ({ entry, score, weight: weight(entry.value) }))
+    .sort((a, b) => a.score - b.score || b.weight - a.weight || a.entry.place - b.entry.place)
+    .map(({ entry }) => entry.value);
+}
+
+/** 0 exact name · 1 name starts so · 2 a word of it starts so, or initials · 3 every typed word starts a word · 4 inside. */
+function scoreEntry<T>(entry: Indexed<T>, text: string): number | null {
+  if (entry.names.includes(text)) return 0;
+  if (entry.names.some((name) => name.startsWith(text))) return 1;
+  if (entry.starts.some((start) => start.startsWith(text))) return 2;
+  const words = text.split(' ');
+  const nameWords = words.every((word) => entry.starts.some((start) => start.startsWith(word)));
+  if (nameWords) return 2.5;
+  if (words.every((word) => ` ${entry.all}`.includes(` ${word}`))) return 3;
+  return text.length >= 3 && entry.all.includes(text) ? 4 : null;
+}
+
+function fuzzy<T>(index: Index<T>, text: string): { entry: Indexed<T>; score: number }[] {
+  const inOrder = index.entries.filter(
+    (entry) => text.length >= 3 && entry.names.some((name) => hasInOrder(name, text)),
+  );
+  const small = index.entries.length <= FUSE_LIMIT;
+  const fuse = small ? index.fuse : new Fuse(candidates(index, text), fuseOptions);
+  const scores = new Map(fuse.search(text).map((hit) => [hit.item, 5 + (hit.score ?? 1)]));
+  for (const entry of inOrder) scores.set(entry, Math.min(scores.get(entry) ?? 9, 5.3));
+  return [...scores].map(([entry, score]) => ({ entry, score }));
+}
+
+/** The linear filter for big books: shares at least half its pairs of letters with the query. */
+function candidates<T>(index: Index<T>, text: string): Indexed<T>[] {
+  const pairs = [
+    ...new Set([...text.replaceAll(' ', '')].map((char, at, all) => char + (all[at + 1] ?? ''))),
+  ];
+  const need = Math.max(1, Math.floor(pairs.length / 2));
+  const scored = index.entries.flatMap((entry) => {
+    const shared = pairs.reduce((sum, pair) => sum + (entry.all.includes(pair) ? 1 : 0), 0);
+    return shared >= need ? [{ entry, shared }] : [];
+  });
+  return scored
+    .sort((a, b) => b.shared - a.shared || a.entry.place - b.entry.place)
+    .slice(0, FUSE_LIMIT)
+    .map(({ entry }) => entry);
+}
+
+/** Whether the letters of `query` stand in `text` in this order, starting with the first. Linear. */
+export function hasInOrder(text: string, query: string): boolean {
+  const wanted = query.replaceAll(' ', '');
+  if (text[0] !== wanted[0]) return false;
+  let at = 0;
+  for (const char of text) if (char === wanted[at]) at += 1;
+  return at === wanted.length;
+}
+
+/** Up to three known names near a wrong one, for the remedy of a refusal. */
+export function nearestNames(text: string, names: readonly string[]): string[] {
+  const wanted = foldText(text.slice(0, LONGEST_QUERY));
+  if (wanted === '') return [];
+  const fuse = new Fuse(names, {
+    threshold: 0.5,
+    ignoreLocation: true,
+    getFn: (name) => foldText(name as unknown as string),
+  });
+  const near = fuse.search(wanted, { limit: 3 }).map((hit) => hit.item);
+  if (near.length > 0) return near;
+  const words = wanted.split(' ');
+  return names
+    .filter((name) => words.some((word) => word.length >= 3 && foldText(name).includes(word)))
+    .slice(0, 3);
+}

@@ -1,0 +1,41 @@
+// The one function that makes text from outside safe to show, and the branded type that proves it was used.
+import * as z from 'zod/mini';
+
+const safeText = z.string().brand<'SafeText'>();
+/** Text that may be written to a screen, a file or a log. */
+export type SafeText = z.infer<typeof safeText>;
+
+/** Controls (C0, C1, DEL), format characters (bidi, zero width, tags), line separators, all that is ignorable by default. */
+const dangerous = /[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Default_Ignorable_Code_Point}]/gu;
+const loneSurrogate = /[\ud800-\udfff]/gu;
+/** More than four combining marks on one letter are a trick on the terminal, not a language. */
+const stackedMarks = /(\p{M}{4})\p{M}+/gu;
+const control = /[\p{Cc}\p{Zl}\p{Zp}]/u;
+
+/**
+ * Makes any text from outside safe to show: control characters become `·`, invisible and direction-changing ones go,
+ * piled-up marks are cut. Idempotent. Nothing reaches a screen, a log or a file name without it.
+ */
+export function clean(text: string): SafeText {
+  return text
+    .replace(loneSurrogate, '\ufffd')
+    .replace(dangerous, (char) => (control.test(char) ? '·' : ''))
+    .replace(stackedMarks, '$1') as SafeText;
+}
+
+/** The first character that `clean` would change, as "U+001B", for a refusal at the door; null when there is none. */
+export function firstUnsafe(text: string): string | null {
+  const found = text.match(dangerous)?.[0] ?? text.match(loneSurrogate)?.[0];
+  if (found === undefined) return null;
+  return `U+${(found.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}`;
+}
+
+/** A part of a file name made by us from data: letters, digits, dot, hyphen, underscore; never empty, never a path. */
+export function fileNamePart(text: string): string {
+  const part = text
+    .normalize('NFKD')
+    .replace(/[^A-Za-z0-9._-]+/g, '-')
+    .replace(/^[-.]+/, '')
+    .slice(0, 80);
+  return part === '' ? 'x' : part;
+}

@@ -1,0 +1,119 @@
+// The closing report as plain text: for the terminal, for a printer, for pinning up.
+import type { Books } from '../domain/books.ts';
+import { clockText, dateText } from '../domain/clock-date.ts';
+import { unitText } from '../domain/describe.ts';
+import { formatMoney } from '../domain/money.ts';
+import { byWeight, type Report, type ReportItem } from '../domain/report.ts';
+import { clean } from '../domain/text.ts';
+import { roundToUncertainty } from '../domain/variance.ts';
+import { layTable } from './table-text.ts';
+
+/** "30 ml missing ±58": value and ± to the same place; never one without the other. */
+export function missingText(row: ReportItem): string {
+  if (row.missing === null || row.uncertainty === null) return 'not counted';
+  const shown = roundToUncertainty(row.missing * 1000, row.uncertainty * 1000);
+  const word = row.missing === 0 ? '' : row.missing > 0 ? ' missing' : ' extra';
+  return `${shown.missing}${unitText(row.unit)}${word} ±${shown.uncertainty}`;
+}
+
+export const verdictText = (row: ReportItem): string => row.verdict.replaceAll('-', ' ');
+
+const amount = (value: number | null, row: ReportItem): string =>
+  value === null ? '' : `${shortNumber(value)}${unitText(row.unit)}`;
+
+/** Amounts for people: whole ml from 100 on, one decimal below; the exact ones stand in JSON and CSV. */
+function shortNumber(value: number): string {
+  const decimals = Number.isInteger(value) || Math.abs(value) >= 100 ? 0 : 1;
+  return value.toFixed(decimals);
+}
+
+export function reportText(report: Report, books: Books): string {
+  const { shift, house, totals } = report;
+  const { zone } = books.house;
+  const money = (minor: number): string => `${formatMoney(minor, house.currency)} ${house.currency}`;
+  const until = shift.closedAt === null ? 'still open' : `sealed ${clockText(shift.closedAt, zone)}`;
+  const rows = [...report.items].sort(byWeight);
+  const counted = rows.filter((row) => row.counted !== null);
+  const lines = [
+    `${house.name} · closing report of ${dateText(shift.date)} (${shift.date}), opened ${clockText(shift.openedAt, zone)}, ${until}`,
+    '',
+    drinksText(report),
+    '',
+    counted.length === 0 ? 'Nothing was counted in this shift.' : countedTable(counted, house.currency),
+    notCountedText(rows),
+    ...earlierText(rows, zone),
+    '',
+    `counted        ${totals.counted} of ${totals.counted + totals.notCounted} items`,
+    `missing        ${money(totals.missingCostMinor)} at cost, over all counted items`,
+    `poured         ${money(totals.pouredCostMinor)} at cost`,
+    `sold           ${money(totals.soldMinor)}`,
+    `pour cost      ${totals.pourCostPercent === null ? 'nothing sold' : `${totals.pourCostPercent.toFixed(2)} %`}`,
+    '',
+    '± is k=2, about 95 in 100. Missing may be an unlogged drink, a spill, a move or delivery not entered, a spec, a spout, a count.',
+  ];
+  return `${lines
+    .map((line) =>
+      line
+        .split('\n')
+        .map((part) => clean(part))
+        .join('\n'),
+    )
+    .join('\n')}\n`;
+}
+
+function drinksText(report: Report): string {
+  const count = report.drinks.reduce((sum, drink) => sum + drink.count, 0);
+  if (count === 0) return 'No drinks were poured.';
+  const top = report.drinks.slice(0, 8).map((drink) => `${drink.count} ${drink.name}`);
+  const more = report.drinks.length > 8 ? `, and ${report.drinks.length - 8} more specs` : '';
+  const notSold = new Map<string, number>();
+  for (const drink of report.drinks) {
+    for (const [as, number] of Object.entries(drink.as))
+      if (as !== 'sale') notSold.set(as, (notSold.get(as) ?? 0) + (number ?? 0));
+  }
+  const rest = [...notSold].map(([as, number]) => `${number} ${as}`).join(', ');
+  return `${count} drinks: ${top.join(', ')}${more}.${rest === '' ? '' : `\nOf these ${rest}.`}`;
+}
+
+function countedTable(rows: readonly ReportItem[], currency: string): string {
+  return layTable(
+    [
+      'item',
+      '>opening',
+      '>in',
+      '>out',
+      '>logged',
+      '>expected',
+      '>counted',
+      '>missing or extra',
+      'verdict',
+      '>value',
+    ],
+    rows.map((row) => [
+      row.name,
+      amount(row.opening, row),
+      row.received + row.movedIn === 0 ? '' : amount(row.received + row.movedIn, row),
+      row.movedOut === 0 ? '' : amount(row.movedOut, row),
+      amount(row.poured + row.lost, row),
+      amount(row.expected, row),
+      amount(row.counted, row),
+      missingText(row),
+      verdictText(row),
+      row.missingCostMinor === null ? '' : formatMoney(row.missingCostMinor, currency),
+    ]),
+  );
+}
+
+function notCountedText(rows: readonly ReportItem[]): string {
+  const names = rows.filter((row) => row.counted === null).map((row) => row.name);
+  return names.length === 0 ? '' : `\nnot counted: ${names.join(', ')}`;
+}
+
+function earlierText(rows: readonly ReportItem[], zone: string): string[] {
+  return rows.flatMap((row) =>
+    row.earlier.map((stretch) => {
+      const text = missingText({ ...row, missing: stretch.missing, uncertainty: stretch.uncertainty });
+      return `earlier, ${clockText(stretch.from, zone)} to ${clockText(stretch.to, zone)}: ${row.name} ${text}`;
+    }),
+  );
+}

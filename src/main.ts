@@ -1,0 +1,96 @@
+// From the command line to a command or the rooms, and to an exit code: the only place that ends the process.
+
+import type { Outcome } from './commands/command.ts';
+import { splitCommand } from './commands/parse.ts';
+import { runCommand } from './commands/run.ts';
+import { reportCrash } from './shell/crash.ts';
+import { DEMO_STATION, makeDemo } from './shell/demo.ts';
+import { dataFolder } from './shell/paths.ts';
+import { VERSION } from './shell/version.ts';
+import { makeWorld } from './shell/world.ts';
+
+// Before anything else: Ink writes its first frame a moment before it takes the keys, and a key in between would be
+// echoed onto the screen.
+if (process.stdin.isTTY && process.stdout.isTTY && mayOpenRooms()) process.stdin.setRawMode(true);
+
+function mayOpenRooms(): boolean {
+  const { command, before, after } = splitCommand(process.argv.slice(2));
+  const asks = [...before, ...after].some((word) => ['--help', '-h', '--version'].includes(word));
+  const bareDemo = command === 'demo' && splitCommand(after).command === null;
+  return (command === null || bareDemo) && !asks && process.env.TERM !== 'dumb';
+}
+
+function write(stream: NodeJS.WriteStream, text: string): Promise<void> {
+  if (text === '') return Promise.resolve();
+  return new Promise((resolve, reject) => {
+    stream.once('error', reject);
+    stream.write(text, () => resolve());
+  });
+}
+
+async function main(argv: readonly string[]): Promise<number> {
+  const { env } = process;
+  if (argv.includes('--no-color')) env.FORCE_COLOR = '0';
+  const { command, before, after } = splitCommand(argv);
+  if (command === 'demo' && !after.includes('--help') && !after.includes('-h'))
+    return runDemo([...before, ...after]);
+  const world = makeWorld(dataFolder(argv, env), env, VERSION);
+  return finish(await runCommand(argv, world), world.dataFolder);
+}
+
+async function runDemo(argv: readonly string[]): Promise<number> {
+  const demo = await makeDemo(process.env);
+  try {
+    const world = makeWorld(demo.folder, process.env, VERSION, DEMO_STATION);
+    const bare = splitCommand(argv).command === null;
+    if (bare && !world.isTerminal) {
+      const json = argv.includes('--json') ? ['--json'] : [];
+      const outcome = await runCommand(['report', ...json], world);
+      return await finish(
+        {
+          ...outcome,
+          err: 'This is the invented demo house. To walk through its rooms, run npm run demo (or ullage demo) in a terminal.\n',
+        },
+        demo.folder,
+      );
+    }
+    return await finish(await runCommand(argv, world), demo.folder, DEMO_STATION);
+  } finally {
+    demo.remove();
+  }
+}
+
+async function finish(outcome: Outcome, folder: string, station?: string): Promise<number> {
+  if (outcome.rooms === true) {
+    const { openRooms } = await import('./shell/terminal.ts');
+    return openRooms({
+      folder,
+      env: process.env,
+      version: VERSION,
+      ...(station === undefined ? {} : { station }),
+    });
+  }
+  try {
+    await write(process.stdout, outcome.out);
+    await write(process.stderr, outcome.err);
+    return outcome.exit;
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    if (code === 'EPIPE') return 141;
+    process.stderr.write('The output could not be written. Give it a place with space left.\n');
+    return 73;
+  }
+}
+
+process.umask(0o077);
+process.on('uncaughtException', (error) => {
+  reportCrash(error, process.env, VERSION);
+  process.exit(70);
+});
+main(process.argv.slice(2)).then(
+  (code) => process.exit(code),
+  (error: unknown) => {
+    reportCrash(error, process.env, VERSION);
+    process.exit(70);
+  },
+);

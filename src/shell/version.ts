@@ -1,0 +1,4 @@
+// The version, from package.json at build time.
+import manifest from '../../package.json' with { type: 'json' };
+
+export const VERSION: string = manifest.version;

@@ -1,0 +1,33 @@
+// The world outside as commands see it: clock, files, store. Made once in main; tests make their own.
+import { v7 as newUuid } from 'uuid';
+import type { World } from '../commands/command.ts';
+import type { EventId } from '../domain/ids.ts';
+import { openSqliteStore } from '../store/sqlite.ts';
+import { loadStation } from './config.ts';
+import { readBytes, writeText } from './files.ts';
+import { configFolder } from './paths.ts';
+
+export const newEventId = (): EventId => newUuid() as EventId;
+
+/** The clock; ULLAGE_NOW (an instant) holds it still, for tests and for scripts that must give the same again. */
+export function clock(env: NodeJS.ProcessEnv): () => number {
+  const fixed = env.ULLAGE_NOW === undefined ? Number.NaN : Date.parse(env.ULLAGE_NOW);
+  return Number.isFinite(fixed) ? () => fixed : () => Date.now();
+}
+
+export function makeWorld(folder: string, env: NodeJS.ProcessEnv, version: string, station?: string): World {
+  const now = clock(env);
+  return {
+    now,
+    dataFolder: folder,
+    isTerminal: process.stdin.isTTY === true && process.stdout.isTTY === true && env.TERM !== 'dumb',
+    version,
+    openStore: async () => {
+      const name = station ?? (await loadStation(configFolder(env)));
+      return openSqliteStore(folder, { now, newId: newEventId, station: () => name });
+    },
+    readFile: readBytes,
+    writeFile: writeText,
+    random: newEventId,
+  };
+}

@@ -1,0 +1,49 @@
+// What the rest of the program knows of the store: append events, read them back, be told what is wrong.
+import type { Books } from '../domain/books.ts';
+import type { Event, EventDraft } from '../domain/event.ts';
+import type { EventId } from '../domain/ids.ts';
+import type { Result } from '../domain/problem.ts';
+
+/** What is to be recorded, decided on the newest books inside the transaction that records it. */
+export type Intent = (books: Books, now: string) => Result<readonly EventDraft[]>;
+
+export type LoggedEvent = { readonly event: Event; readonly takenBack: boolean };
+
+export type CheckFinding = { readonly check: string; readonly message: string };
+
+export type ImportOutcome = { readonly added: number; readonly known: number };
+
+export type Store = {
+  /** The books up to the last event on disk, whoever wrote it. */
+  readonly books: () => Books;
+  /** Records what an intent wants; when it returns, the events are on disk. */
+  readonly record: (intent: Intent) => Result<readonly Event[]>;
+  /** Takes in events that were recorded elsewhere; known ids are skipped. */
+  readonly importEvents: (events: readonly Event[]) => Result<ImportOutcome>;
+  /** The last events in the order they were recorded, newest first. */
+  readonly log: (last: number) => readonly LoggedEvent[];
+  readonly eventById: (id: EventId) => LoggedEvent | null;
+  /** All events in the order of the fold. */
+  readonly allEvents: () => Iterable<Event>;
+  /** The books as they were when a shift was sealed (or now, for the open one), by shift id or business date. */
+  readonly booksOfShift: (shift: string) => Books | null;
+  /** Sealed shifts and the open one, oldest first. */
+  readonly shifts: () => readonly {
+    readonly id: EventId;
+    readonly date: string;
+    readonly openedAt: string;
+    readonly sealed: boolean;
+  }[];
+  readonly check: (names: readonly string[]) => readonly CheckFinding[];
+  readonly backup: (file: string) => Promise<void>;
+  /** True when another process has written since `books` was last asked for. */
+  readonly isStale: () => boolean;
+  readonly close: () => void;
+};
+
+/** What a store needs from the outside: the clock, ids and the name of this station. */
+export type StoreSetting = {
+  readonly now: () => number;
+  readonly newId: () => EventId;
+  readonly station: () => string;
+};
