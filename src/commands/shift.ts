@@ -9,7 +9,8 @@ import type { EventId } from '../domain/ids.ts';
 import { intendOpenShift, intendTakeBack } from '../domain/intend-house.ts';
 import { refuse } from '../domain/problem.ts';
 import { clean } from '../domain/text.ts';
-import type { LoggedEvent, Store } from '../store/store.ts';
+import { lastToTakeBack } from '../store/last.ts';
+import type { LoggedEvent } from '../store/store.ts';
 import { type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from './command.ts';
 import { recordWith } from './record.ts';
 
@@ -31,26 +32,6 @@ export const open: Command = {
     );
   },
 };
-
-/** The last event a person would take back: nothing of the catalogue, no seal, nothing already taken back. */
-export function lastToTakeBack(store: Store, books: Books): LoggedEvent | null {
-  const skipped = new Set([
-    'event-taken-back',
-    'shift-sealed',
-    'house-set',
-    'item-written',
-    'spec-written',
-    'person-added',
-    'person-left',
-  ]);
-  const isWanted = ({ event, takenBack }: LoggedEvent): boolean =>
-    !takenBack && !skipped.has(event.kind) && (books.sealedUntil === null || event.at > books.sealedUntil);
-  for (const depth of [50, 1000, 20_000]) {
-    const found = store.log(depth).find(isWanted);
-    if (found !== undefined) return found;
-  }
-  return null;
-}
 
 export const undo: Command = {
   name: 'undo',

@@ -3,12 +3,10 @@ import { exactText, toUnits } from '../domain/amount.ts';
 import type { Books } from '../domain/books.ts';
 import type { DrinkFigures } from '../domain/drink.ts';
 import type { MeasureUnit } from '../domain/house.ts';
-import type { Line } from '../domain/measures.ts';
+import { measureText } from '../domain/measure-text.ts';
 import { formatMoney } from '../domain/money.ts';
-import { ratioToNumber } from '../domain/ratio.ts';
 import type { Spec } from '../domain/spec.ts';
 import { clean } from '../domain/text.ts';
-import { unitScale } from '../domain/units.ts';
 
 const round = (value: number, decimals: number): number =>
   Math.round(value * 10 ** decimals) / 10 ** decimals;
@@ -51,19 +49,6 @@ export function specJson(spec: Spec, figures: DrinkFigures, left: number, times:
     cautions: figures.cautions,
     left,
   };
-}
-
-/** An amount in the unit the house shows, for a measure given in a volume; dashes and pieces stay as they are. */
-export function measureText(line: Line, books: Books, unit: MeasureUnit, times: number): string {
-  const { measure, item, amount } = line;
-  if (item.unit !== 'ml' || books.house.sizes.has(measure.unit)) {
-    const quantity = times === 1 ? measure.quantity : `${times} × ${measure.quantity}`;
-    return measure.unit === 'each' ? quantity : `${quantity} ${measure.unit}`;
-  }
-  if (measure.unit === unit && times === 1) return `${measure.quantity} ${unit}`;
-  const scale = unitScale(unit, books.house);
-  const value = scale === null ? amount : (amount * times) / ratioToNumber(scale.perUnit);
-  return `${round(value, unit === 'ml' ? 1 : 2)} ${unit}`;
 }
 
 export function cardText(

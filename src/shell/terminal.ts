@@ -1,9 +1,74 @@
-// A place for the rooms; filled in with the screens.
-export async function openRooms(_: {
-  folder: string;
-  env: NodeJS.ProcessEnv;
-  version: string;
-  station?: string;
-}): Promise<number> {
-  return 0;
+// The rooms on a terminal: opens them, keeps the clock, watches for other writers, and always gives the terminal back.
+import { setTimeout as wait } from 'node:timers/promises';
+import { render } from 'ink';
+import { createElement } from 'react';
+import { Frame } from '../app/frame.tsx';
+import { createApp } from '../app/run.ts';
+import { instantOf } from '../domain/clock-date.ts';
+import { clean } from '../domain/text.ts';
+import { themeOf } from '../screens/theme.ts';
+import { openSqliteStore } from '../store/sqlite.ts';
+import { loadStation } from './config.ts';
+import { reportCrash } from './crash.ts';
+import { configFolder } from './paths.ts';
+import { clock, newEventId } from './world.ts';
+
+export type RoomsSetting = {
+  readonly folder: string;
+  readonly env: NodeJS.ProcessEnv;
+  readonly version: string;
+  readonly station?: string;
+};
+
+const signals = { SIGINT: 130, SIGTERM: 143, SIGHUP: 129, SIGQUIT: 131 } as const;
+/** How often another station's events are looked for, and the clock moved. */
+const LOOK_MS = 1000;
+
+/** Opens the rooms and stays until they are left. The exit code. */
+export async function openRooms({ folder, env, version, station }: RoomsSetting): Promise<number> {
+  const now = clock(env);
+  const stationName = station ?? (await loadStation(configFolder(env)));
+  const opened = openSqliteStore(folder, { now, newId: newEventId, station: () => stationName });
+  if (!opened.ok) {
+    process.stdin.setRawMode?.(false);
+    process.stderr.write(`${opened.problems.map(({ message }) => clean(message)).join('\n')}\n`);
+    return opened.problems[0]?.exit ?? 70;
+  }
+  const store = opened.value;
+  let exit = 0;
+  const size = { columns: process.stdout.columns ?? 80, rows: process.stdout.rows ?? 24 };
+  const app = createApp(store, now, size, () => ink.unmount());
+  const ink = render(createElement(Frame, { app, theme: themeOf(env) }), {
+    alternateScreen: true,
+    incrementalRendering: true,
+    exitOnCtrlC: false,
+    interactive: true,
+    patchConsole: false,
+    maxFps: 60,
+  });
+  const leaveWith = (code: number) => (): void => {
+    exit = code;
+    ink.unmount();
+  };
+  for (const [signal, code] of Object.entries(signals)) process.on(signal, leaveWith(code));
+  // The window is gone: nobody is left to write to, and everything recorded is on disk.
+  process.stdin.on('end', leaveWith(129));
+  process.stdout.on('error', leaveWith(129));
+
+  const timer = setInterval(() => {
+    const instant = instantOf(now());
+    if (instant.slice(0, 16) !== app.state().now.slice(0, 16)) app.dispatch({ type: 'tick', now: instant });
+    if (store.isStale()) app.dispatch({ type: 'books', books: store.books() });
+  }, LOOK_MS);
+  try {
+    await ink.waitUntilExit();
+  } catch (error) {
+    exit = 70;
+    await wait(0);
+    reportCrash(error, env, version);
+  } finally {
+    clearInterval(timer);
+    store.close();
+  }
+  return exit;
 }

@@ -1,0 +1,226 @@
+// Questions in front of a room: help, who is pouring, what to do with an item, how much, are you sure, the word to seal.
+
+import type { Books } from '../domain/books.ts';
+import { isOpen } from '../domain/books.ts';
+import { lossReasons } from '../domain/event.ts';
+import { placesOf } from '../domain/find.ts';
+import type { PersonId } from '../domain/ids.ts';
+import { intendHandover, intendOpenShift, intendSeal } from '../domain/intend-house.ts';
+import { intendDelivery, intendLoss, intendMove, intendOpenBottle } from '../domain/intend-stock.ts';
+import { refuse } from '../domain/problem.ts';
+import { foldText } from '../domain/search.ts';
+import { amountOf, splitQuantity } from '../domain/units.ts';
+import type { Intent } from '../screens/effect.ts';
+import { moveCursor } from '../screens/parts/list.ts';
+import type { Dialog, Effect, StockAction } from '../screens/room.ts';
+import { sharedKeys } from './keymap.ts';
+import type { Key } from './keys.ts';
+import { roomNamed } from './rooms.ts';
+import type { AppState, Update } from './state.ts';
+
+/** The word that seals: typed, never a single key. */
+export const SEAL_WORD = 'seal';
+
+export type HelpRow = { readonly keys: readonly string[]; readonly label: string; readonly room: boolean };
+
+/** Rows of the help, filtered by what is typed. */
+export function helpRows(state: AppState, filter: string): HelpRow[] {
+  const own = roomNamed(state.room).bindings.map(({ keys, label }) => ({ keys, label, room: true }));
+  const shared = sharedKeys.map(({ keys, label }) => ({ keys, label, room: false }));
+  const wanted = foldText(filter);
+  return [...own, ...shared].filter(({ label, keys }) =>
+    foldText(`${label} ${keys.join(' ')}`).includes(wanted),
+  );
+}
+
+export const peopleHere = (books: Books) => [...books.people.values()].filter((person) => person.here);
+
+export const stockActions: readonly { readonly what: StockAction; readonly label: string }[] = [
+  { what: 'open', label: 'open the next one' },
+  { what: 'lose', label: 'record a loss' },
+  { what: 'receive', label: 'record a delivery' },
+  { what: 'move', label: 'move to another place' },
+];
+
+/** What the second line of the amount question chooses between: reasons, or places. */
+export function amountChoices(books: Books, dialog: Extract<Dialog, { kind: 'amount' }>): readonly string[] {
+  if (dialog.what === 'lose') return lossReasons;
+  if (dialog.what === 'move') return placesOf(books).filter((place) => place !== dialog.place);
+  return [];
+}
+
+const only = (state: AppState): Update => ({ state, effects: [] });
+const close = (state: AppState): AppState => ({ ...state, dialog: null });
+const wants = (state: AppState, intent: Intent): Update => ({
+  state: close(state),
+  effects: [{ type: 'record', intent, from: 'frame' } satisfies Effect],
+});
+
+export const dialogBack = (state: AppState): AppState => ({ ...state, dialog: null, message: null });
+
+export function dialogType(state: AppState, text: string): AppState {
+  const { dialog } = state;
+  if (dialog?.kind === 'help')
+    return { ...state, dialog: { ...dialog, filter: (dialog.filter + text).slice(0, 40), cursor: 0 } };
+  if (dialog?.kind === 'amount' || dialog?.kind === 'seal')
+    return { ...state, dialog: { ...dialog, text: (dialog.text + text).slice(0, 40) } };
+  return state;
+}
+
+export function dialogErase(state: AppState): AppState {
+  const { dialog } = state;
+  if (dialog?.kind === 'help')
+    return { ...state, dialog: { ...dialog, filter: dialog.filter.slice(0, -1), cursor: 0 } };
+  if (dialog?.kind === 'amount' || dialog?.kind === 'seal')
+    return { ...state, dialog: { ...dialog, text: dialog.text.slice(0, -1) } };
+  return state;
+}
+
+/** What an answer does; the help answers with a key that is to be pressed in the room behind it. */
+export type Answer = Update & { readonly press?: Key };
+
+/** What a key does in the open question; null when it is only text. */
+export function dialogKey(state: AppState, key: Key): Answer | null {
+  const { dialog } = state;
+  switch (dialog?.kind) {
+    case 'help':
+      return helpKey(state, dialog, key);
+    case 'who':
+      return whoKey(state, dialog, key);
+    case 'stock':
+      return stockKey(state, dialog, key);
+    case 'amount':
+      return amountKey(state, dialog, key);
+    case 'seal':
+      return sealKey(state, dialog, key);
+    case 'sure':
+      return sureKey(state, dialog, key);
+    default:
+      return null;
+  }
+}
+
+type Of<K extends Dialog['kind']> = Extract<Dialog, { kind: K }>;
+const isMove = (key: Key): key is 'up' | 'down' | 'pgup' | 'pgdn' | 'home' | 'end' =>
+  ['up', 'down', 'pgup', 'pgdn', 'home', 'end'].includes(key);
+
+function helpKey(state: AppState, dialog: Of<'help'>, key: Key): Answer | null {
+  if (key === '?') return only(close(state));
+  const rows = helpRows(state, dialog.filter);
+  if (isMove(key))
+    return only({
+      ...state,
+      dialog: { ...dialog, cursor: moveCursor(key, dialog.cursor, rows.length, state.size.rows - 8) },
+    });
+  if (key !== 'enter') return null;
+  const row = rows[dialog.cursor];
+  const press = row?.keys[0];
+  return { state: close(state), effects: [], ...(press === undefined ? {} : { press }) };
+}
+
+function whoKey(state: AppState, dialog: Of<'who'>, key: Key): Update | null {
+  const people = peopleHere(state.books);
+  if (isMove(key))
+    return only({
+      ...state,
+      dialog: { ...dialog, cursor: moveCursor(key, dialog.cursor, Math.max(1, people.length), 5) },
+    });
+  if (key !== 'enter') return only(state);
+  const who: PersonId | null = people[dialog.cursor]?.id ?? null;
+  if (dialog.why === 'hand-over') return wants(state, (books) => intendHandover(books, who));
+  return wants(state, (books, now) => intendOpenShift(books, { by: who, now }));
+}
+
+function stockKey(state: AppState, dialog: Of<'stock'>, key: Key): Update | null {
+  if (isMove(key))
+    return only({
+      ...state,
+      dialog: { ...dialog, cursor: moveCursor(key, dialog.cursor, stockActions.length, 4) },
+    });
+  if (key !== 'enter') return only(state);
+  const action = stockActions[dialog.cursor];
+  const item = state.books.items.get(dialog.item as never);
+  if (action === undefined || item === undefined) return only(close(state));
+  if (action.what === 'open')
+    return wants(state, (books) => intendOpenBottle(books, { by: null, item, place: dialog.place }));
+  return only({
+    ...state,
+    dialog: {
+      kind: 'amount',
+      what: action.what,
+      item: dialog.item,
+      place: dialog.place,
+      text: '',
+      choice: 0,
+    },
+  });
+}
+
+function amountKey(state: AppState, dialog: Of<'amount'>, key: Key): Update | null {
+  const choices = amountChoices(state.books, dialog);
+  if (isMove(key))
+    return only({
+      ...state,
+      dialog: { ...dialog, choice: moveCursor(key, dialog.choice, Math.max(1, choices.length), 3) },
+    });
+  if (key !== 'enter') return null;
+  return {
+    state,
+    effects: [{ type: 'record', intent: amountIntent(dialog, choices[dialog.choice]), from: 'frame' }],
+  };
+}
+
+/** A number alone means ml for a loss of liquid, and containers for a delivery or a move. */
+function amountIntent(dialog: Of<'amount'>, choice: string | undefined): Intent {
+  return (books) => {
+    const item = books.items.get(dialog.item as never);
+    if (item === undefined) return refuse('unknown-item', 'That item is gone. Press Esc and choose another.');
+    if (dialog.what === 'receive')
+      return intendDelivery(books, {
+        by: null,
+        item,
+        containers: dialog.text,
+        costMinor: null,
+        place: dialog.place,
+      });
+    if (dialog.what === 'move') {
+      if (choice === undefined)
+        return refuse('no-place', 'There is no other place yet. Use ullage move with a new --to once.');
+      return intendMove(books, { by: null, item, containers: dialog.text, from: dialog.place, to: choice });
+    }
+    const bare = /^[\d.,]+$/.test(dialog.text.trim());
+    const split = splitQuantity(bare ? `${dialog.text} ${item.unit}` : dialog.text, books.house);
+    const amount =
+      split === null || split.rest !== '' ? null : amountOf(split.quantity, split.unit, books.house);
+    if (amount === null || amount.unit !== item.unit)
+      return refuse(
+        'bad-amount',
+        `"${dialog.text}" is not an amount of ${item.name}. Write ${item.unit === 'each' ? '2' : '50 ml'}.`,
+      );
+    const why = lossReasons.find((reason) => reason === choice) ?? 'spill';
+    return intendLoss(books, { by: null, item, amount: amount.amount, why, place: dialog.place });
+  };
+}
+
+function sealKey(state: AppState, dialog: Of<'seal'>, key: Key): Update | null {
+  if (key !== 'enter') return null;
+  if (dialog.text.trim().toLowerCase() !== SEAL_WORD) {
+    return only({
+      ...state,
+      message: {
+        text: `Type the word ${SEAL_WORD} and press Enter, or Esc to keep the shift open.`,
+        tone: 'refused',
+      },
+    });
+  }
+  return wants(state, (books) => intendSeal(books, { by: isOpen(books.shift) ? books.shift.pouring : null }));
+}
+
+function sureKey(state: AppState, dialog: Of<'sure'>, key: Key): Update | null {
+  if (key === 'y') return { state: close(state), effects: [{ type: 'take-back', target: dialog.target }] };
+  return key === 'n' ? only(close(state)) : only(state);
+}
+
+/** A question stays open until what it asked for is on disk. */
+export const answered = (state: AppState): AppState =>
+  state.dialog?.kind === 'amount' ? close(state) : state;

@@ -1,0 +1,128 @@
+// The one table of keys: what every room shares, and what each room brings. Dispatch, footer, help and the README's key
+// table all read it.
+import { isOpen } from '../domain/books.ts';
+import type { Binding, Room, RoomName, Scene } from '../screens/room.ts';
+import type { Key } from './keys.ts';
+import { rooms } from './rooms.ts';
+import type { AppState, Update } from './state.ts';
+
+export type SharedBinding = Omit<Binding<AppState>, 'run' | 'when'> & {
+  readonly when?: (scene: Scene) => true | string;
+  readonly run: (state: AppState) => Update;
+};
+
+const only = (state: AppState): Update => ({ state, effects: [] });
+
+function neighbour(state: AppState, step: number): RoomName {
+  const index = rooms.findIndex((room) => room.name === state.room);
+  return rooms[(index + step + rooms.length) % rooms.length]?.name ?? 'pour';
+}
+
+/** Goes to a room and lets it prepare itself. */
+export function goTo(state: AppState, name: RoomName): Update {
+  const room = rooms.find((each) => each.name === name) as Room<unknown>;
+  const next = { ...state, room: name };
+  if (room.enter === undefined) return only(next);
+  const step = room.enter(
+    { books: state.books, now: state.now, size: state.size, log: state.log },
+    state.inRoom[name],
+  );
+  return { state: { ...next, inRoom: { ...state.inRoom, [name]: step.state } }, effects: step.effects ?? [] };
+}
+
+export const sharedKeys: readonly SharedBinding[] = [
+  {
+    id: 'take-back',
+    keys: ['ctrl-u'],
+    label: 'takes back the last thing recorded; nothing is erased',
+    short: 'take back',
+    run: (state) => ({ state, effects: [{ type: 'take-back', target: null }] }),
+  },
+  {
+    id: 'open-shift',
+    keys: ['ctrl-o'],
+    label: 'opens a shift: choose who is pouring',
+    short: 'open shift',
+    when: (scene) =>
+      isOpen(scene.books.shift) ? 'A shift is open already. Seal it in the Close room first.' : true,
+    run: (state) => only({ ...state, dialog: { kind: 'who', why: 'open-shift', cursor: 0 } }),
+  },
+  {
+    id: 'who',
+    keys: ['ctrl-p'],
+    label: 'changes who is pouring',
+    short: 'who pours',
+    when: (scene) => (isOpen(scene.books.shift) ? true : 'No shift is open. Press ^O to open one.'),
+    run: (state) => only({ ...state, dialog: { kind: 'who', why: 'hand-over', cursor: 0 } }),
+  },
+  {
+    id: 'next-room',
+    keys: ['tab', 'right'],
+    label: 'the next room',
+    short: 'next room',
+    run: (state) => goTo(state, neighbour(state, 1)),
+  },
+  {
+    id: 'last-room',
+    keys: ['shift-tab', 'left'],
+    label: 'the room before',
+    short: '',
+    run: (state) => goTo(state, neighbour(state, -1)),
+  },
+  {
+    id: 'help',
+    keys: ['?'],
+    label: 'all keys of this room; ? or Esc closes',
+    short: 'all keys',
+    run: (state) => only({ ...state, dialog: { kind: 'help', filter: '', cursor: 0 } }),
+  },
+  {
+    id: 'leave',
+    keys: ['ctrl-c'],
+    label: 'leaves, when pressed twice; everything shown as recorded is saved',
+    short: '',
+    run: (state) =>
+      state.leaving
+        ? { state, effects: [{ type: 'leave' }] }
+        : only({
+            ...state,
+            leaving: true,
+            message: { text: 'Press ^C again to leave. Everything recorded is saved.', tone: 'plain' },
+          }),
+  },
+];
+
+/** What Esc does everywhere; it has no other meaning and never leaves. */
+export const escLabel = 'one step back: closes a question, clears what is typed, goes to the Pour room';
+
+export type KeyRow = {
+  readonly room: string;
+  readonly keys: readonly string[];
+  readonly id: string;
+  readonly label: string;
+};
+
+/** Every key of every room, for the help and the README. */
+export function keyRows(): KeyRow[] {
+  const shared = [
+    ...sharedKeys.map(({ id, keys, label }) => ({ room: 'everywhere', keys, id, label })),
+    { room: 'everywhere', keys: ['esc'], id: 'back', label: escLabel },
+  ];
+  return [
+    ...shared,
+    ...rooms.flatMap((room) =>
+      room.bindings.map(({ id, keys, label }) => ({ room: room.title, keys, id, label })),
+    ),
+  ];
+}
+
+/** Keys no binding may take: terminals and shells use them, or many keyboards lack them. */
+export const reservedKeys: readonly Key[] = [
+  'ctrl-z',
+  'ctrl-m',
+  'ctrl-i',
+  'ctrl-h',
+  'ctrl-j',
+  'ctrl-s',
+  'ctrl-q',
+];

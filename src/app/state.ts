@@ -1,0 +1,65 @@
+// The state of the whole program while the rooms are open, and what can happen to it.
+import type { Books } from '../domain/books.ts';
+import type { Event } from '../domain/event.ts';
+import type { Problem } from '../domain/problem.ts';
+import type { LoggedEvent } from '../screens/effect.ts';
+import type { Dialog, Effect, Message, RoomName, Scene, Size } from '../screens/room.ts';
+import type { Key } from './keys.ts';
+import { rooms } from './rooms.ts';
+
+export type AppState = {
+  readonly books: Books;
+  readonly now: string;
+  readonly size: Size;
+  readonly log: readonly LoggedEvent[];
+  readonly room: RoomName;
+  /** Each room's own state, by its name. */
+  readonly inRoom: Readonly<Record<RoomName, unknown>>;
+  readonly message: Message | null;
+  readonly dialog: Dialog | null;
+  /** Ctrl-C was pressed once. */
+  readonly leaving: boolean;
+};
+
+export type Action =
+  | { readonly type: 'key'; readonly key: Key }
+  | { readonly type: 'paste'; readonly text: string }
+  | { readonly type: 'resize'; readonly size: Size }
+  | { readonly type: 'tick'; readonly now: string }
+  | { readonly type: 'books'; readonly books: Books }
+  | { readonly type: 'log'; readonly log: readonly LoggedEvent[] }
+  | {
+      readonly type: 'recorded';
+      readonly events: readonly Event[];
+      readonly books: Books;
+      readonly from: RoomName | 'frame';
+      readonly now: string;
+    }
+  | { readonly type: 'took-back'; readonly event: Event; readonly books: Books }
+  | { readonly type: 'refused'; readonly problems: readonly Problem[] };
+
+export type Update = { readonly state: AppState; readonly effects: readonly Effect[] };
+
+export function startState(books: Books, now: string, size: Size): AppState {
+  return {
+    books,
+    now,
+    size,
+    log: [],
+    room: 'pour',
+    inRoom: Object.fromEntries(rooms.map((room) => [room.name, room.start])) as AppState['inRoom'],
+    message: null,
+    dialog: null,
+    leaving: false,
+  };
+}
+
+export const sceneOf = ({ books, now, size, log }: AppState): Scene => ({ books, now, size, log });
+
+/** Smallest window the rooms are drawn in; below it a line says so and keys wait. */
+export const smallest: Size = { columns: 60, rows: 16 };
+export const isTooSmall = (size: Size): boolean =>
+  size.columns < smallest.columns || size.rows < smallest.rows;
+
+/** Nothing is stocked and nothing is poured: the three ways to begin are shown. */
+export const isEmptyHouse = (books: Books): boolean => books.items.size === 0 && books.specs.size === 0;

@@ -1,0 +1,127 @@
+// The Book room: what we stock, what we pour, who works here, how the house is set. To read; files and commands write.
+import type { Books } from '../../domain/books.ts';
+import { settingValues } from '../../domain/house.ts';
+import { itemIndex, searchIndex, specIndex } from '../../domain/house-search.ts';
+import type { Item } from '../../domain/item.ts';
+import { foldText } from '../../domain/search.ts';
+import type { Spec } from '../../domain/spec.ts';
+import { amountText, expectedNow, moneyText } from '../format.ts';
+import { type FilterState, fieldLine, filterRoom, listKeys } from '../parts/filter.ts';
+import { besides, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
+import { listLines, mark } from '../parts/list.ts';
+import { specCard } from '../pour/card.ts';
+import { type Binding, type Room, type Scene, type Size, stay } from '../room.ts';
+
+type Page =
+  | { readonly kind: 'spec'; readonly name: string; readonly spec: Spec }
+  | { readonly kind: 'item'; readonly name: string; readonly item: Item }
+  | { readonly kind: 'person'; readonly name: string }
+  | { readonly kind: 'setting'; readonly name: string; readonly value: string; readonly says: string };
+
+let last: { readonly books: Books; readonly query: string; readonly pages: readonly Page[] } | null = null;
+
+function pagesOf(books: Books, query: string): readonly Page[] {
+  if (last !== null && last.books === books && last.query === query) return last.pages;
+  const specs = searchIndex(specIndex(books), query, () => 0).map(
+    (spec): Page => ({ kind: 'spec', name: spec.name, spec }),
+  );
+  const items = searchIndex(itemIndex(books), query, () => 0).map(
+    (item): Page => ({ kind: 'item', name: item.name, item }),
+  );
+  const people = [...books.people.values()]
+    .filter((person) => person.here)
+    .map(({ name }): Page => ({ kind: 'person', name }));
+  const house = settingValues(books.settings).map(
+    ({ key, value, says }): Page => ({ kind: 'setting', name: key, value, says }),
+  );
+  const wanted = foldText(query);
+  const rest = [...people, ...house].filter(({ name }) => foldText(name).includes(wanted));
+  const pages = [...specs, ...items, ...rest];
+  last = { books, query, pages };
+  return pages;
+}
+
+const bindings: readonly Binding<FilterState>[] = [
+  {
+    id: 'next-part',
+    keys: ['enter'],
+    label: 'jumps to the next part: specs, items, people, settings',
+    short: 'next part',
+    run: (scene, state) => {
+      const pages = pagesOf(scene.books, state.query);
+      const kind = pages[state.cursor]?.kind;
+      const next = pages.findIndex((page, index) => index > state.cursor && page.kind !== kind);
+      return stay({ ...state, cursor: Math.max(0, next) });
+    },
+  },
+  ...listKeys<FilterState>((scene, state) => pagesOf(scene.books, state.query).length),
+];
+
+function view(scene: Scene, state: FilterState, size: Size): Line[] {
+  const pages = pagesOf(scene.books, state.query);
+  const wide = size.columns >= 76;
+  const listWidth = wide ? Math.min(44, Math.floor(size.columns * 0.45)) : size.columns;
+  const list = listLines(pages, state.cursor, size.rows - 2, (page, on) =>
+    line(
+      piece(
+        `${mark(on)}${fitText(page.kind, 8)}${fitText(page.name, listWidth - 10)}`,
+        on ? 'chosen' : 'plain',
+      ),
+    ),
+  );
+  const page = pages[state.cursor];
+  const detail =
+    page === undefined
+      ? []
+      : pageLines(scene.books, page, size.columns - listWidth - 2).slice(0, size.rows - 2);
+  const head = [
+    fieldLine(state.query, 'type to find a spec, an item, a person or a setting', size.columns),
+    line(' '),
+  ];
+  if (pages.length === 0) return [...head, line('Nothing is called that. Erase a letter or two.')];
+  return [...head, ...(wide ? besides(list, detail, listWidth) : list)];
+}
+
+function pageLines(books: Books, page: Page, width: number): Line[] {
+  if (page.kind === 'spec') return specCard(books, page.spec, 1, width);
+  if (page.kind === 'item') return itemLines(books, page.item, width);
+  if (page.kind === 'person') return [line(piece(page.name, 'strong')), line('works here')];
+  return [
+    line(piece(page.name, 'strong')),
+    line(page.value),
+    ...wrap(page.says, width).map((text) => line(text)),
+    line(' '),
+    ...wrap(`ullage house ${page.name} VALUE changes it`, width).map((text) => line(text)),
+  ];
+}
+
+function itemLines(books: Books, item: Item, width: number): Line[] {
+  const facts = [
+    `${item.kind}, ${item.sizeText}`,
+    item.also.length === 0 ? '' : `also ${item.also.join(', ')}`,
+    item.abvPercent === null ? '' : `${item.abvPercent} % by volume`,
+    item.sugarGramsPerLitre === null ? '' : `${item.sugarGramsPerLitre} g sugar per litre`,
+    item.tareMilligrams === null ? '' : `empty container ${item.tareMilligrams / 1000} g`,
+    item.costMinor === null ? '' : `costs ${moneyText(item.costMinor, books)} ${books.house.currency}`,
+    `at ${item.place}${item.shelf === '' ? '' : `, shelf ${item.shelf}`}; counted in ${item.count}`,
+    `expected now ${amountText(expectedNow(books).get(item.id) ?? 0, item.unit)}`,
+    item.allergens.length === 0 ? '' : `contains ${item.allergens.join(', ')}`,
+    item.caution === '' ? '' : `! ${item.caution}`,
+  ];
+  return [
+    line(piece(fitText(item.name, width), 'strong')),
+    ...facts
+      .filter((fact) => fact !== '')
+      .flatMap((fact) => wrap(fact, width))
+      .map((text) => line(text)),
+  ];
+}
+
+export const bookRoom: Room<FilterState> = {
+  name: 'book',
+  title: 'Book',
+  answers: 'what do we stock, what do we pour, who works here?',
+  ...filterRoom,
+  bindings,
+  view,
+};

@@ -1,0 +1,85 @@
+// The Levels room: what stands where, how full, how many drinks left; open, lose, receive and move from here.
+
+import type { Books } from '../../domain/books.ts';
+import { expectedByItem } from '../../domain/books.ts';
+import { itemIndex, searchIndex } from '../../domain/house-search.ts';
+import { type Level, levelsOf } from '../../domain/levels.ts';
+import { amountText, shortName } from '../format.ts';
+import { bar, containers } from '../parts/bar.ts';
+import { type FilterState, fieldLine, filterRoom, listKeys } from '../parts/filter.ts';
+import { fitText, type Line, line, piece } from '../parts/line.ts';
+import { listLines, mark } from '../parts/list.ts';
+import { type Binding, type Room, refuse, type Scene, type Size } from '../room.ts';
+
+const kept = new WeakMap<Books['stock'], readonly Level[]>();
+
+export function levelRows(books: Books, query: string): readonly Level[] {
+  const all = kept.get(books.stock) ?? levelsOf(books);
+  kept.set(books.stock, all);
+  if (query.trim() === '') return all;
+  const found = new Map(searchIndex(itemIndex(books), query, () => 0).map((item, place) => [item.id, place]));
+  return all
+    .filter(({ item }) => found.has(item.id))
+    .sort((a, b) => (found.get(a.item.id) ?? 0) - (found.get(b.item.id) ?? 0));
+}
+
+const bindings: readonly Binding<FilterState>[] = [
+  {
+    id: 'stock-actions',
+    keys: ['enter'],
+    label: 'opens the next one, or records a loss, a delivery or a move of the marked item',
+    short: 'open, lose, receive, move',
+    run: (scene, state) => {
+      const level = levelRows(scene.books, state.query)[state.cursor];
+      if (level === undefined) return refuse(state, 'Nothing is marked. Erase a letter or two.');
+      return { state, dialog: { kind: 'stock', item: level.item.id, place: level.place, cursor: 0 } };
+    },
+  },
+  ...listKeys<FilterState>((scene, state) => levelRows(scene.books, state.query).length),
+];
+
+function view(scene: Scene, state: FilterState, size: Size): Line[] {
+  const rows = levelRows(scene.books, state.query);
+  const wide = size.columns >= 100;
+  const nameWidth = Math.min(34, size.columns - 46);
+  const head = line(
+    piece(
+      `  ${fitText('item', nameWidth)} ${fitText('place', 9)} ${fitText('expected', 11, 'right')} ${fitText('open', 6)} ${fitText('sealed', 7)} ${fitText('drinks', 6, 'right')}`,
+      'under',
+    ),
+  );
+  const body = listLines(rows, state.cursor, size.rows - 2, (level, on) =>
+    levelLine(scene.books, level, on, nameWidth, wide),
+  );
+  return [
+    fieldLine(state.query, 'type to find an item; Enter acts on the marked one', size.columns),
+    head,
+    ...(rows.length === 0 ? [line('Nothing is called that. Erase a letter or two.')] : body),
+  ];
+}
+
+function levelLine(books: Books, level: Level, on: boolean, nameWidth: number, wide: boolean): Line {
+  const { item } = level;
+  const total = expectedByItem(books).get(item.id) ?? 0;
+  const fractions = level.open.map((amount) => amount / item.size);
+  const pieces = item.unit === 'each';
+  const open = pieces ? '' : bar(fractions[0] ?? 0, 5);
+  const sealed = pieces ? '' : containers(level.sealed, [], wide ? 12 : 6);
+  const left = level.drinksLeft;
+  const state =
+    level.expected < 0 ? 'below 0' : total <= 0 ? '86' : left === null ? '' : String(Math.min(left, 9999));
+  const style = total <= 0 ? 'bad' : left !== null && left <= 4 ? 'warn' : 'plain';
+  const text = `${mark(on)}${fitText(shortName(item), nameWidth)} ${fitText(level.place, 9)} ${fitText(amountText(level.expected, item.unit), 11, 'right')} ${fitText(open, 6)} ${fitText(sealed, 7)} `;
+  return on
+    ? line(piece(text + fitText(state, 7, 'right'), 'chosen'))
+    : line(text, piece(fitText(state, 7, 'right'), style));
+}
+
+export const levelsRoom: Room<FilterState> = {
+  name: 'levels',
+  title: 'Levels',
+  answers: 'what stands where, how full, and how many drinks is that?',
+  ...filterRoom,
+  bindings,
+  view,
+};

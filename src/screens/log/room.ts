@@ -1,0 +1,83 @@
+// The Log room: what happened, newest first; take one thing back.
+import type { Books } from '../../domain/books.ts';
+import { clockText, wallTime } from '../../domain/clock-date.ts';
+import { describeEvent } from '../../domain/describe.ts';
+import { personName } from '../../domain/find.ts';
+import { foldText } from '../../domain/search.ts';
+import type { LoggedEvent } from '../effect.ts';
+import { type FilterState, fieldLine, filterRoom, listKeys } from '../parts/filter.ts';
+import { cut, fitText, type Line, line, piece } from '../parts/line.ts';
+import { listLines, mark } from '../parts/list.ts';
+import { type Binding, type Room, refuse, type Scene, type Size } from '../room.ts';
+
+let last: {
+  readonly log: Scene['log'];
+  readonly books: Books;
+  readonly query: string;
+  readonly rows: readonly LoggedEvent[];
+} | null = null;
+
+function logRows(scene: Scene, query: string): readonly LoggedEvent[] {
+  if (last !== null && last.log === scene.log && last.books === scene.books && last.query === query)
+    return last.rows;
+  const wanted = foldText(query);
+  const rows =
+    wanted === ''
+      ? scene.log
+      : scene.log.filter(({ event }) =>
+          foldText(
+            `${describeEvent(event, scene.books)} ${personName(scene.books, event.by) ?? ''}`,
+          ).includes(wanted),
+        );
+  last = { log: scene.log, books: scene.books, query, rows };
+  return rows;
+}
+
+const bindings: readonly Binding<FilterState>[] = [
+  {
+    id: 'take-back-one',
+    keys: ['enter'],
+    label: 'takes the marked event back, after a question',
+    short: 'take back',
+    run: (scene, state) => {
+      const row = logRows(scene, state.query)[state.cursor];
+      if (row === undefined) return refuse(state, 'Nothing is marked. Erase a letter or two.');
+      const question = `Take back "${describeEvent(row.event, scene.books)}"?`;
+      return { state, dialog: { kind: 'sure', target: row.event.id, question } };
+    },
+  },
+  ...listKeys<FilterState>((scene, state) => logRows(scene, state.query).length),
+];
+
+function view(scene: Scene, state: FilterState, size: Size): Line[] {
+  const rows = logRows(scene, state.query);
+  const body = listLines(rows, state.cursor, size.rows - 1, (row, on) =>
+    rowLine(scene.books, row, on, size.columns),
+  );
+  const empty =
+    scene.log.length === 0
+      ? 'Nothing is recorded yet.'
+      : 'Nothing like that among the last events. Erase a letter or two.';
+  return [
+    fieldLine(state.query, 'type to filter: a drink, a person, "lost"', size.columns),
+    ...(rows.length === 0 ? [line(empty)] : body),
+  ];
+}
+
+function rowLine(books: Books, { event, takenBack }: LoggedEvent, on: boolean, width: number): Line {
+  const { zone } = books.house;
+  const when = `${wallTime(event.at, zone).date.slice(5)} ${clockText(event.at, zone)}`;
+  const by = personName(books, event.by) ?? '';
+  const text = `${mark(on)}${when}  ${fitText(by, 8)} ${cut(describeEvent(event, books), width - 36)}`;
+  return line(piece(text, on ? 'chosen' : 'plain'), piece(takenBack ? '  taken back' : '', 'warn'));
+}
+
+export const logRoom: Room<FilterState> = {
+  name: 'log',
+  title: 'Log',
+  answers: 'what happened, in order?',
+  ...filterRoom,
+  bindings,
+  enter: (_, state) => ({ state: { ...state, cursor: 0 }, effects: [{ type: 'load-log' }] }),
+  view,
+};

@@ -1,0 +1,39 @@
+// The footer: the keys that matter here, from the same table that runs them.
+import type { Binding, Scene } from '../room.ts';
+import { type Line, line, piece, widthOf } from './line.ts';
+
+const names: Readonly<Record<string, string>> = {
+  enter: 'Enter',
+  esc: 'Esc',
+  tab: 'Tab',
+  'shift-tab': 'Shift-Tab',
+  up: '↑',
+  down: '↓',
+  left: '←',
+  right: '→',
+  pgup: 'PgUp',
+  pgdn: 'PgDn',
+  home: 'Home',
+  end: 'End',
+  backspace: 'Backspace',
+};
+
+export const keyName = (key: string): string =>
+  names[key] ?? (key.startsWith('ctrl-') ? `^${key.slice(5).toUpperCase()}` : key);
+
+/** As many keys as fit, in the order given; the last ones fall away first, but never the way out. */
+export function footerLine<S>(bindings: readonly Binding<S>[], leave: string, scene: Scene, state: S): Line {
+  const { columns } = scene.size;
+  const parts: Line[number][] = [];
+  let used = widthOf(leave) + 2;
+  for (const binding of bindings) {
+    if (binding.short === '') continue;
+    const off = binding.when !== undefined && binding.when(scene, state) !== true;
+    const key = binding.keys.length > 1 && binding.keys[0] === 'up' ? '↑↓' : keyName(binding.keys[0] ?? '');
+    const wide = widthOf(`${key} ${binding.short}   `) + (off ? 2 : 0);
+    if (used + wide > columns) continue;
+    used += wide;
+    parts.push(piece(key, 'strong'), piece(off ? ` (${binding.short})   ` : ` ${binding.short}   `));
+  }
+  return [...parts, ...line(leave)];
+}

@@ -1,0 +1,65 @@
+// A list in a window: the chosen row always in sight, and what is hidden said in words.
+import { type Line, line, piece } from './line.ts';
+
+export type Window = {
+  readonly first: number;
+  readonly count: number;
+  readonly above: number;
+  readonly below: number;
+};
+
+/** Which rows of a list to show in so many lines; one line at each end goes to "↑ 3 more" when needed. */
+export function windowOf(total: number, cursor: number, rows: number): Window {
+  if (total <= rows) return { first: 0, count: total, above: 0, below: 0 };
+  const at = Math.max(0, Math.min(cursor, total - 1));
+  const room = Math.max(1, rows - 2);
+  let first = Math.max(0, Math.min(at - Math.floor(room / 2), total - room));
+  let count = room;
+  if (first <= 1) {
+    first = 0;
+    count = Math.max(1, rows - 1);
+  } else if (first + room >= total - 1) {
+    count = Math.max(1, rows - 1);
+    first = total - count;
+  }
+  return { first, count, above: first, below: total - first - count };
+}
+
+/** The rows of a window as lines; `draw` makes one row. */
+export function listLines<T>(
+  items: readonly T[],
+  cursor: number,
+  rows: number,
+  draw: (item: T, chosen: boolean, index: number) => Line,
+): Line[] {
+  const window = windowOf(items.length, cursor, rows);
+  const shown = items
+    .slice(window.first, window.first + window.count)
+    .map((item, index) => draw(item, window.first + index === cursor, window.first + index));
+  return [
+    ...(window.above > 0 ? [line(piece(`  ↑ ${window.above} more`, 'soft'))] : []),
+    ...shown,
+    ...(window.below > 0 ? [line(piece(`  ↓ ${window.below} more`, 'soft'))] : []),
+  ];
+}
+
+/** The mark in front of a row: the choice is readable without colour. */
+export const mark = (chosen: boolean): string => (chosen ? '› ' : '  ');
+
+/** Where the cursor goes for a key; the list does not wrap around. */
+export function moveCursor(
+  key: 'up' | 'down' | 'pgup' | 'pgdn' | 'home' | 'end',
+  cursor: number,
+  total: number,
+  page: number,
+): number {
+  const moved = {
+    up: cursor - 1,
+    down: cursor + 1,
+    pgup: cursor - page,
+    pgdn: cursor + page,
+    home: 0,
+    end: total - 1,
+  }[key];
+  return Math.max(0, Math.min(total - 1, moved));
+}

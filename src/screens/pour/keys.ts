@@ -1,0 +1,87 @@
+// The Pour room's keys.
+import { isOpen } from '../../domain/books.ts';
+import { purposes } from '../../domain/event.ts';
+import { moveCursor } from '../parts/list.ts';
+import { type Binding, refuse, type Scene, type Step, stay } from '../room.ts';
+import { currentChoices, type PourState, pourIntent, roundOf } from './model.ts';
+
+type PourBinding = Binding<PourState>;
+
+const needsShift = (scene: Scene): true | string =>
+  isOpen(scene.books.shift) ? true : 'No shift is open. Press ^O to open one.';
+
+function pour(scene: Scene, state: PourState): Step<PourState> {
+  if (state.query.trim() === '' && state.cursor < 0)
+    return refuse(state, 'Type a few letters of a drink, or choose one with ↓.');
+  const wanted = roundOf(scene.books, state);
+  const empty = wanted.find((part) => part.choice === null);
+  if (empty !== undefined) {
+    const text =
+      empty.text === ''
+        ? 'A part of the round is empty. Take out the comma, or name a drink.'
+        : `Nothing is called "${empty.text}". Erase a letter or two.`;
+    return refuse(state, text);
+  }
+  return { state, effects: [{ type: 'record', intent: pourIntent(wanted, state.as), from: 'pour' }] };
+}
+
+function again(scene: Scene, state: PourState): Step<PourState> {
+  const last = scene.books.shift?.recent.at(-1);
+  const spec = last?.spec === null || last === undefined ? undefined : scene.books.specs.get(last.spec);
+  if (spec === undefined || last === undefined)
+    return refuse(state, 'Nothing to pour again yet. Pour a drink first.');
+  const wanted = [{ count: last.count, text: spec.name, choice: { kind: 'spec' as const, spec } }];
+  return { state, effects: [{ type: 'record', intent: pourIntent(wanted, 'sale'), from: 'pour' }] };
+}
+
+const moves = (['up', 'down', 'pgup', 'pgdn'] as const).map(
+  (key): PourBinding => ({
+    id: `choose-${key}`,
+    keys: [key],
+    label: {
+      up: 'marks the drink above',
+      down: 'marks the drink below',
+      pgup: 'a page up',
+      pgdn: 'a page down',
+    }[key],
+    short: '',
+    run: (scene, state) => {
+      const total = currentChoices(scene.books, state).length;
+      return stay(
+        total === 0
+          ? state
+          : { ...state, cursor: moveCursor(key, state.cursor, total, Math.max(1, scene.size.rows - 10)) },
+      );
+    },
+  }),
+);
+
+export const pourKeys: readonly PourBinding[] = [
+  {
+    id: 'pour',
+    keys: ['enter'],
+    label: 'pours what is marked, or the whole round',
+    short: 'pour',
+    when: needsShift,
+    run: pour,
+  },
+  {
+    id: 'pour-again',
+    keys: ['ctrl-r'],
+    label: 'pours the last drink again',
+    short: 'again',
+    when: needsShift,
+    run: again,
+  },
+  {
+    id: 'as',
+    keys: ['ctrl-a'],
+    label: `the next pour is ${purposes.join(', ')}: one further each time`,
+    short: 'as',
+    run: (_, state) => {
+      const as = purposes[(purposes.indexOf(state.as) + 1) % purposes.length] ?? 'sale';
+      return { state: { ...state, as }, message: { text: `The next pour is ${as}.`, tone: 'plain' } };
+    },
+  },
+  ...moves,
+];

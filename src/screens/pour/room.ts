@@ -1,0 +1,27 @@
+// The Pour room, put together.
+import { type Room, stay } from '../room.ts';
+import { pourKeys } from './keys.ts';
+import { type PourState, pourStart } from './model.ts';
+import { pourView } from './view.ts';
+
+const LONGEST_QUERY = 120;
+
+export const pourRoom: Room<PourState> = {
+  name: 'pour',
+  title: 'Pour',
+  answers: 'what goes in this drink, and what did we pour?',
+  start: pourStart,
+  bindings: pourKeys,
+  type: (_, state, text) => {
+    const query = (state.query + text).replace(/^\s+/, '').slice(0, LONGEST_QUERY);
+    return stay({ ...state, query, cursor: query.trim() === '' ? -1 : 0 });
+  },
+  erase: (_, state) => {
+    const query = [...state.query].slice(0, -1).join('');
+    return stay({ ...state, query, cursor: query.trim() === '' ? -1 : 0 });
+  },
+  back: (_, state) =>
+    state.query === '' && state.cursor < 0 && state.as === 'sale' ? null : stay(pourStart),
+  recorded: () => stay(pourStart),
+  view: pourView,
+};

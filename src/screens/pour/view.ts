@@ -1,0 +1,120 @@
+// The Pour room's picture: what is typed, the likeliest drinks, the card beside them, what runs low, what was poured.
+import { type Books, isOpen } from '../../domain/books.ts';
+import { clockText } from '../../domain/clock-date.ts';
+import { personName } from '../../domain/find.ts';
+import { levelsOf } from '../../domain/levels.ts';
+import { drinksLeft } from '../../domain/measures.ts';
+import type { Spec } from '../../domain/spec.ts';
+import { expectedNow, shortName } from '../format.ts';
+import { besides, blank, cut, fitText, type Line, line, lineWidth, piece } from '../parts/line.ts';
+import { listLines, mark } from '../parts/list.ts';
+import type { Scene, Size } from '../room.ts';
+import { choiceCard } from './card.ts';
+import { type Choice, currentChoices, type PourState, partsOf, roundOf } from './model.ts';
+
+export function pourView(scene: Scene, state: PourState, size: Size): Line[] {
+  const { books } = scene;
+  const choices = currentChoices(books, state);
+  const wide = size.columns >= 76;
+  const listWidth = wide ? Math.min(56, Math.floor(size.columns * 0.47)) : size.columns;
+  const below = [lowLine(books, size.columns), recentLine(books, size.columns)];
+  const bodyRows = size.rows - 2 - below.length;
+  const list =
+    choices.length === 0
+      ? [line('Nothing is called that. Erase a letter or two.')]
+      : listLines(choices, state.cursor < 0 ? -1 : state.cursor, bodyRows, (choice, on) =>
+          choiceRow(books, choice, on, listWidth),
+        );
+  const marked = choices[Math.max(0, state.cursor)];
+  const show = marked !== undefined && (state.query.trim() !== '' || state.cursor >= 0);
+  const count = partsOf(state.query).at(-1)?.count ?? 1;
+  const card = show && wide ? choiceCard(books, marked, count, size.columns - listWidth - 2) : [];
+  const body = wide ? besides(list, cutCard(card, bodyRows), listWidth) : list;
+  const padded = [
+    ...body.slice(0, bodyRows),
+    ...Array.from({ length: Math.max(0, bodyRows - body.length) }, () => blank),
+  ];
+  return [queryLine(books, state, size.columns), blank, ...padded, ...below];
+}
+
+function cutCard(card: readonly Line[], rows: number): readonly Line[] {
+  return card.length <= rows ? card : [...card.slice(0, rows - 1), line('… more in the Book')];
+}
+
+function queryLine(books: Books, state: PourState, width: number): Line {
+  const typed = line(piece('▸ ', 'strong'), piece(cut(state.query, width - 20)), piece(' ', 'chosen'));
+  const as = state.as === 'sale' ? '' : `as ${state.as}  `;
+  const parts = roundOf(books, state);
+  const round =
+    parts.length > 1 ? parts.map(({ count, choice }) => `${count} ${choiceName(choice)}`).join(' + ') : '';
+  const hint = state.query === '' ? 'type a few letters; 2 lan, 1 bra makes a round' : round;
+  const rest = Math.max(0, width - lineWidth(typed) - as.length - 3);
+  return [...typed, ...line('  ', piece(as, 'warn'), cut(hint, rest))];
+}
+
+const choiceName = (choice: Choice | null): string =>
+  choice === null
+    ? '?'
+    : choice.kind === 'spec'
+      ? choice.spec.name
+      : `${choice.text} ${shortName(choice.item)}`;
+
+function choiceRow(books: Books, choice: Choice, on: boolean, width: number): Line {
+  if (choice.kind === 'straight')
+    return line(
+      piece(fitText(`${mark(on)}${choice.text} ${choice.item.name}`, width), on ? 'chosen' : 'plain'),
+    );
+  const { spec } = choice;
+  const left = drinksLeft(spec, books, expectedNow(books)) ?? 0;
+  const nameWidth = Math.min(22, Math.max(16, width - 24));
+  const familyWidth = width >= 34 ? 9 : 0;
+  const keyWidth = Math.max(0, width - nameWidth - familyWidth - 2 - 5);
+  const text = `${mark(on)}${fitText(spec.name, nameWidth)}${familyWidth > 0 ? ` ${fitText(spec.family, familyWidth - 1)}` : ''}${keyWidth > 1 ? ` ${fitText(keyItems(books, spec), keyWidth - 1)}` : ''}`;
+  const tail = fitText(left === 0 ? '86' : left > 999 ? '999' : String(left), 5, 'right');
+  return on
+    ? line(piece(fitText(text + tail, width), 'chosen'))
+    : line(fitText(text, width - 5), piece(tail, left === 0 ? 'bad' : left <= 3 ? 'warn' : 'plain'));
+}
+
+/** The items that tell a drink, in short: the first other name of each. */
+const keyItems = (books: Books, spec: Spec): string =>
+  spec.measures
+    .slice(0, 4)
+    .map(({ item }) => books.items.get(item)?.also[0] ?? item)
+    .join(' ');
+
+const lows = new WeakMap<Books['stock'], string>();
+
+/** What runs out next of the things that were poured tonight or stand open. */
+export function runningLow(books: Books): string {
+  const known = lows.get(books.stock);
+  if (known !== undefined) return known;
+  const text = levelsOf(books)
+    .filter(
+      ({ item, place, drinksLeft: left }) =>
+        place === item.place && left !== null && left <= 4 && books.stock.size > 0,
+    )
+    .sort((a, b) => (a.drinksLeft ?? 0) - (b.drinksLeft ?? 0))
+    .slice(0, 4)
+    .map(({ item, drinksLeft: left }) =>
+      left === 0 ? `${shortName(item)} out` : `${shortName(item)} ${left} drink${left === 1 ? '' : 's'}`,
+    )
+    .join(' · ');
+  lows.set(books.stock, text);
+  return text;
+}
+
+function lowLine(books: Books, width: number): Line {
+  const low = runningLow(books);
+  return low === '' ? blank : line(piece('running low  ', 'warn'), cut(low, width - 13));
+}
+
+function recentLine(books: Books, width: number): Line {
+  if (!isOpen(books.shift)) return line(cut('No shift is open. Press ^O to open one.', width));
+  const recent = [...books.shift.recent].reverse().slice(0, 6);
+  const { zone } = books.house;
+  const pours = recent.map(
+    ({ at, by, text }) => `${clockText(at, zone)} ${text}${by === null ? '' : ` (${personName(books, by)})`}`,
+  );
+  return line(cut(pours.length === 0 ? 'Nothing poured yet.' : pours.join('   '), width));
+}

@@ -1,0 +1,88 @@
+// What a room is: its state, its keys, its picture. Rooms see the books and give back steps; they touch nothing else.
+import type { Books } from '../domain/books.ts';
+import type { Event } from '../domain/event.ts';
+import type { EventId } from '../domain/ids.ts';
+import type { Intent, LoggedEvent } from './effect.ts';
+import type { Line } from './parts/line.ts';
+
+export type RoomName = 'pour' | 'levels' | 'count' | 'close' | 'book' | 'log';
+export type Size = { readonly columns: number; readonly rows: number };
+export type Message = { readonly text: string; readonly tone: 'done' | 'refused' | 'plain' };
+
+/** What every room can look at. */
+export type Scene = {
+  readonly books: Books;
+  /** Now, as an instant; moves once a minute. */
+  readonly now: string;
+  readonly size: Size;
+  /** The newest events of the log, loaded when a room that shows them is entered. */
+  readonly log: readonly LoggedEvent[];
+};
+
+export type Effect =
+  /** Appends what the intent wants; `room` hears of it when it is on disk. */
+  | { readonly type: 'record'; readonly intent: Intent; readonly from: RoomName | 'frame' }
+  /** Takes back one event, or the last when none is named. */
+  | { readonly type: 'take-back'; readonly target: EventId | null }
+  | { readonly type: 'load-log' }
+  | { readonly type: 'leave' };
+
+export type Step<S> = {
+  readonly state: S;
+  readonly effects?: readonly Effect[];
+  readonly message?: Message | null;
+  readonly go?: RoomName;
+  readonly dialog?: Dialog | null;
+};
+
+/** Questions that stand in front of a room. */
+export type Dialog =
+  | { readonly kind: 'help'; readonly filter: string; readonly cursor: number }
+  | { readonly kind: 'who'; readonly why: 'open-shift' | 'hand-over'; readonly cursor: number }
+  | { readonly kind: 'stock'; readonly item: string; readonly place: string; readonly cursor: number }
+  | {
+      readonly kind: 'amount';
+      readonly what: StockAction;
+      readonly item: string;
+      readonly place: string;
+      readonly text: string;
+      readonly choice: number;
+    }
+  | { readonly kind: 'seal'; readonly text: string }
+  | { readonly kind: 'sure'; readonly target: EventId; readonly question: string };
+
+export type StockAction = 'open' | 'lose' | 'receive' | 'move';
+
+export type Binding<S> = {
+  readonly id: string;
+  readonly keys: readonly string[];
+  /** What it does, as the help says it. */
+  readonly label: string;
+  /** The same in a word or two for the footer; left out there when empty. */
+  readonly short: string;
+  /** True, or the reason why it can't run now. */
+  readonly when?: (scene: Scene, state: S) => true | string;
+  readonly run: (scene: Scene, state: S) => Step<S>;
+};
+
+export type Room<S> = {
+  readonly name: RoomName;
+  readonly title: string;
+  /** One sentence: the question this room answers. */
+  readonly answers: string;
+  readonly start: S;
+  readonly bindings: readonly Binding<S>[];
+  /** Text typed or pasted; rooms without a field give the state back. */
+  readonly type: (scene: Scene, state: S, text: string) => Step<S>;
+  readonly erase: (scene: Scene, state: S) => Step<S>;
+  /** One step back inside the room; null when there is nothing to step back from. */
+  readonly back: (scene: Scene, state: S) => Step<S> | null;
+  readonly enter?: (scene: Scene, state: S) => Step<S>;
+  /** Its own wish was recorded. */
+  readonly recorded?: (scene: Scene, state: S, events: readonly Event[]) => Step<S>;
+  /** Body lines, exactly `size.rows` of them at most; the frame cuts and pads. */
+  readonly view: (scene: Scene, state: S, size: Size) => readonly Line[];
+};
+
+export const stay = <S>(state: S): Step<S> => ({ state });
+export const refuse = <S>(state: S, text: string): Step<S> => ({ state, message: { text, tone: 'refused' } });
