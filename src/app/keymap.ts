@@ -21,7 +21,7 @@ function neighbour(state: AppState, step: number): RoomName {
 /** Goes to a room and lets it prepare itself. */
 export function goTo(state: AppState, name: RoomName): Update {
   const room = rooms.find((each) => each.name === name) as Room<unknown>;
-  const next = { ...state, room: name };
+  const next = { ...state, room: name, message: state.room === name ? state.message : null };
   if (room.enter === undefined) return only(next);
   const step = room.enter(
     { books: state.books, now: state.now, size: state.size, log: state.log },

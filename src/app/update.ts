@@ -79,7 +79,8 @@ export function take(state: AppState, step: Step<unknown>): Update {
   };
   if (step.go === undefined) return { state: kept, effects: step.effects ?? [] };
   const moved = goTo(kept.room === 'close' && step.go === 'count' ? markRecount(kept) : kept, step.go);
-  return { state: moved.state, effects: [...(step.effects ?? []), ...moved.effects] };
+  const message = step.message ?? moved.state.message;
+  return { state: { ...moved.state, message }, effects: [...(step.effects ?? []), ...moved.effects] };
 }
 
 /** From the Close room to the row of the Count room that is to be counted again. */
@@ -116,7 +117,10 @@ function onPaste(state: AppState, text: string): Update {
 
 function onRecorded(state: AppState, action: Extract<Action, { type: 'recorded' }>): Update {
   const said = action.events.map((event) => describeEvent(event, action.books)).join(' · ');
-  const text = said === '' ? 'Nothing to change.' : `${said}.  ^U takes it back.`;
+  const text =
+    said === ''
+      ? 'Nothing to change.'
+      : `${said}.  ^U takes ${action.events.length > 1 ? 'back the last' : 'it back'}.`;
   const sealed = action.events.some((event) => event.kind === 'shift-sealed');
   const message = {
     text: sealed ? `${said}. Later corrections are new events.` : text,

@@ -31,7 +31,8 @@ function glue(argv: readonly string[], flags: readonly Flag[]): string[] {
     if (takes.has(word) && next !== undefined) {
       glued.push(`${word}=${next}`);
       index += 1;
-    } else glued.push(word);
+      // "-5ml" is a bad amount, not a flag: the command says so itself.
+    } else glued.push(/^-[\d.,]/.test(word) ? `−${word.slice(1)}` : word);
   }
   return glued;
 }

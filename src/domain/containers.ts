@@ -29,6 +29,7 @@ export function drawFrom(
     } else if (sealed > 0) {
       ({ sealed, opened, left } = skipWhole(sealed, opened, left, size));
       if (left === 0) break;
+      if (sealed === 0) continue;
       sealed -= 1;
       opened += 1;
       open.push(size);

@@ -7,7 +7,7 @@ import { foldText, nearestNames } from './search.ts';
 import { type Spec, specNames } from './spec.ts';
 import { clean } from './text.ts';
 
-function findNamed<T>(
+function findNamed<T extends { readonly name: string }>(
   kind: string,
   things: Iterable<T>,
   names: (thing: T) => readonly string[],
@@ -23,7 +23,7 @@ function findNamed<T>(
   if (only !== undefined && wanted !== '') return done(only);
   const near = nearestNames(
     text,
-    list.map((thing) => names(thing)[1] ?? ''),
+    list.map((thing) => thing.name),
   );
   const remedy = near.length > 0 ? `Near it: ${near.join(', ')}.` : all;
   return refuse(`unknown-${kind}`, `No ${kind} is called "${clean(text).slice(0, 60)}". ${remedy}`);

@@ -22,7 +22,7 @@ export function parseMoney(text: string, currency: string): number | null {
   const value = parseDecimal(text.trim());
   if (value === null) return null;
   const minor = multiplyRatio(value, ratio(10n ** BigInt(currencyExponent(currency))));
-  if (minor.den !== 1n || minor.num > 1_000_000_000_000n) return null;
+  if (minor.den !== 1n || minor.num > 9_999_999_999_999n) return null;
   return Number(minor.num);
 }
 

@@ -85,7 +85,10 @@ function idOf(text: string): string {
 
 function sizeOf(text: string, books: Books): Pick<Item, 'size' | 'sizeText' | 'unit'> {
   const split = splitQuantity(text, books.house);
-  const size = split === null || split.rest !== '' ? null : amountOf(split.quantity, split.unit, books.house);
+  const size =
+    split === null || split.rest !== '' || /^[\d.,\s]*$/.test(text)
+      ? null
+      : amountOf(split.quantity, split.unit, books.house);
   if (size === null || size.amount < 1 || size.amount > 1_000_000_000) {
     throw new BadCell(
       `size "${text.slice(0, 40)}" is not the size of a container. Write 700 ml, 1 l, 1 each or 1 kg.`,

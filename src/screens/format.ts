@@ -34,5 +34,6 @@ export function titleText(books: Books): string {
   return `${house.name} · ${dateText(shift.date)}${who === null ? '' : ` · ${who} pouring`}`;
 }
 
-/** Short name of an item for lists: without the strength at its end. */
-export const shortName = (item: Item): string => item.name.replace(/\s+\d+([.,]\d+)?\s*%$/, '');
+/** A name without the strength at its end, for narrow lists. */
+export const bareName = (name: string): string => name.replace(/\s+\d+([.,]\d+)?\s*%$/, '');
+export const shortName = (item: Item): string => bareName(item.name);

@@ -5,7 +5,7 @@ import { clockText } from '../../domain/clock-date.ts';
 import { unitText } from '../../domain/describe.ts';
 import { byWeight, closingReport, type Report, type ReportItem } from '../../domain/report.ts';
 import { roundToUncertainty } from '../../domain/variance.ts';
-import { amountText, moneyText } from '../format.ts';
+import { amountText, bareName, moneyText } from '../format.ts';
 import { listKeys } from '../parts/filter.ts';
 import { blank, cut, fitText, type Line, line, piece, type Style, wrap } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';
@@ -83,10 +83,10 @@ function view(scene: Scene, state: CloseState, size: Size): Line[] {
     return [line('No shift was opened yet, so there is nothing to close. Press ^O to open one.')];
   const why = detailLines(scene.books, rows[state.cursor], size.columns);
   const listRows = Math.max(4, size.rows - 3 - why.length - 1);
-  const nameWidth = Math.min(30, Math.max(16, size.columns - 64));
+  const nameWidth = Math.min(30, Math.max(12, size.columns - (size.columns >= 100 ? 72 : 63)));
   const head = line(
     piece(
-      `  ${fitText('item', nameWidth)} ${fitText('expected', 10, 'right')} ${fitText('counted', 10, 'right')} ${fitText('missing or extra', 20, 'right')}  ${fitText('verdict', 18)}${size.columns >= 100 ? fitText('value', 9, 'right') : ''}`,
+      `  ${fitText('item', nameWidth)} ${fitText('expected', 9, 'right')} ${fitText('counted', 9, 'right')} ${fitText('missing or extra', 19, 'right')}  ${fitText('verdict', 18)}${size.columns >= 100 ? fitText('value', 9, 'right') : ''}`,
       'under',
     ),
   );
@@ -116,7 +116,7 @@ function totalsLines(report: Report, books: Books, width: number): Line[] {
     ),
     line(
       cut(
-        `${totals.counted} of ${totals.counted + totals.notCounted} counted · missing ${money(totals.missingCostMinor)} at cost in all · shift ${status}`,
+        `${totals.counted} of ${totals.counted + totals.notCounted} counted · ${money(Math.abs(totals.missingCostMinor))} ${totals.missingCostMinor < 0 ? 'extra' : 'missing'} at cost in all · shift ${status}`,
         width,
       ),
     ),
@@ -124,7 +124,7 @@ function totalsLines(report: Report, books: Books, width: number): Line[] {
 }
 
 function rowLine(books: Books, row: ReportItem, on: boolean, nameWidth: number, withValue: boolean): Line {
-  const text = `${mark(on)}${fitText(row.name, nameWidth)} ${fitText(amountText(row.expected * 1000, row.unit), 10, 'right')} ${fitText(row.counted === null ? '' : amountText(row.counted * 1000, row.unit), 10, 'right')} ${fitText(missing(row), 20, 'right')}  `;
+  const text = `${mark(on)}${fitText(bareName(row.name), nameWidth)} ${fitText(amountText(row.expected * 1000, row.unit), 9, 'right')} ${fitText(row.counted === null ? '' : amountText(row.counted * 1000, row.unit), 9, 'right')} ${fitText(missing(row), 19, 'right')}  `;
   const verdict = fitText(verdictWords[row.verdict], 18);
   const value = withValue
     ? fitText(row.missingCostMinor === null ? '' : moneyText(row.missingCostMinor, books), 9, 'right')

@@ -84,7 +84,7 @@ function view(scene: Scene, state: CountState, size: Size): Line[] {
   const cursor = cursorOf(books, state);
   const counted = rows.filter((row) => isCounted(books, row)).length;
   const row = rows[cursor];
-  const nameWidth = Math.min(34, Math.max(18, size.columns - 58));
+  const nameWidth = Math.min(34, Math.max(14, size.columns - (size.columns >= 100 ? 70 : 58)));
   const field = line(
     piece('▸ ', 'strong'),
     piece(state.text),
@@ -95,7 +95,9 @@ function view(scene: Scene, state: CountState, size: Size): Line[] {
   const head = line(
     `${counted} of ${rows.length} counted${row === undefined ? '' : ` · ${shortName(row.item)} at ${row.place}`}`,
   );
-  const body = listLines(rows, cursor, size.rows - 2, (each, on) => rowLine(books, each, on, nameWidth));
+  const body = listLines(rows, cursor, size.rows - 2, (each, on) =>
+    rowLine(books, each, on, nameWidth, size.columns >= 100),
+  );
   return [
     field,
     head,
@@ -114,9 +116,9 @@ function howTo(row: CountRow): string {
   return examples[row.item.count];
 }
 
-function rowLine(books: Books, row: CountRow, on: boolean, nameWidth: number): Line {
+function rowLine(books: Books, row: CountRow, on: boolean, nameWidth: number, withPlace: boolean): Line {
   const done = isCounted(books, row);
-  const left = `${mark(on)}${done ? '✓' : ' '} ${fitText(shortName(row.item), nameWidth)} ${fitText(row.place, 9)} ${fitText(done ? (row.stock?.counted?.reading ?? '') : '', 12)}`;
+  const left = `${mark(on)}${done ? '✓' : ' '} ${fitText(shortName(row.item), nameWidth)} ${withPlace ? `${fitText(row.place, 9)} ` : ''}${fitText(done ? (row.stock?.counted?.reading ?? '') : '', 10)}`;
   if (!done) return line(piece(left, on ? 'chosen' : 'plain'));
   const judged = judgeRow(books, row);
   const result = judged === null ? { text: 'first count', style: 'plain' as Style } : resultOf(judged, row);

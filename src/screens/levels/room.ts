@@ -1,10 +1,9 @@
 // The Levels room: what stands where, how full, how many drinks left; open, lose, receive and move from here.
 
 import type { Books } from '../../domain/books.ts';
-import { expectedByItem } from '../../domain/books.ts';
 import { itemIndex, searchIndex } from '../../domain/house-search.ts';
 import { type Level, levelsOf } from '../../domain/levels.ts';
-import { amountText, shortName } from '../format.ts';
+import { amountText, expectedNow, shortName } from '../format.ts';
 import { bar, containers } from '../parts/bar.ts';
 import { type FilterState, fieldLine, filterRoom, listKeys } from '../parts/filter.ts';
 import { fitText, type Line, line, piece } from '../parts/line.ts';
@@ -41,10 +40,10 @@ const bindings: readonly Binding<FilterState>[] = [
 function view(scene: Scene, state: FilterState, size: Size): Line[] {
   const rows = levelRows(scene.books, state.query);
   const wide = size.columns >= 100;
-  const nameWidth = Math.min(34, size.columns - 46);
+  const nameWidth = Math.min(34, size.columns - 48);
   const head = line(
     piece(
-      `  ${fitText('item', nameWidth)} ${fitText('place', 9)} ${fitText('expected', 11, 'right')} ${fitText('open', 6)} ${fitText('sealed', 7)} ${fitText('drinks', 6, 'right')}`,
+      `  ${fitText('item', nameWidth)} ${fitText('place', 9)} ${fitText('expected', 11, 'right')} ${fitText('open', 6)} ${fitText('sealed', 7)} ${fitText('drinks', 7, 'right')}`,
       'under',
     ),
   );
@@ -60,7 +59,7 @@ function view(scene: Scene, state: FilterState, size: Size): Line[] {
 
 function levelLine(books: Books, level: Level, on: boolean, nameWidth: number, wide: boolean): Line {
   const { item } = level;
-  const total = expectedByItem(books).get(item.id) ?? 0;
+  const total = expectedNow(books).get(item.id) ?? 0;
   const fractions = level.open.map((amount) => amount / item.size);
   const pieces = item.unit === 'each';
   const open = pieces ? '' : bar(fractions[0] ?? 0, 5);

@@ -68,7 +68,7 @@ function rowLine(books: Books, { event, takenBack }: LoggedEvent, on: boolean, w
   const { zone } = books.house;
   const when = `${wallTime(event.at, zone).date.slice(5)} ${clockText(event.at, zone)}`;
   const by = personName(books, event.by) ?? '';
-  const text = `${mark(on)}${when}  ${fitText(by, 8)} ${cut(describeEvent(event, books), width - 36)}`;
+  const text = `${mark(on)}${when}  ${fitText(by, 8)} ${cut(describeEvent(event, books), width - 24 - (takenBack ? 12 : 0))}`;
   return line(piece(text, on ? 'chosen' : 'plain'), piece(takenBack ? '  taken back' : '', 'warn'));
 }
 

@@ -66,8 +66,8 @@ function choiceRow(books: Books, choice: Choice, on: boolean, width: number): Li
     );
   const { spec } = choice;
   const left = drinksLeft(spec, books, expectedNow(books)) ?? 0;
-  const nameWidth = Math.min(22, Math.max(16, width - 24));
-  const familyWidth = width >= 34 ? 9 : 0;
+  const nameWidth = Math.min(22, Math.max(16, width - 21));
+  const familyWidth = width >= 48 ? 9 : 0;
   const keyWidth = Math.max(0, width - nameWidth - familyWidth - 2 - 5);
   const text = `${mark(on)}${fitText(spec.name, nameWidth)}${familyWidth > 0 ? ` ${fitText(spec.family, familyWidth - 1)}` : ''}${keyWidth > 1 ? ` ${fitText(keyItems(books, spec), keyWidth - 1)}` : ''}`;
   const tail = fitText(left === 0 ? '86' : left > 999 ? '999' : String(left), 5, 'right');

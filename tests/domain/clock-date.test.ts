@@ -1,0 +1,33 @@
+import { describe, expect, it } from 'vitest';
+import { businessDate, clockText, isDate, parseInstant } from '../../src/domain/clock-date.ts';
+
+describe('the business date (RFC 5545 and OMG/ARTS BusinessDay; computed table of our reference)', () => {
+  it.each([
+    ['2026-10-25T00:30:00.000Z', 'Europe/London', '2026-10-24'],
+    ['2026-10-25T01:30:00.000Z', 'Europe/London', '2026-10-24'],
+    ['2026-10-25T05:59:59.000Z', 'Europe/London', '2026-10-24'],
+    ['2026-10-25T06:00:00.000Z', 'Europe/London', '2026-10-25'],
+    ['2026-11-01T05:30:00.000Z', 'America/New_York', '2026-10-31'],
+    ['2026-11-01T06:30:00.000Z', 'America/New_York', '2026-10-31'],
+    ['2027-01-01T02:00:00.000Z', 'Europe/London', '2026-12-31'],
+    ['2028-03-01T03:00:00.000Z', 'Europe/London', '2028-02-29'],
+  ])('%s in %s', (instant, zone, date) => expect(businessDate(instant, zone, 6)).toBe(date));
+});
+
+it.each([
+  '2026-11-20T22:41:00',
+  '2026-13-01T00:00:00Z',
+  '2026-02-30T00:00:00Z',
+  'yesterday',
+  '',
+  '2026-11-20',
+  '2026-11-20T25:00:00Z',
+])('refuses %j as an instant', (text) => {
+  expect(parseInstant(text)).toBeNull();
+});
+
+it('reads offsets', () => {
+  expect(parseInstant('2026-11-20T22:41:00+01:00')).toBe('2026-11-20T21:41:00.000Z');
+  expect(clockText('2026-11-20T21:41:00.000Z', 'Europe/Berlin')).toBe('22:41');
+  expect(isDate('2026-02-30')).toBe(false);
+});

@@ -1,0 +1,123 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { type Books, emptyBooks, netFlow } from '../../src/domain/books.ts';
+import { containersTotal } from '../../src/domain/containers.ts';
+import type { Event, EventOf } from '../../src/domain/event.ts';
+import type { EventId } from '../../src/domain/ids.ts';
+import { foldEvents, takenBack } from '../../src/domain/ledger.ts';
+import { items, nights } from '../support/events.ts';
+
+/** Books as plain data, for comparing; which event was folded last does not matter to what they say. */
+const plain = (books: Books) =>
+  JSON.parse(
+    JSON.stringify({
+      ...books,
+      last: null,
+      house: null,
+      specs: null,
+      items: [...books.items],
+      stock: [...books.stock],
+      habit: [...books.habit],
+      shift: books.shift && {
+        ...books.shift,
+        drinks: [...books.shift.drinks],
+        drawnBy: [...books.shift.drawnBy].map(([item, by]) => [item, [...by]]),
+      },
+    }),
+  );
+
+/** What should stand somewhere, worked out without the ledger: the last count and what flowed since. */
+function expectedByHand(events: readonly Event[], item: string, place: string): number {
+  let level = 0;
+  for (const event of events) {
+    if (event.kind === 'stock-counted' && event.item === item && event.place === place) level = event.amount;
+    if (event.kind === 'drink-poured')
+      for (const draw of event.draws) if (draw.item === item && draw.place === place) level -= draw.amount;
+    if (event.kind === 'stock-lost' && event.item === item && event.place === place) level -= event.amount;
+    if (event.kind === 'delivery-received' && event.item === item && event.place === place)
+      level += event.amount;
+    if (event.kind === 'stock-moved' && event.item === item && event.from === place) level -= event.amount;
+    if (event.kind === 'stock-moved' && event.item === item && event.to === place) level += event.amount;
+  }
+  return level;
+}
+
+const takeBack = (target: Event, seq: number): EventOf<'event-taken-back'> => ({
+  id: `0193${seq.toString(16).padStart(4, '0')}-0000-7000-8000-00000000000c` as EventId,
+  at: '2026-12-31T00:00:00.000Z',
+  station: 'c',
+  seq,
+  shift: null,
+  by: null,
+  kind: 'event-taken-back',
+  target: target.id,
+});
+
+describe('the fold', () => {
+  it('keeps every microlitre: opening + in − out = expected, for any night', () => {
+    fc.assert(
+      fc.property(nights(60), (events) => {
+        const books = foldEvents(emptyBooks, events);
+        for (const stock of books.stock.values()) {
+          const size = items.find(({ id }) => id === stock.item)?.size ?? 1;
+          expect(stock.amount).toBe(expectedByHand(events, stock.item, stock.place));
+          expect(stock.amount).toBe((stock.counted?.amount ?? 0) + netFlow(stock.flows));
+          expect(containersTotal(stock, size)).toBe(stock.amount);
+        }
+      }),
+      { numRuns: 400 },
+    );
+  });
+
+  it('gives the same books folded in parts as at once', () => {
+    fc.assert(
+      fc.property(nights(), fc.nat(60), (events, cut) => {
+        const at = Math.min(cut, events.length);
+        const parts = foldEvents(foldEvents(emptyBooks, events.slice(0, at)), events.slice(at));
+        expect(plain(parts)).toEqual(plain(foldEvents(emptyBooks, events)));
+      }),
+      { numRuns: 300 },
+    );
+  });
+
+  it('depends on the set of events, not on the order they arrive in, nor on doubles of stations', () => {
+    fc.assert(
+      fc.property(
+        nights().chain((events) =>
+          fc.tuple(fc.constant(events), fc.shuffledSubarray(events, { minLength: events.length })),
+        ),
+        ([events, shuffled]) => {
+          expect(plain(foldEvents(emptyBooks, shuffled))).toEqual(plain(foldEvents(emptyBooks, events)));
+        },
+      ),
+      { numRuns: 200 },
+    );
+  });
+
+  it('takes back exactly: with the event and its take-back it is as if the event never was', () => {
+    fc.assert(
+      fc.property(nights(), fc.nat(1000), (events, pick) => {
+        const target = events[pick % events.length];
+        fc.pre(target !== undefined);
+        const without = foldEvents(
+          emptyBooks,
+          events.filter((event) => event !== target),
+        );
+        const back = takeBack(target, 1);
+        expect(plain(foldEvents(emptyBooks, [...events, back]))).toEqual(plain(without));
+        const restored = [...events, back, takeBack(back, 2)];
+        expect(plain(foldEvents(emptyBooks, restored))).toEqual(plain(foldEvents(emptyBooks, events)));
+      }),
+      { numRuns: 300 },
+    );
+  });
+
+  it('follows take-backs of take-backs to any depth', () => {
+    const [first] = fc.sample(nights(1), 1)[0] as Event[];
+    const chain: Event[] = [first as Event];
+    for (let depth = 1; depth <= 6; depth += 1) {
+      chain.push(takeBack(chain.at(-1) as Event, depth));
+      expect(takenBack(chain).has((first as Event).id)).toBe(depth % 2 === 1);
+    }
+  });
+});

@@ -1,0 +1,244 @@
+import { execFileSync } from 'node:child_process';
+import {
+  chmodSync,
+  existsSync,
+  linkSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  statSync,
+  symlinkSync,
+  truncateSync,
+  writeFileSync,
+} from 'node:fs';
+import { join } from 'node:path';
+import { DatabaseSync } from 'node:sqlite';
+import { describe, expect, it } from 'vitest';
+import { BOOKS_FILE } from '../../src/store/open-file.ts';
+import { APPLICATION_ID, SCHEMA_VERSION, schemaV1 } from '../../src/store/schema.ts';
+import { furnished, type Night, openNight } from '../support/night.ts';
+
+const fileOf = (night: Night): string => join(night.folder, BOOKS_FILE);
+const exitOf = async (night: Night): Promise<number> => (await night.run('levels')).exit;
+
+describe('the file of the books', () => {
+  it('belongs to its owner only, and loose rights are tightened', async () => {
+    const night = await furnished();
+    expect(statSync(fileOf(night)).mode & 0o777).toBe(0o600);
+    chmodSync(night.folder, 0o777);
+    chmodSync(fileOf(night), 0o666);
+    await night.ok('levels');
+    expect(statSync(night.folder).mode & 0o777).toBe(0o700);
+    expect(statSync(fileOf(night)).mode & 0o777).toBe(0o600);
+  });
+
+  it('refuses to change or delete an event', async () => {
+    const night = await furnished();
+    const db = new DatabaseSync(fileOf(night));
+    expect(() => db.exec("UPDATE event SET body = '{}'")).toThrow('never changed');
+    expect(() => db.exec('DELETE FROM event')).toThrow('never deleted');
+    expect(() =>
+      db.exec(
+        "INSERT INTO event (id, at, station, seq, kind, body, hash) VALUES ('x', 'y', 's', 1, 'k', '{}', 'h')",
+      ),
+    ).toThrow();
+    db.close();
+  });
+
+  it('is refused when empty, foreign, newer, cut, linked or no database, and left as it was', async () => {
+    const spoil: [string, number, (file: string) => void][] = [
+      ['empty', 65, (file) => truncateSync(file, 0)],
+      [
+        'text',
+        65,
+        (file) => writeFileSync(file, 'these are not your books at all, but a text file of some length'),
+      ],
+      ['cut', 65, (file) => truncateSync(file, statSync(file).size - 100)],
+      ['foreign', 65, (file) => new DatabaseSync(file).exec('PRAGMA application_id = 7')],
+      ['newer', 78, (file) => new DatabaseSync(file).exec('PRAGMA user_version = 999')],
+      ['two names', 65, (file) => linkSync(file, `${file}.twin`)],
+      [
+        'a link',
+        65,
+        (file) => {
+          renameSync(file, `${file}.real`);
+          symlinkSync(`${file}.real`, file);
+        },
+      ],
+    ];
+    for (const [name, exit, damage] of spoil) {
+      const night = await furnished();
+      damage(fileOf(night));
+      const before = readFileSync(fileOf(night));
+      const outcome = await night.run('levels');
+      expect([name, outcome.exit]).toEqual([name, exit]);
+      expect(outcome.err).toMatch(/\.\n$/);
+      expect(readFileSync(fileOf(night)).equals(before)).toBe(true);
+    }
+  });
+
+  it('notices a changed byte of an event that SQLite itself does not', async () => {
+    const night = await furnished();
+    await night.ok('open');
+    await night.ok('pour', 'lantern sour');
+    const db = new DatabaseSync(fileOf(night));
+    db.exec('PRAGMA wal_checkpoint(TRUNCATE)');
+    db.close();
+    const bytes = readFileSync(fileOf(night));
+    const at = bytes.indexOf('"amount":60000');
+    bytes[at + 9] = '7'.charCodeAt(0);
+    writeFileSync(fileOf(night), bytes);
+    const outcome = await night.run('check');
+    expect(outcome.exit).toBe(1);
+    expect(outcome.out).toContain('chain: Event');
+    expect((await night.run('check store')).exit).toBe(0);
+  });
+
+  it('of an older version is copied, migrated, and says the same as before', async () => {
+    const night = await furnished();
+    await night.ok('open');
+    await night.ok('pour 2', 'lantern sour');
+    const report = await night.ok('close --json');
+    const rows = new DatabaseSync(fileOf(night)).prepare('SELECT * FROM event ORDER BY number').all();
+    const old = openNight('2026-11-20T17:00:00.000Z');
+    const db = new DatabaseSync(fileOf(old));
+    db.exec(schemaV1);
+    db.exec(`PRAGMA application_id = ${APPLICATION_ID}; PRAGMA user_version = 1`);
+    const insert = db.prepare(
+      'INSERT INTO event (number, id, at, station, seq, kind, shift, body, hash) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)',
+    );
+    for (const row of rows) insert.run(...(Object.values(row) as string[]));
+    db.close();
+    expect(await old.ok('close --json')).toBe(report);
+    expect(readdirSync(old.folder).some((name) => /\.v1-.*\.bak$/.test(name))).toBe(true);
+    expect(new DatabaseSync(fileOf(old)).prepare('PRAGMA user_version').get()).toEqual({
+      user_version: SCHEMA_VERSION,
+    });
+    expect(await old.ok('check')).toBe('');
+  });
+
+  it('gone or replaced while open: nothing is said to be recorded', async () => {
+    const night = await furnished();
+    night.store((store) => {
+      renameSync(fileOf(night), `${fileOf(night)}.away`);
+      const result = store.record(() => ({
+        ok: true,
+        value: [{ kind: 'house-set', shift: null, by: null, key: 'name', value: 'x' }],
+      }));
+      expect(result).toMatchObject({ ok: false, problems: [{ code: 'file-gone', exit: 73 }] });
+    });
+  });
+
+  it('a folder that cannot be made is refused', async () => {
+    const night = openNight();
+    const outcome = await night.run('levels');
+    expect(outcome.exit).toBe(0);
+    writeFileSync(join(night.folder, 'plain'), '');
+    const program = new URL('../../.build/ullage.cjs', import.meta.url).pathname;
+    expect(() =>
+      execFileSync(process.execPath, [program, '--data', join(night.folder, 'plain', 'x'), 'levels'], {
+        stdio: 'pipe',
+      }),
+    ).toThrow(expect.objectContaining({ status: 73 }));
+  });
+});
+
+describe('two programs on the same books', () => {
+  it('lose nothing and keep gapless numbers', async () => {
+    const night = await furnished();
+    await night.ok('open');
+    const program = new URL('../../.build/ullage.cjs', import.meta.url).pathname;
+    const { spawn } = await import('node:child_process');
+    const env = { ...process.env, XDG_CONFIG_HOME: night.folder };
+    const one = () =>
+      new Promise<number>((resolve) =>
+        spawn(process.execPath, [program, '--data', night.folder, 'pour', 'lantern sour'], {
+          env,
+          stdio: 'ignore',
+        }).on('exit', (code) => resolve(code ?? 1)),
+      );
+    const codes = await Promise.all(Array.from({ length: 24 }, one));
+    expect(codes.every((code) => code === 0)).toBe(true);
+    night.store((store) => {
+      expect(store.books().shift?.drinks.get('lantern-sour' as never)?.count).toBe(24);
+      // The programs wrote at the real time, which for this test's clock is the future.
+      expect(store.check(['store', 'chain', 'replay', 'conservation'])).toEqual([]);
+    });
+  });
+
+  it('one sees what the other wrote, also what was taken back or entered late', async () => {
+    const night = await furnished();
+    await night.ok('open');
+    night.store((mine) => {
+      night.store((theirs) => {
+        night.later(5);
+        const pour = {
+          kind: 'measure-poured' as const,
+          shift: mine.books().shift?.id ?? null,
+          by: null,
+          count: 1,
+          as: 'sale' as const,
+          draws: [{ item: 'dry-gin' as never, place: 'bar', amount: 40_000, costMillis: null }],
+        };
+        theirs.record(() => ({ ok: true, value: [pour] }));
+        expect(mine.isStale()).toBe(true);
+        expect(mine.books().stock.get('dry-gin\nbar')?.amount).toBe(-40_000);
+        theirs.record(() => ({ ok: true, value: [{ ...pour, at: '2026-11-20T17:01:00.000Z' }] }));
+        expect(mine.books().stock.get('dry-gin\nbar')?.amount).toBe(-80_000);
+        const [last] = theirs.log(1);
+        theirs.record(() => ({
+          ok: true,
+          value: [{ kind: 'event-taken-back', shift: null, by: null, target: last?.event.id as never }],
+        }));
+        expect(mine.books().stock.get('dry-gin\nbar')?.amount).toBe(-40_000);
+      });
+    });
+  });
+});
+
+describe('checkpoints', () => {
+  it('are only a cache: with and without them the books are the same', async () => {
+    const night = await furnished();
+    for (let shift = 0; shift < 4; shift += 1) {
+      await night.ok('open');
+      await night.ok('receive 2', 'dry gin', '--cost', `1${shift}.00`);
+      await night.ok('pour 3', 'lantern sour');
+      await night.ok('count', 'dry gin', '1.4');
+      night.later(60);
+      await night.ok('close --seal');
+      night.later(60);
+    }
+    const first = await night.ok('report --json');
+    const db = new DatabaseSync(fileOf(night));
+    expect(Number(db.prepare('SELECT count(*) AS n FROM checkpoint').get()?.n)).toBe(4);
+    db.exec('DELETE FROM checkpoint');
+    db.close();
+    expect(await night.ok('report --json')).toBe(first);
+    expect(await night.ok('check')).toBe('');
+  });
+});
+
+describe('backup and restore', () => {
+  it('copy the books whole, refuse what is no copy, and keep what was there', async () => {
+    const night = await furnished();
+    await night.ok('open');
+    await night.ok('pour', 'lantern sour');
+    const copy = join(night.folder, 'copy.sqlite');
+    await night.ok('backup', copy);
+    expect(statSync(copy).mode & 0o777).toBe(0o600);
+    const before = await night.ok('log --json --last 100');
+    await night.ok('pour 5', 'lantern sour');
+    expect(await night.ok('restore', copy)).toContain('kept as');
+    expect(await night.ok('log --json --last 100')).toBe(before);
+    expect(await night.ok('check')).toBe('');
+    expect(
+      readdirSync(night.folder).filter(
+        (name) => name.includes('before-') && !name.includes('-wal') && !name.includes('-shm'),
+      ),
+    ).toHaveLength(1);
+    writeFileSync(copy, 'nonsense');
+    expect((await night.run('restore', copy)).exit).toBe(65);
+    expect(existsSync(fileOf(night))).toBe(true);
+    expect(await exitOf(night)).toBe(0);
+  });
+});

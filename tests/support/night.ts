@@ -1,0 +1,140 @@
+// A bar for tests: its own folder, its own clock, the real store and the real commands.
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { onTestFinished } from 'vitest';
+import type { Outcome, World } from '../../src/commands/command.ts';
+import { runCommand } from '../../src/commands/run.ts';
+import type { Books } from '../../src/domain/books.ts';
+import { done } from '../../src/domain/problem.ts';
+import { readBytes, writeText } from '../../src/shell/files.ts';
+import { newEventId } from '../../src/shell/world.ts';
+import { openSqliteStore } from '../../src/store/sqlite.ts';
+import type { Store } from '../../src/store/store.ts';
+
+export type Night = {
+  readonly folder: string;
+  readonly world: World;
+  /** Moves the clock. */
+  readonly at: (instant: string) => void;
+  readonly later: (minutes: number) => void;
+  /** Runs a command line given as words; `run('pour 2', 'lantern sour')` splits the first word at spaces. */
+  readonly run: (line: string, ...more: readonly string[]) => Promise<Outcome>;
+  /** The same, and it must succeed; its JSON. */
+  readonly json: <T = Record<string, unknown>>(line: string, ...more: readonly string[]) => Promise<T>;
+  readonly ok: (line: string, ...more: readonly string[]) => Promise<string>;
+  readonly store: <T>(work: (store: Store) => T) => T;
+  readonly books: () => Books;
+};
+
+export function tempFolder(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'ullage-test-'));
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+  return folder;
+}
+
+export function openNight(start = '2026-11-20T17:00:00.000Z', station = 'test'): Night {
+  const folder = tempFolder();
+  let clock = Date.parse(start);
+  const setting = { now: () => clock, newId: newEventId, station: () => station };
+  const world: World = {
+    now: () => clock,
+    dataFolder: folder,
+    isTerminal: false,
+    version: '0.0.0-test',
+    openStore: async () => openSqliteStore(folder, setting),
+    readFile: readBytes,
+    writeFile: writeText,
+    random: newEventId,
+  };
+  const run = (line: string, ...more: readonly string[]) =>
+    runCommand([...line.split(' ').filter((word) => word !== ''), ...more], world);
+  const ok = async (line: string, ...more: readonly string[]) => {
+    const outcome = await run(line, ...more);
+    if (outcome.exit !== 0) throw new Error(`${line} ${more.join(' ')} -> ${outcome.exit}: ${outcome.err}`);
+    return outcome.out;
+  };
+  const withStore = <T>(work: (store: Store) => T): T => {
+    const opened = openSqliteStore(folder, setting);
+    if (!opened.ok) throw new Error(opened.problems[0]?.message);
+    try {
+      return work(opened.value);
+    } finally {
+      opened.value.close();
+    }
+  };
+  return {
+    folder,
+    world,
+    at: (instant) => {
+      clock = Date.parse(instant);
+    },
+    later: (minutes) => {
+      clock += minutes * 60_000;
+    },
+    run,
+    ok,
+    json: async (line, ...more) => JSON.parse(await ok(line, ...more, '--json')),
+    store: withStore,
+    books: () => withStore((store) => store.books()),
+  };
+}
+
+export const demoFile = (name: string): string =>
+  new URL(`../../data-demo/${name}`, import.meta.url).pathname;
+export const demoText = (name: string): string => readFileSync(demoFile(name), 'utf8');
+
+/** A small house: three people, six items, three specs. */
+export async function furnished(start?: string): Promise<Night> {
+  const night = openNight(start);
+  const items = join(night.folder, 'items.csv');
+  const specs = join(night.folder, 'specs.txt');
+  writeText(items, smallItems);
+  writeText(specs, smallSpecs);
+  await night.ok('house name Saltgate');
+  await night.ok('people add Ines Tom Mara');
+  await night.ok('import', items, specs);
+  return night;
+}
+
+export const smallItems = `id,name,also,kind,size,tare_g,abv,sugar_g_per_l,cost,case,place,shelf,par,count,allergens,caution
+dry-gin,Dry gin,gin,spirit,700 ml,480,40,,18.90,6,bar,1,5,tenths,,
+rye,Straight rye,rye whisky,spirit,700 ml,505,50,,28.00,6,bar,2,3,tenths,,
+lemon-juice,Lemon juice,lemon,juice,1 l,,,16,5.20,,fridge,1,3,ml,,
+simple-syrup,Simple syrup,syrup,syrup,1 l,65,,615,1.40,,fridge,2,3,ml,,
+egg-white,Egg white,,egg,1 each,,,,0.32,30,fridge,3,30,pieces,eggs,
+aromatic-bitters,Aromatic bitters,bitters,bitters,200 ml,260,44.7,,12.50,,bar,3,1,tenths,,
+`;
+
+export const smallSpecs = `# Lantern Sour
+also: lamp sour
+family: sour
+glass: coupe
+ice: none
+price: 14.00
+60 ml      dry gin
+22.5 ml    lemon juice
+22.5 ml    simple syrup
+1          egg white
+2 dash     aromatic bitters
+do: dry shake; shake hard with ice; double strain
+garnish: lemon twist
+
+# Rye Lamp
+family: sour
+glass: rocks
+price: 13.00
+60 ml      rye
+22.5 ml    lemon juice
+22.5 ml    simple syrup
+do: shake; strain
+
+# Gin Straight
+family: straight
+glass: rocks
+price: 6.50
+40 ml      dry gin
+do: pour
+`;
+
+export const okValue = done;

@@ -1,0 +1,49 @@
+// The rooms without a terminal: press keys as bytes would bring them, read the screen as text.
+import { keysOf } from '../../src/app/keys.ts';
+import { picture } from '../../src/app/picture.ts';
+import { type App, createApp } from '../../src/app/run.ts';
+import type { AppState } from '../../src/app/state.ts';
+import { plainText } from '../../src/screens/parts/line.ts';
+import type { Size } from '../../src/screens/room.ts';
+import type { Store } from '../../src/store/store.ts';
+
+export type Rooms = {
+  readonly app: App;
+  readonly state: () => AppState;
+  /** Named keys ("enter", "ctrl-u") or text to be typed. */
+  readonly press: (...keys: readonly string[]) => void;
+  readonly screen: () => string;
+  readonly rows: () => string[];
+  readonly left: () => boolean;
+};
+
+const names = new Set([
+  'enter',
+  'esc',
+  'tab',
+  'shift-tab',
+  'up',
+  'down',
+  'left',
+  'right',
+  'pgup',
+  'pgdn',
+  'home',
+  'end',
+  'backspace',
+]);
+
+export function openRooms(store: Store, now: () => number, size: Size = { columns: 80, rows: 24 }): Rooms {
+  let hasLeft = false;
+  const app = createApp(store, now, size, () => {
+    hasLeft = true;
+  });
+  const press = (...keys: readonly string[]): void => {
+    for (const key of keys) {
+      if (names.has(key) || /^ctrl-[a-z]$/.test(key)) app.dispatch({ type: 'key', key });
+      else for (const char of keysOf(key, {})) app.dispatch({ type: 'key', key: char });
+    }
+  };
+  const rows = (): string[] => picture(app.state()).map(plainText);
+  return { app, state: app.state, press, rows, screen: () => rows().join('\n'), left: () => hasLeft };
+}
