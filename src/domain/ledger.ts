@@ -9,16 +9,14 @@ import {
   netFlow,
   noFlows,
   type Period,
-  type PourNote,
-  type ShiftBooks,
   type Stock,
   stockKey,
-  type Tally,
 } from './books.ts';
 import { addTo, type Containers, containersTotal, drawFrom, openNext, takeOut } from './containers.ts';
-import { compareEvents, type Draw, type Event, type EventOf, type PourPurpose } from './event.ts';
+import { compareEvents, type Draw, type Event, type EventOf } from './event.ts';
 import { houseOf } from './house.ts';
-import type { EventId, ItemId, SpecId } from './ids.ts';
+import type { EventId, ItemId } from './ids.ts';
+import { newShift, withPour } from './tally.ts';
 
 type Mutable<T> = { -readonly [K in keyof T]: T[K] };
 /** Books being folded: records are replaced and never changed; a map is copied before the first change of it. */
@@ -35,8 +33,6 @@ function own<N extends MapName>(draft: Draft, name: N): MapOf<N> {
   return draft[name] as unknown as MapOf<N>;
 }
 
-/** How many of tonight's last pours the books keep at hand; the log has them all. */
-const RECENT_POURS = 24;
 /** What a night's habit counts for after the next night: half after about a week. */
 const HABIT_FADE = 0.9;
 
@@ -136,11 +132,17 @@ function applyStock(draft: Draft, event: Event): void {
     case 'drink-poured':
       for (const draw of event.draws) pourDraw(draft, draw);
       own(draft, 'habit').set(event.spec, (draft.habit.get(event.spec) ?? 0) + event.count);
-      notePour(draft, event, event.spec, `${event.count > 1 ? `${event.count} ` : ''}${event.name}`);
+      if (draft.shift !== null)
+        draft.shift = withPour(
+          draft.shift,
+          event,
+          event.spec,
+          `${event.count > 1 ? `${event.count} ` : ''}${event.name}`,
+        );
       return;
     case 'measure-poured':
       for (const draw of event.draws) pourDraw(draft, draw);
-      notePour(draft, event, null, straightText(draft, event));
+      if (draft.shift !== null) draft.shift = withPour(draft.shift, event, null, straightText(draft, event));
       return;
     case 'stock-lost':
       flow(draft, event.item, event.place, { lost: event.amount }, (held, size) =>
@@ -260,85 +262,10 @@ const secondReading = (stock: Stock, to: CountMark): Period | null =>
   stock.period === null ? null : { ...stock.period, to };
 
 function notePeriod(draft: Draft, period: Period, replaced: Period | null): void {
-  const replace = (periods: readonly Period[]) => [...periods.filter((known) => known !== replaced), period];
+  const replace = (periods: readonly Period[]) => [
+    ...periods.filter((known) => known.to.event !== replaced?.to.event),
+    period,
+  ];
   if (isOpen(draft.shift)) draft.shift = { ...draft.shift, periods: replace(draft.shift.periods) };
   else draft.between = replace(draft.between);
-}
-
-export const noTally: Tally = {
-  count: 0,
-  as: { sale: 0, comp: 0, staff: 0, remake: 0, training: 0 },
-  soldMinor: 0,
-  costMillis: 0,
-};
-
-const newShift = (event: EventOf<'shift-opened'>): ShiftBooks => ({
-  id: event.id,
-  date: event.date,
-  openedAt: event.at,
-  sealedAt: null,
-  sealedBy: null,
-  pouring: event.by,
-  drinks: new Map(),
-  straight: noTally,
-  soldMinor: 0,
-  costMillis: 0,
-  drawnBy: new Map(),
-  recent: [],
-  periods: [],
-});
-
-function addToTally(
-  tally: Tally,
-  count: number,
-  as: PourPurpose,
-  soldMinor: number,
-  costMillis: number,
-): Tally {
-  return {
-    count: tally.count + count,
-    as: { ...tally.as, [as]: tally.as[as] + count },
-    soldMinor: tally.soldMinor + soldMinor,
-    costMillis: tally.costMillis + costMillis,
-  };
-}
-
-function notePour(
-  draft: Draft,
-  event: EventOf<'drink-poured'> | EventOf<'measure-poured'>,
-  spec: SpecId | null,
-  text: string,
-): void {
-  const shift = draft.shift;
-  if (shift === null || event.shift !== shift.id) return;
-  const price = event.kind === 'drink-poured' ? (event.priceMinor ?? 0) : 0;
-  const sold = event.as === 'sale' ? price * event.count : 0;
-  const cost = event.draws.reduce((sum, draw) => sum + (draw.costMillis ?? 0), 0);
-  const drinks = new Map(shift.drinks);
-  if (spec !== null)
-    drinks.set(spec, addToTally(drinks.get(spec) ?? noTally, event.count, event.as, sold, cost));
-  const pour: PourNote = { event: event.id, at: event.at, by: event.by, text, spec, count: event.count };
-  draft.shift = {
-    ...shift,
-    drinks,
-    straight: spec === null ? addToTally(shift.straight, event.count, event.as, sold, cost) : shift.straight,
-    soldMinor: shift.soldMinor + sold,
-    costMillis: shift.costMillis + cost,
-    drawnBy: addDraws(shift.drawnBy, event.draws, spec ?? ''),
-    recent: [...shift.recent.slice(1 - RECENT_POURS), pour],
-  };
-}
-
-function addDraws(
-  drawnBy: ShiftBooks['drawnBy'],
-  draws: readonly Draw[],
-  name: string,
-): ShiftBooks['drawnBy'] {
-  const next = new Map(drawnBy);
-  for (const draw of draws) {
-    const inner = new Map(next.get(draw.item) ?? []);
-    inner.set(name, (inner.get(name) ?? 0) + draw.amount);
-    next.set(draw.item, inner);
-  }
-  return next;
 }

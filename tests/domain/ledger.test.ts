@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Books, emptyBooks, netFlow } from '../../src/domain/books.ts';
 import { containersTotal } from '../../src/domain/containers.ts';
-import type { Event, EventOf } from '../../src/domain/event.ts';
+import { compareEvents, type Event, type EventOf } from '../../src/domain/event.ts';
 import type { EventId } from '../../src/domain/ids.ts';
 import { foldEvents, takenBack } from '../../src/domain/ledger.ts';
 import { items, nights } from '../support/events.ts';
@@ -29,7 +29,7 @@ const plain = (books: Books) =>
 /** What should stand somewhere, worked out without the ledger: the last count and what flowed since. */
 function expectedByHand(events: readonly Event[], item: string, place: string): number {
   let level = 0;
-  for (const event of events) {
+  for (const event of [...events].sort(compareEvents)) {
     if (event.kind === 'stock-counted' && event.item === item && event.place === place) level = event.amount;
     if (event.kind === 'drink-poured')
       for (const draw of event.draws) if (draw.item === item && draw.place === place) level -= draw.amount;

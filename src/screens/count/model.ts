@@ -44,18 +44,13 @@ export function isCounted(books: Books, row: CountRow): boolean {
   return books.shift === null || counted.at >= books.shift.openedAt;
 }
 
-/** A reading of a row counted less than an hour ago, with nothing moved since, is a second look at the same bottle. */
+/** A reading of a row counted in this shift less than an hour ago, with nothing moved since, is a second look. */
 const SECOND_LOOK_MS = 3_600_000;
 
-function isSecondLook(row: CountRow, now: string): boolean {
-  const counted = row.stock?.counted;
-  return (
-    counted !== undefined &&
-    counted !== null &&
-    row.stock !== null &&
-    !hasFlow(row.stock.flows) &&
-    epochOf(now) - epochOf(counted.at) < SECOND_LOOK_MS
-  );
+function isSecondLook(books: Books, row: CountRow, now: string): boolean {
+  const counted = row.stock?.counted ?? null;
+  if (counted === null || row.stock === null || hasFlow(row.stock.flows)) return false;
+  return counted.shift === (books.shift?.id ?? null) && epochOf(now) - epochOf(counted.at) < SECOND_LOOK_MS;
 }
 
 export const cursorOf = (books: Books, state: CountState): number =>
@@ -72,8 +67,12 @@ export function firstUncounted(books: Books, from: number): number {
   return Math.min(from, Math.max(0, rows.length - 1));
 }
 
-export const countIntent = (row: CountRow, reading: string, scene: { readonly now: string }): Intent => {
-  const again = isSecondLook(row, scene.now);
+export const countIntent = (
+  row: CountRow,
+  reading: string,
+  scene: { readonly books: Books; readonly now: string },
+): Intent => {
+  const again = isSecondLook(scene.books, row, scene.now);
   return (books) => intendCount(books, { by: null, item: row.item, reading, place: row.place, again });
 };
 

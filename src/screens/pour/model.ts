@@ -27,7 +27,7 @@ export type Part = { readonly count: number; readonly text: string };
 /** "2 lan, 1 bra" -> two parts; digits before the letters are how many. */
 export function partsOf(query: string): Part[] {
   return query.split(',').map((part) => {
-    const match = /^\s*(\d{1,3})(?!\s*(?:ml|cl|oz)\b)\s*(.*)$/u.exec(part);
+    const match = /^\s*(\d{1,3})(?!\d|[.,/]|\s*(?:ml|cl|oz)\b)\s*(.*)$/u.exec(part);
     return match === null
       ? { count: 1, text: part.trim() }
       : { count: Number(match[1]), text: (match[2] ?? '').trim() };

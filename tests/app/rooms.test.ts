@@ -1,0 +1,447 @@
+// A night in the rooms, without a terminal: keys in, lines out.
+import { describe, expect, it } from 'vitest';
+import { keyRows, reservedKeys, sharedKeys } from '../../src/app/keymap.ts';
+import { rooms } from '../../src/app/rooms.ts';
+import { widthOf } from '../../src/screens/parts/line.ts';
+import type { RoomName } from '../../src/screens/room.ts';
+import type { Store } from '../../src/store/store.ts';
+import { furnished, type Night, openNight } from '../support/night.ts';
+import { openRooms, type Rooms } from '../support/rooms.ts';
+
+const inRooms = async (
+  work: (rooms: Rooms, night: Night, store: Store) => void,
+  size?: { columns: number; rows: number },
+  given?: Night,
+): Promise<void> => {
+  const night = given ?? (await furnished());
+  night.store((store) => work(openRooms(store, night.world.now, size), night, store));
+};
+
+const stocked = async (): Promise<Night> => {
+  const night = await furnished();
+  for (const [item, reading] of [
+    ['dry gin', '2.0'],
+    ['rye', '1.5'],
+    ['lemon juice', '2.0'],
+    ['simple syrup', '2.0'],
+    ['egg white', '12'],
+    ['aromatic bitters', '0.9'],
+  ] as const)
+    await night.ok('count', item, reading);
+  night.later(30);
+  return night;
+};
+const events = (store: Store): number => [...store.allEvents()].length;
+
+describe('the Pour room', () => {
+  it('opens a shift, pours what a few letters find, and takes it back', async () => {
+    await inRooms(
+      (at, _, store) => {
+        at.press('lan', 'enter');
+        expect(at.screen()).toContain('No shift is open. Press ^O');
+        at.press('esc', 'ctrl-o', 'enter');
+        expect(at.screen()).toContain('Ines pouring');
+        at.press('2 lan', 'enter');
+        expect(at.screen()).toContain('✓ Poured 2 Lantern Sour.  ^U takes it back.');
+        expect(store.books().shift?.drinks.get('lantern-sour' as never)?.count).toBe(2);
+        at.press('ctrl-u');
+        expect(at.screen()).toContain('Took back: Poured 2 Lantern Sour');
+        expect(store.books().shift?.drinks.size).toBe(0);
+      },
+      undefined,
+      await stocked(),
+    );
+  });
+
+  it('pours a round in one go: all of it or none', async () => {
+    await inRooms(
+      (at, _, store) => {
+        at.press('ctrl-o', 'enter', '2 lan, 1 rye', 'enter');
+        expect([...(store.books().shift?.drinks ?? [])].map(([spec, tally]) => [spec, tally.count])).toEqual([
+          ['lantern-sour', 2],
+          ['rye-lamp', 1],
+        ]);
+        const before = events(store);
+        at.press('2 lan, 1 zzz', 'enter');
+        expect(at.screen()).toContain('✗ Nothing is called "zzz"');
+        expect(events(store)).toBe(before);
+      },
+      undefined,
+      await stocked(),
+    );
+  });
+
+  it('pours straight, again, and as something else', async () => {
+    await inRooms(
+      (at, _, store) => {
+        at.press('ctrl-o', 'enter', '45 ml gin', 'enter');
+        expect(store.log(1)[0]?.event).toMatchObject({
+          kind: 'measure-poured',
+          draws: [{ item: 'dry-gin', amount: 45_000 }],
+        });
+        at.press('rye', 'ctrl-a', 'enter', 'ctrl-r');
+        expect(store.books().shift?.drinks.get('rye-lamp' as never)).toMatchObject({
+          count: 2,
+          as: { sale: 1, comp: 1 },
+        });
+      },
+      undefined,
+      await stocked(),
+    );
+  });
+
+  it('does nothing on Enter when nothing is typed or marked', async () => {
+    await inRooms(
+      (at, _, store) => {
+        at.press('ctrl-o', 'enter');
+        const before = events(store);
+        at.press('enter', 'enter', 'enter');
+        expect(events(store)).toBe(before);
+        at.press('down', 'enter');
+        expect(events(store)).toBe(before + 1);
+      },
+      undefined,
+      await stocked(),
+    );
+  });
+
+  it('shows the card with raw egg and allergens where the hand is', async () => {
+    await inRooms(
+      (at) => {
+        at.press('lan');
+        expect(at.screen()).toMatch(/raw egg/);
+        expect(at.screen()).toContain('contains eggs');
+        expect(at.screen()).toContain('dry shake');
+      },
+      undefined,
+      await stocked(),
+    );
+  });
+});
+
+describe('a whole night', () => {
+  it('count by three methods, close, seal', async () => {
+    await inRooms(
+      (at, night, store) => {
+        at.press('ctrl-o', 'enter');
+        for (let drink = 0; drink < 5; drink += 1) at.press('lan', 'enter');
+        night.later(60);
+        at.press('tab', 'tab');
+        expect(at.screen()).toContain('[Count]');
+        expect(at.screen()).not.toContain('expected 1,100');
+        at.press('1.5', 'enter');
+        expect(at.screen()).toContain('expected 1,100 ml · ! 50 ml missing ±41');
+        at.press('1+885g', 'enter');
+        at.press('0.9', 'enter', '1+890ml', 'enter', '1+950ml', 'enter', '7', 'enter');
+        expect(at.screen()).toContain('All is counted');
+        at.press('tab');
+        expect(at.screen()).toMatch(/Dry gin +1,100 ml +1,050 ml +50 ml missing ±41 {2}! likely/);
+        at.press('ctrl-x', 'yes', 'enter');
+        expect(at.screen()).toContain('Type the word seal');
+        at.press('esc', 'ctrl-x', 'seal', 'enter');
+        expect(at.screen()).toContain('Sealed the shift');
+        expect(store.books().shift?.sealedAt).not.toBeNull();
+        at.press('ctrl-u');
+        expect(at.screen()).toContain('nothing to take back');
+        expect(store.check([])).toEqual([]);
+      },
+      undefined,
+      await stocked(),
+    );
+  });
+
+  it('asks for a second look when a reading cannot be, and keeps both', async () => {
+    await inRooms(
+      (at, _, store) => {
+        at.press('ctrl-o', 'enter', 'tab', 'tab', '9.9', 'enter');
+        expect(at.screen()).toContain('far from what could be there');
+        at.press('2.0', 'enter');
+        const counts = store
+          .log(10)
+          .map(({ event }) => event)
+          .filter((event) => event.kind === 'stock-counted');
+        expect(counts.slice(0, 2)).toMatchObject([
+          { reading: '2.0', again: true },
+          { reading: '9.9', again: false },
+        ]);
+      },
+      undefined,
+      await stocked(),
+    );
+  });
+
+  it('keeps the place of a count over a restart', async () => {
+    const night = await stocked();
+    await inRooms(
+      (at) => at.press('ctrl-o', 'enter', 'lan', 'enter', 'rye', 'enter', 'tab', 'tab', '1.9', 'enter'),
+      undefined,
+      night,
+    );
+    await inRooms(
+      (at) => {
+        at.press('tab', 'tab');
+        expect(at.screen()).toContain('1 of 6 counted');
+        expect(at.screen()).toMatch(/› {3}Straight rye/);
+      },
+      undefined,
+      night,
+    );
+  });
+
+  it('opens, loses, receives from the Levels room', async () => {
+    await inRooms(
+      (at, _, store) => {
+        at.press('ctrl-o', 'enter', 'tab', 'gin', 'enter', 'enter');
+        expect(store.log(1)[0]?.event).toMatchObject({ kind: 'bottle-opened', item: 'dry-gin' });
+        at.press('enter', 'down', 'enter', '50', 'down', 'enter');
+        expect(store.log(1)[0]?.event).toMatchObject({ kind: 'stock-lost', amount: 50_000, why: 'breakage' });
+        at.press('enter', 'down', 'down', 'enter', '6', 'enter');
+        expect(store.log(1)[0]?.event).toMatchObject({ kind: 'delivery-received', containers: 6 });
+        at.press('enter', 'down', 'down', 'down', 'enter', '1', 'enter');
+        expect(store.log(1)[0]?.event).toMatchObject({ kind: 'stock-moved', from: 'bar', to: 'fridge' });
+        at.press('enter', 'down', 'enter', 'lots', 'enter');
+        expect(at.screen()).toContain('✗ "lots" is not an amount');
+      },
+      undefined,
+      await stocked(),
+    );
+  });
+
+  it('takes one event back from the Log, after y', async () => {
+    await inRooms(
+      (at, _, store) => {
+        at.press('ctrl-o', 'enter', 'lan', 'enter', 'rye', 'enter', 'shift-tab', 'lantern', 'enter');
+        expect(at.screen()).toContain('Take back "Poured 1 Lantern Sour"?');
+        at.press('enter');
+        expect(store.books().shift?.drinks.size).toBe(2);
+        at.press('y');
+        expect([...(store.books().shift?.drinks.keys() ?? [])]).toEqual(['rye-lamp']);
+        expect(at.screen()).toContain('taken back');
+      },
+      undefined,
+      await stocked(),
+    );
+  });
+
+  it('hands over to another person', async () => {
+    await inRooms(
+      (at, _, store) => {
+        at.press('ctrl-o', 'enter', 'ctrl-p', 'down', 'enter');
+        expect(at.screen()).toContain('Tom pouring');
+        at.press('lan', 'enter');
+        expect(store.log(1)[0]?.event.by).toBe('tom');
+      },
+      undefined,
+      await stocked(),
+    );
+  });
+
+  it('is done with arrows, Enter and digits alone', async () => {
+    const night = await stocked();
+    await night.ok('open --by Ines');
+    await inRooms(
+      (at, _, store) => {
+        at.press('down', 'enter', 'right', 'right', '3', 'enter', 'left', 'left');
+        expect(store.log(3).map(({ event }) => event.kind)).toEqual([
+          'stock-counted',
+          'drink-poured',
+          'shift-opened',
+        ]);
+      },
+      undefined,
+      night,
+    );
+  });
+});
+
+describe('every room', () => {
+  const sizes = [
+    [60, 16],
+    [80, 24],
+    [120, 40],
+    [200, 60],
+    [61, 17],
+  ] as const;
+  it.each(sizes)('fills %i×%i exactly, whatever is in it', async (columns, rows) => {
+    const night = openNight();
+    const hostile = [
+      'Kräuterlikör aus dem Norden mit einem sehr sehr langen Namen',
+      '梅酒 の 古い 瓶',
+      '소주',
+      'עראק',
+      'Crème ½',
+      `e${'\u0301'.repeat(3)}`,
+    ];
+    const { writeText } = await import('../../src/shell/files.ts');
+    writeText(
+      `${night.folder}/i.csv`,
+      `id,name,kind,size,cost\n${hostile.map((name, index) => `i${index},${name},spirit,700 ml,10.00`).join('\n')}\n`,
+    );
+    writeText(
+      `${night.folder}/s.txt`,
+      hostile
+        .map(
+          (name, index) =>
+            `# ${name}\nfamily: ${name.slice(0, 20)}\nprice: 12.00\n50 ml i${index}\ndo: stir\n`,
+        )
+        .join('\n'),
+    );
+    await night.ok('import', `${night.folder}/i.csv`, `${night.folder}/s.txt`);
+    await night.ok('people add', '梅子');
+    await inRooms(
+      (at) => {
+        at.press('ctrl-o', 'enter', '梅', 'enter', 'down');
+        for (const room of rooms) {
+          expect(at.state().room).toBe(room.name);
+          for (const keys of [[], ['?'], ['?', 'down', 'down']]) {
+            at.press(...keys);
+            const screen = at.rows();
+            expect([room.name, screen.length]).toEqual([room.name, rows]);
+            for (const row of screen)
+              expect([room.name, row, widthOf(row)]).toEqual([room.name, row, columns]);
+            at.press(...keys.filter((key) => key === '?'));
+          }
+          at.press('tab');
+        }
+      },
+      { columns, rows },
+      night,
+    );
+  });
+
+  it('says so when the window is too small, and keeps everything', async () => {
+    await inRooms(
+      (at, _, store) => {
+        at.press('ctrl-o', 'enter', 'lan');
+        const before = events(store);
+        for (const size of [
+          { columns: 20, rows: 5 },
+          { columns: 1, rows: 1 },
+          { columns: 59, rows: 16 },
+        ]) {
+          at.app.dispatch({ type: 'resize', size });
+          expect(at.rows()).toHaveLength(size.rows);
+          for (const row of at.rows()) expect(widthOf(row)).toBe(size.columns);
+          at.press('enter', 'x', 'tab');
+        }
+        expect(events(store)).toBe(before);
+        at.app.dispatch({ type: 'resize', size: { columns: 80, rows: 24 } });
+        expect(at.screen()).toContain('▸ lan');
+      },
+      undefined,
+      await stocked(),
+    );
+  });
+
+  it('steps back with Esc, at most five times to the Pour room, and never leaves', async () => {
+    await inRooms(
+      (at) => {
+        for (const room of rooms) {
+          for (const keys of [
+            ['abc'],
+            ['?', 'x'],
+            ['ctrl-o'],
+            ['down', 'down'],
+            ['ctrl-x'],
+            ['enter', 'enter', '5'],
+          ]) {
+            while (at.state().room !== room.name) at.press('tab');
+            at.press(...keys);
+            for (let press = 0; press < 5; press += 1) at.press('esc');
+            expect([at.state().room, at.state().dialog, at.left()]).toEqual(['pour', null, false]);
+          }
+        }
+        at.press('esc');
+        expect(at.state().room).toBe('pour');
+      },
+      undefined,
+      await stocked(),
+    );
+  });
+
+  it('leaves on the second ^C only, with the key in every footer', async () => {
+    await inRooms((at) => {
+      for (const _ of rooms) {
+        expect(at.rows().at(-1)).toContain('^C leave');
+        at.press('tab');
+      }
+      at.press('ctrl-c');
+      expect([at.left(), at.screen().includes('again to leave')]).toEqual([false, true]);
+      at.press('x', 'ctrl-c');
+      expect(at.left()).toBe(false);
+      at.press('ctrl-c');
+      expect(at.left()).toBe(true);
+    });
+  });
+
+  it('never seals or opens anything by any one key pressed five times', async () => {
+    const all = [...'abcdefghijklmnopqrstuvwxyz0123456789 .,?'].concat(
+      ['enter', 'esc', 'tab', 'up', 'down', 'left', 'right', 'pgup', 'pgdn', 'home', 'end', 'backspace'],
+      [...'abdefgklnoprtuvwxy'].map((letter) => `ctrl-${letter}`),
+    );
+    const night = await stocked();
+    await night.ok('open');
+    await inRooms(
+      (at, _, store) => {
+        for (const room of rooms) {
+          for (const key of all) {
+            while (at.state().dialog !== null) at.press('esc');
+            while (at.state().room !== room.name) at.press('tab');
+            at.press(key, key, key, key, key);
+          }
+        }
+        expect([...store.allEvents()].some(({ kind }) => kind === 'shift-sealed')).toBe(false);
+      },
+      undefined,
+      night,
+    );
+  });
+
+  it('shows the three ways to begin when the books are empty', async () => {
+    await inRooms(
+      (at) => {
+        for (const words of ['ullage demo', 'ullage import items.csv', 'ullage export items --starter'])
+          expect(at.screen()).toContain(words);
+      },
+      undefined,
+      openNight(),
+    );
+  });
+});
+
+describe('the table of keys', () => {
+  it('binds no key twice in a room, none that is reserved, and only keys every keyboard has', () => {
+    const usable =
+      /^([a-z0-9?]|ctrl-[a-z]|enter|tab|shift-tab|esc|backspace|up|down|left|right|pgup|pgdn|home|end)$/;
+    for (const room of rooms) {
+      const keys = [...room.bindings, ...sharedKeys].flatMap((binding) => binding.keys);
+      expect([room.name, keys.length]).toEqual([room.name, new Set(keys).size]);
+      for (const key of keys) {
+        expect(key).toMatch(usable);
+        expect(reservedKeys).not.toContain(key);
+      }
+    }
+  });
+
+  it('means the same in every room: one id, one key', () => {
+    const byKey = new Map<string, Set<string>>();
+    for (const { id, keys } of keyRows())
+      for (const key of keys)
+        if (key.startsWith('ctrl-')) byKey.set(key, (byKey.get(key) ?? new Set()).add(id));
+    for (const [key, ids] of byKey) expect([key, [...ids]]).toEqual([key, [[...ids][0]]]);
+  });
+
+  it('is what the help shows, and Enter runs it', async () => {
+    await inRooms((at) => {
+      for (const room of rooms) {
+        at.press('?');
+        const labels = [...room.bindings, ...sharedKeys].map(({ label }) => label);
+        at.app.dispatch({ type: 'resize', size: { columns: 120, rows: 60 } });
+        for (const label of labels) expect(at.screen()).toContain(label);
+        at.press('?', 'tab');
+      }
+      at.press('?', 'next room', 'enter');
+      expect(at.state().room).toBe<RoomName>('levels');
+    });
+  });
+});
