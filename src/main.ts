@@ -24,7 +24,7 @@ function write(stream: NodeJS.WriteStream, text: string): Promise<void> {
   if (text === '') return Promise.resolve();
   return new Promise((resolve, reject) => {
     stream.once('error', reject);
-    stream.write(text, () => resolve());
+    stream.write(text, (error) => (error ? reject(error) : resolve()));
   });
 }
 

@@ -1,0 +1,61 @@
+// A full disk and a folder that can't be written: said at once, nothing half recorded, nothing damaged.
+import { execFileSync, spawnSync } from 'node:child_process';
+import { mkdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, it } from 'vitest';
+import { furnished } from '../support/night.ts';
+
+const program = new URL('../../.build/ullage.cjs', import.meta.url).pathname;
+
+function mounted(folder: string, words: string[]): boolean {
+  return spawnSync('mount', [...words, folder]).status === 0;
+}
+
+it('a full disk: exit 73, what was recorded before is whole', async ({ skip }) => {
+  const night = await furnished();
+  const small = join(night.folder, 'small');
+  mkdirSync(small);
+  if (!mounted(small, ['-t', 'tmpfs', '-o', 'size=600k,mode=700', 'tmpfs']))
+    skip('mounting is not allowed here');
+  try {
+    const run = (...words: string[]) =>
+      spawnSync(process.execPath, [program, '--data', small, ...words], {
+        encoding: 'utf8',
+        env: { ...process.env, XDG_CONFIG_HOME: night.folder },
+      });
+    expect(run('people', 'add', 'Ines').status).toBe(0);
+    let stored = 0;
+    let last = run('open');
+    for (let index = 0; index < 400 && last.status === 0; index += 1) {
+      last = run('house', 'name', `House number ${index} ${'x'.repeat(30)}`);
+      if (last.status === 0) stored = index;
+      if (index === 2)
+        execFileSync('bash', ['-c', `dd if=/dev/zero of=${small}/fill bs=1k count=2000 2>/dev/null || true`]);
+    }
+    expect(last.status).toBe(73);
+    expect(last.stderr).toMatch(/disk is full|can't be written/);
+    execFileSync('rm', [`${small}/fill`]);
+    expect(run('house', 'name').stdout).toContain(`House number ${stored} `);
+    expect(run('check', 'store', 'chain', 'replay').status).toBe(0);
+  } finally {
+    execFileSync('umount', [small]);
+  }
+});
+
+it('a folder that can only be read: exit 73 with a remedy', async ({ skip }) => {
+  const night = await furnished();
+  const folder = join(night.folder, 'fixed');
+  mkdirSync(folder);
+  if (spawnSync('mount', ['--bind', folder, folder]).status !== 0) skip('mounting is not allowed here');
+  try {
+    execFileSync('mount', ['-o', 'remount,bind,ro', folder]);
+    const result = spawnSync(process.execPath, [program, '--data', join(folder, 'books'), 'open'], {
+      encoding: 'utf8',
+      env: { ...process.env, XDG_CONFIG_HOME: night.folder },
+    });
+    expect(result).toMatchObject({ status: 73, stdout: '' });
+    expect(result.stderr).toContain('--data');
+  } finally {
+    execFileSync('umount', [folder]);
+  }
+});
