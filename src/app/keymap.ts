@@ -126,3 +126,11 @@ export const reservedKeys: readonly Key[] = [
   'ctrl-s',
   'ctrl-q',
 ];
+
+/** The key table of the README, made from the one table; a test compares the two. */
+export function keyTable(name: (key: Key) => string): string {
+  const rows = keyRows().map(
+    ({ room, keys, label }) => `| ${room} | ${keys.map(name).join(' ')} | ${label} |`,
+  );
+  return ['| room | key | what it does |', '|---|---|---|', ...rows].join('\n');
+}

@@ -73,3 +73,11 @@ complete -F _ullage ullage
 `;
   return shell === 'bash' ? body : `#compdef ullage\nautoload -U +X bashcompinit && bashcompinit\n${body}`;
 }
+
+/** The README's table of commands. */
+export function commandTable(commands: readonly Command[]): string {
+  const rows = commands.map(
+    (command) => `| \`ullage ${(command.usage[0] ?? '').replaceAll('|', '\\|')}\` | ${command.says} |`,
+  );
+  return ['| command | what it does |', '|---|---|', ...rows].join('\n');
+}

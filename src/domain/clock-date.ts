@@ -52,8 +52,21 @@ function formatIn(zone: string): Intl.DateTimeFormat {
   return format;
 }
 
-/** What the clock on the house's wall says at an instant. */
+const walls = new Map<string, WallTime>();
+const MOST_WALLS = 2000;
+
+/** What the clock on the house's wall says at an instant. Kept by the minute, because every frame shows some. */
 export function wallTime(instant: string, zone: string): WallTime {
+  const key = `${instant.slice(0, 16)} ${zone}`;
+  const known = walls.get(key);
+  if (known !== undefined) return known;
+  const wall = wallOf(instant, zone);
+  if (walls.size >= MOST_WALLS) walls.clear();
+  walls.set(key, wall);
+  return wall;
+}
+
+function wallOf(instant: string, zone: string): WallTime {
   const parts = new Map(
     formatIn(zone)
       .formatToParts(epochOf(instant))

@@ -1,7 +1,7 @@
 // What a drink is: volume, alcohol, dilution, sugar, cost, allergens, cautions.
 import type { Books } from './books.ts';
 import { type Dilution, dilute } from './dilution.ts';
-import { type Line, linesOf } from './measures.ts';
+import { type Line, specLines } from './measures.ts';
 import { millisToMinor, percentOf, valueInMillis } from './money.ts';
 import { done, type Result } from './problem.ts';
 import type { Spec } from './spec.ts';
@@ -45,7 +45,7 @@ const plainKinds = new Set(['spirit', 'bitters', 'egg', 'herb', 'fruit', 'garnis
 
 /** All figures of a spec by the items as they are now. Refused when a measure cannot be read. */
 export function drinkFigures(spec: Spec, books: Books): Result<DrinkFigures> {
-  const read = linesOf(spec.measures, books);
+  const read = specLines(spec, books);
   if (!read.ok) return read;
   const lines = read.value;
   const liquid = lines.filter((line) => line.item.unit === 'ml');

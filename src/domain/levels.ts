@@ -2,7 +2,7 @@
 import { type Thousandths, toUnits, type Unit } from './amount.ts';
 import { type Books, expectedByItem, type Stock } from './books.ts';
 import type { Item } from './item.ts';
-import { linesOf } from './measures.ts';
+import { specLines } from './measures.ts';
 
 export type Level = {
   readonly item: Item;
@@ -52,7 +52,7 @@ const shelfOrder = new Intl.Collator('en', { numeric: true });
 function typicalMeasures(books: Books): Map<string, number> {
   const best = new Map<string, { weight: number; amount: number }>();
   for (const spec of books.specs.values()) {
-    const lines = linesOf(spec.measures, books);
+    const lines = specLines(spec, books);
     if (!lines.ok) continue;
     const weight = 1 + (books.habit.get(spec.id) ?? 0);
     for (const { item, amount } of lines.value) {

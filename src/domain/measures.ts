@@ -56,9 +56,25 @@ export function linesOf(measures: readonly Measure[], books: Books): Result<read
   return problems.length > 0 ? refuseAll(problems) : done(lines);
 }
 
+type Kept = {
+  readonly items: Books['items'];
+  readonly house: Books['house'];
+  readonly lines: Result<readonly Line[]>;
+};
+const kept = new WeakMap<Spec, Kept>();
+
+/** The lines of a spec as it is written; worked out once for each state of the catalogue, because every list asks. */
+export function specLines(spec: Spec, books: Books): Result<readonly Line[]> {
+  const known = kept.get(spec);
+  if (known !== undefined && known.items === books.items && known.house === books.house) return known.lines;
+  const lines = linesOf(spec.measures, books);
+  kept.set(spec, { items: books.items, house: books.house, lines });
+  return lines;
+}
+
 /** How many whole drinks the expected stock still gives; null when a measure cannot be read. */
 export function drinksLeft(spec: Spec, books: Books, expected: ReadonlyMap<string, number>): number | null {
-  const lines = linesOf(spec.measures, books);
+  const lines = specLines(spec, books);
   if (!lines.ok) return null;
   const needs = new Map<string, number>();
   for (const { item, amount } of lines.value) needs.set(item.id, (needs.get(item.id) ?? 0) + amount);

@@ -6,6 +6,7 @@ const safeText = z.string().brand<'SafeText'>();
 export type SafeText = z.infer<typeof safeText>;
 
 /** Controls (C0, C1, DEL), format characters (bidi, zero width, tags), line separators, all that is ignorable by default. */
+const plain = /^[\x20-\x7e]*$/;
 const dangerous = /[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Default_Ignorable_Code_Point}]/gu;
 const loneSurrogate = /[\ud800-\udfff]/gu;
 /** More than four combining marks on one letter are a trick on the terminal, not a language. */
@@ -17,6 +18,7 @@ const control = /[\p{Cc}\p{Zl}\p{Zp}]/u;
  * piled-up marks are cut. Idempotent. Nothing reaches a screen, a log or a file name without it.
  */
 export function clean(text: string): SafeText {
+  if (plain.test(text)) return text as SafeText;
   return text
     .replace(loneSurrogate, '\ufffd')
     .replace(dangerous, (char) => (control.test(char) ? '·' : ''))

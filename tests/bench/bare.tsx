@@ -1,4 +1,5 @@
-// The floor: a bare Ink app of the same size that changes as many rows on a key, with no program behind it.
+// The floor: a bare Ink app that draws a screen of the same make (bold names, one inverse row, bars, a side panel) and
+// changes as many rows on a key, with no program behind it.
 if (process.stdin.isTTY) process.stdin.setRawMode(true);
 const { Box, render, Text, useInput, useWindowSize } = await import('ink');
 const { useState } = await import('react');
@@ -10,21 +11,27 @@ function Bare() {
     if (key.ctrl && input === 'c') process.exit(0);
     setTyped((before) => (key.return ? '' : before + input));
   });
-  const list = Array.from(
-    { length: rows - 10 },
-    (_, row) =>
-      `${row === 0 ? '› ' : '  '}${typed} drink number ${row} of the list   family   ${row * 7 + typed.length}`,
-  );
+  const list = Array.from({ length: rows - 4 }, (_, row) => row);
   return (
     <Box flexDirection="column" width={columns} height={rows} overflow="hidden">
-      <Text>Bare</Text>
-      <Text>{`▸ ${typed}`}</Text>
-      {list.map((text, row) => (
-        // biome-ignore lint/suspicious/noArrayIndexKey: a row is its place
+      <Text bold>{'[Bare]  a house · a night · somebody pouring'.padEnd(columns)}</Text>
+      <Text>{`▸ ${typed}`.padEnd(columns)}</Text>
+      {list.map((row) => (
         <Text key={row} wrap="truncate">
-          {`${text.padEnd(56)}  ${typed} side panel line ${row}`.padEnd(columns).slice(0, columns)}
+          <Text inverse={row === 0}>
+            {`${row === 0 ? '› ' : '  '}${typed} drink number ${row}`.padEnd(54)}
+          </Text>
+          <Text>{'  '}</Text>
+          <Text bold>{`${typed.length} ml`.padEnd(12)}</Text>
+          <Text>{`item ${typed} ${row}`.padEnd(34)}</Text>
+          <Text>{row < 12 ? '▇▇▇▁▁ ' : '      '}</Text>
+          <Text color="yellow">{String(row * 3 + typed.length).padStart(5)}</Text>
         </Text>
       ))}
+      <Text>{`${typed.length} keys typed`.padEnd(columns)}</Text>
+      <Text>
+        <Text bold>Enter</Text> pour <Text bold>^U</Text> take back
+      </Text>
     </Box>
   );
 }

@@ -14,9 +14,22 @@ export const blank: Line = [];
 
 export const plainText = (content: Line): string => content.map((part) => part.text).join('');
 
-const ascii = /^[\x20-\x7e]*$/;
-/** Width in terminal cells. */
-export const widthOf = (text: string): number => (ascii.test(text) ? text.length : stringWidth(text));
+/** Characters one cell wide that our own screens use all the time: Latin-1, bars, arrows, marks. */
+const narrow =
+  /^[\x20-\x7e\u00a1-\u00ac\u00ae-\u00ff\u2013\u2026\u203a\u203c\u2190-\u2193\u2212\u2580-\u259f\u25b8\u2713\u2717]*$/;
+const widths = new Map<string, number>();
+const MOST_WIDTHS = 4000;
+
+/** Width in terminal cells. Asked for every piece of every frame, so plain text is not measured and the rest is kept. */
+export function widthOf(text: string): number {
+  if (narrow.test(text)) return text.length;
+  const known = widths.get(text);
+  if (known !== undefined) return known;
+  const width = stringWidth(text);
+  if (widths.size >= MOST_WIDTHS) widths.clear();
+  widths.set(text, width);
+  return width;
+}
 
 const graphemes = new Intl.Segmenter(undefined, { granularity: 'grapheme' });
 
@@ -25,10 +38,10 @@ export function cut(text: string, width: number): string {
   const safe = clean(text);
   if (width <= 0) return '';
   if (widthOf(safe) <= width) return safe;
-  if (ascii.test(safe)) return `${safe.slice(0, width - 1)}…`;
+  if (narrow.test(safe)) return `${safe.slice(0, width - 1)}…`;
   let [kept, used] = ['', 0];
   for (const { segment } of graphemes.segment(safe)) {
-    const wide = stringWidth(segment);
+    const wide = widthOf(segment);
     if (used + wide > width - 1) break;
     kept += segment;
     used += wide;

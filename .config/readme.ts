@@ -1,0 +1,24 @@
+// Writes the generated parts of the README: the key table and the list of commands. `npm run readme`.
+import { readFileSync, writeFileSync } from 'node:fs';
+import { keyTable } from '../src/app/keymap.ts';
+import { commandTable } from '../src/commands/help.ts';
+import { commands } from '../src/commands/table.ts';
+import { keyName } from '../src/screens/parts/footer.ts';
+
+const file = new URL('../README.md', import.meta.url);
+
+/** The README with its generated parts made anew. */
+export function freshReadme(text: string): string {
+  const parts = { keys: keyTable(keyName), commands: commandTable(commands) };
+  return Object.entries(parts).reduce(
+    (whole, [name, part]) =>
+      whole.replace(
+        new RegExp(`(<!-- ${name} -->\n)[\\s\\S]*?(\n<!-- end of ${name} -->)`),
+        (_, head: string, tail: string) => head + part + tail,
+      ),
+    text,
+  );
+}
+
+if (process.argv[1] === file.pathname.replace('README.md', '.config/readme.ts'))
+  writeFileSync(file, freshReadme(readFileSync(file, 'utf8')));

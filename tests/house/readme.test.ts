@@ -1,0 +1,16 @@
+// The generated parts of the README are fresh, and its promises are kept by the files beside it.
+import { readFileSync } from 'node:fs';
+import { expect, it } from 'vitest';
+import { freshReadme } from '../../.config/readme.ts';
+
+const readme = readFileSync(new URL('../../README.md', import.meta.url), 'utf8');
+
+it('has the key table and the commands of the program as it is; npm run readme makes them', () => {
+  expect(freshReadme(readme)).toBe(readme);
+  expect(readme).toContain('| Pour | Enter | pours what is marked');
+  expect(readme).toContain('`ullage pour [N] SPEC');
+});
+
+it('names no machine and no address', () => {
+  expect(readme).not.toMatch(/https?:|\/work\/|registry/);
+});
