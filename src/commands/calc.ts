@@ -1,9 +1,12 @@
 // calc: volumes, densities, weighings and dilution, without any books.
+import { isDate } from '../domain/clock-date.ts';
 import { densityWithSugar } from '../domain/density.ts';
 import { dilutionRange, dilutionRatio } from '../domain/dilution.ts';
+import { discardDate, HOLDING_DAYS } from '../domain/food-dates.ts';
 import { newHouse } from '../domain/house.ts';
 import { done, type Result, refuse } from '../domain/problem.ts';
 import { divideRatio, multiplyRatio, parseDecimal, ratioToNumber } from '../domain/ratio.ts';
+import { brixByVolume, brixByWeight, gramsPerLitre } from '../domain/sugar.ts';
 import { clean } from '../domain/text.ts';
 import { splitQuantity, unitName, unitScale } from '../domain/units.ts';
 import {
@@ -21,17 +24,23 @@ export const calc: Command = {
   name: 'calc',
   usage: [
     'calc volume AMOUNT --in UNIT',
-    'calc weigh --abv A [--sugar G_PER_L] [--temp C] --gross G --tare G',
-    'calc density --abv A [--sugar G_PER_L] [--temp C]',
+    'calc weigh --abv A [--sugar G_PER_L | --brix B | --syrup S:W] [--temp C] --gross G --tare G',
+    'calc density --abv A [--sugar G_PER_L | --brix B | --syrup S:W] [--temp C]',
     'calc dilution --method shake|stir --abv A [--volume ML]',
+    'calc discard --since DATE [--use-by DATE]',
   ],
-  says: 'units, density, weighing and dilution',
+  says: 'units, density, weighing, dilution and discard dates',
   examples: ['calc volume "1.5 oz" --in ml', 'calc weigh --abv 40 --gross 927.5 --tare 480'],
   flags: [
     { name: 'in', takes: 'UNIT', says: 'ml, cl, l, oz, us-oz, imp-oz, tsp, tbsp, cup …' },
     { name: 'abv', takes: 'PERCENT', says: 'strength, % by volume' },
     { name: 'sugar', takes: 'G_PER_L', says: 'sugar, g per litre' },
     { name: 'temp', takes: 'C', says: 'temperature, −20 to 40 °C; default 20' },
+    { name: 'brix', takes: 'B', says: 'sugar by weight, % (°Brix), 0 to 85' },
+    { name: 'syrup', takes: 'S:W', says: 'parts of sugar to water, as 1:1 or 2:1' },
+    { name: 'parts', takes: 'BY', says: 'weight or volume, for --syrup; default weight' },
+    { name: 'since', takes: 'DATE', says: 'day it was opened or prepared' },
+    { name: 'use-by', takes: 'DATE', says: "the maker's date" },
     { name: 'gross', takes: 'G', says: 'weight with the container, g' },
     { name: 'tare', takes: 'G', says: 'weight of the empty container, g' },
     { name: 'method', takes: 'METHOD', says: 'shake or stir' },
@@ -43,7 +52,8 @@ export const calc: Command = {
     if (what === 'weigh') return weigh(context);
     if (what === 'density') return density(context);
     if (what === 'dilution') return dilution(context);
-    return usageProblem('Say what to work out: calc volume, weigh, density or dilution.');
+    if (what === 'discard') return discard(context);
+    return usageProblem('Say what to work out: calc volume, weigh, density, dilution or discard.');
   },
 };
 
@@ -97,19 +107,42 @@ function number(
   );
 }
 
-function densityOf(context: Context): Result<number> {
-  const abv = number(context, 'abv', 0, 100);
-  if (!abv.ok) return abv;
-  const sugar = number(context, 'sugar', 0, 1500, 0);
+/** Sugar in g per litre from --sugar, --brix or --syrup; one of them at most. */
+function sugarOf(context: Context): Result<number> {
+  const given = ['sugar', 'brix', 'syrup'].filter((name) => flagOf(context, name) !== undefined);
+  if (given.length > 1)
+    return refuse('usage', `--${given.join(' and --')} say the same thing. Give one of them.`, 64);
+  if (given[0] === 'brix') {
+    const brix = number(context, 'brix', 0, 85);
+    return brix.ok ? done(gramsPerLitre(brix.value)) : brix;
+  }
+  if (given[0] !== 'syrup') return number(context, 'sugar', 0, 1224, 0);
+  const parts = (flagOf(context, 'syrup') ?? '').split(':').map((part) => parseDecimal(part.trim()));
+  const [sugar, water] = parts.map((part) => (part === null ? 0 : ratioToNumber(part)));
+  const by = flagOf(context, 'parts') ?? 'weight';
+  if (parts.length !== 2 || !sugar || !water)
+    return refuse('usage', '--syrup takes parts of sugar to water. Write it as 1:1 or 2:1.', 64);
+  if (by !== 'weight' && by !== 'volume')
+    return refuse('usage', '--parts takes weight or volume. Give one.', 64);
+  const brix = by === 'weight' ? brixByWeight(sugar, water) : brixByVolume(sugar, water);
+  return brix <= 85
+    ? done(gramsPerLitre(brix))
+    : refuse('out-of-range', `${sugar}:${water} is more than 85 °Brix and no syrup. Give more water.`);
+}
+
+function densityOf(context: Context, celsius?: number): Result<number> {
+  const sugar = sugarOf(context);
   if (!sugar.ok) return sugar;
+  const abv = number(context, 'abv', 0, 100, sugar.value > 0 ? 0 : undefined);
+  if (!abv.ok) return abv;
   const temp = number(context, 'temp', -20, 40, 20);
   if (!temp.ok) return temp;
   try {
-    return done(densityWithSugar(abv.value, sugar.value, temp.value));
+    return done(densityWithSugar(abv.value, sugar.value, celsius ?? temp.value));
   } catch (error) {
     return refuse(
       'out-of-range',
-      `--abv ${abv.value} with --sugar ${sugar.value}: ${(error as Error).message}. Give less of one.`,
+      `--abv ${abv.value} with ${sugar.value.toFixed(0)} g sugar per litre: ${(error as Error).message}. Give less of one.`,
     );
   }
 }
@@ -125,12 +158,13 @@ function density(context: Context): Outcome {
 
 /** Weight does not change with temperature, so the volume is always the one at 20 °C; --temp only checks the range. */
 function weigh(context: Context): Outcome {
-  const abv = number(context, 'abv', 0, 100);
-  const value = densityOf(context);
+  const checked = densityOf(context);
+  const at20 = densityOf(context, 20);
+  const sugar = sugarOf(context);
   const gross = number(context, 'gross', 0, 100_000);
   const tare = number(context, 'tare', 0, 100_000);
-  for (const part of [abv, value, gross, tare]) if (!part.ok) return refused(part.problems);
-  if (!abv.ok || !value.ok || !gross.ok || !tare.ok)
+  for (const part of [checked, at20, sugar, gross, tare]) if (!part.ok) return refused(part.problems);
+  if (!at20.ok || !sugar.ok || !gross.ok || !tare.ok)
     return usageProblem('calc weigh needs --abv, --gross and --tare.');
   const net = gross.value - tare.value;
   if (net < 0)
@@ -141,28 +175,34 @@ function weigh(context: Context): Outcome {
         message: `--gross ${gross.value} is less than --tare ${tare.value}. Weigh it again.`,
       },
     ]);
-  const sugar = number(context, 'sugar', 0, 1500, 0);
-  const at20 = sugar.ok ? densityWithSugar(abv.value, sugar.value) : value.value;
-  const ml = (net / at20) * 1000;
+  const ml = (net / at20.value) * 1000;
   const scale =
     Math.sqrt((newHouse.scaleResolutionGrams / 2) ** 2 + newHouse.scaleLinearityGrams ** 2) / Math.sqrt(3);
   const halfWidth =
-    sugar.ok && sugar.value > 0
-      ? Math.hypot(newHouse.densityHalfWidth, at20 * 0.005)
-      : newHouse.densityHalfWidth;
-  const u = Math.hypot((scale / at20) * 1000, (ml * halfWidth) / Math.sqrt(3) / at20);
+    sugar.value > 0 ? Math.hypot(newHouse.densityHalfWidth, at20.value * 0.005) : newHouse.densityHalfWidth;
+  const u = Math.hypot((scale / at20.value) * 1000, (ml * halfWidth) / Math.sqrt(3) / at20.value);
   const json = {
     volumeMl: tidy(ml),
     uncertaintyMl: Number((2 * u).toPrecision(3)),
-    densityKgPerM3: tidy(at20),
+    densityKgPerM3: tidy(at20.value),
   };
   return answer(
     context,
     done({
       json,
-      text: `${ml.toFixed(1)} ml at 20 °C, ±${(2 * u).toFixed(1)} (k=2), at ${at20.toFixed(2)} kg/m³`,
+      text: `${ml.toFixed(1)} ml at 20 °C, ±${(2 * u).toFixed(1)} (k=2), at ${at20.value.toFixed(2)} kg/m³`,
     }),
   );
+}
+
+function discard(context: Context): Outcome {
+  const [since, useBy] = [flagOf(context, 'since'), flagOf(context, 'use-by')];
+  if (since === undefined || !isDate(since) || (useBy !== undefined && !isDate(useBy))) {
+    return usageProblem('--since takes a date, and --use-by too. Write them as 2026-11-20.');
+  }
+  const last = discardDate({ since, ...(useBy === undefined ? {} : { useBy }) });
+  const text = `discard by the end of ${last}: ${HOLDING_DAYS} days with the first one counted (FDA Food Code 2022, 3-501.17); local rules decide`;
+  return answer(context, done({ json: { discardBy: last }, text }));
 }
 
 function dilution(context: Context): Outcome {

@@ -2,6 +2,7 @@
 import type { Books } from '../domain/books.ts';
 import type { EventDraft } from '../domain/event.ts';
 import { intendItem, intendSpec } from '../domain/intend-house.ts';
+import { fillNotice } from '../domain/law.ts';
 import { done, type Result, refuse } from '../domain/problem.ts';
 import { closingReport } from '../domain/report.ts';
 import { clean } from '../domain/text.ts';
@@ -30,6 +31,8 @@ type Imported = {
   readonly kind: string;
   readonly added: number;
   readonly known: number;
+  /** What is worth a look though it was taken in. */
+  readonly notices?: readonly string[];
 };
 
 export const importFiles: Command = {
@@ -46,7 +49,8 @@ export const importFiles: Command = {
         if (!one.ok) return { ...refused(one.problems, file), out: context.json ? '' : lines(imported) };
         imported.push({ file, ...one.value });
       }
-      return context.json ? sayJson(imported) : say(lines(imported));
+      const notices = imported.flatMap((one) => one.notices ?? []).map((notice) => `${clean(notice)}\n`);
+      return { ...(context.json ? sayJson(imported) : say(lines(imported))), err: notices.join('') };
     });
   },
 };
@@ -105,7 +109,11 @@ function importCatalogue(
     known = drafts.value.known;
     return done(drafts.value.drafts);
   });
-  return recorded.ok ? done({ kind, added: recorded.value.length, known }) : recorded;
+  if (!recorded.ok) return recorded;
+  const notices = recorded.value.flatMap((event) =>
+    event.kind === 'item-written' ? (fillNotice(event.item, event.at.slice(0, 10)) ?? []) : [],
+  );
+  return done({ kind, added: recorded.value.length, known, notices });
 }
 
 function importEvents(store: Store, text: string): Result<Omit<Imported, 'file'>> {

@@ -2,17 +2,31 @@
 import { exactText } from '../domain/amount.ts';
 import { type Books, expectedByItem } from '../domain/books.ts';
 import { unitText } from '../domain/describe.ts';
-import { drinkFigures } from '../domain/drink.ts';
+import { type DrinkFigures, drinkFigures } from '../domain/drink.ts';
 import { findItem, findSpec } from '../domain/find.ts';
 import { itemIndex, searchIndex, specIndex } from '../domain/house-search.ts';
 import type { Item } from '../domain/item.ts';
 import { levelJson, levelsOf } from '../domain/levels.ts';
 import { drinksLeft } from '../domain/measures.ts';
 import { formatMoney } from '../domain/money.ts';
+import { done, type Result, refuse } from '../domain/problem.ts';
+import { parseDecimal, ratioToNumber } from '../domain/ratio.ts';
+import { type Batch, scaleDrink } from '../domain/scale.ts';
 import { clean } from '../domain/text.ts';
+import { batchJson, batchText } from '../exchange/batch-text.ts';
 import { cardText, specJson } from '../exchange/card-text.ts';
 import { layTable } from '../exchange/table-text.ts';
-import { type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from './command.ts';
+import {
+  type Command,
+  type Context,
+  flagOf,
+  hasFlag,
+  refused,
+  say,
+  sayJson,
+  usageProblem,
+  withStore,
+} from './command.ts';
 
 const itemJson = (item: Item) => ({
   item: item.id,
@@ -140,11 +154,13 @@ export const specs: Command = {
 
 export const spec: Command = {
   name: 'spec',
-  usage: ['spec NAME [--times N] [--in ml|oz|cl]'],
+  usage: ['spec NAME [--times N | --fill ML] [--water] [--in ml|oz|cl]'],
   says: 'one card with its figures',
   examples: ['spec "lantern sour" --times 6 --in oz'],
   flags: [
     { name: 'times', takes: 'N', says: 'measures for N drinks' },
+    { name: 'fill', takes: 'ML', says: 'measures for a batch of so many ml' },
+    { name: 'water', says: 'adds the water the ice would bring, for a batch served without ice work' },
     { name: 'in', takes: 'UNIT', says: 'ml, oz or cl' },
   ],
   run: (context) => {
@@ -162,7 +178,13 @@ export const spec: Command = {
       const figures = drinkFigures(found.value, books);
       if (!figures.ok) return refused(figures.problems);
       const left = drinksLeft(found.value, books, expectedByItem(books)) ?? 0;
-      if (context.json) return sayJson(specJson(found.value, figures.value, left, Number(times)));
+      const batch = batchOf(context, figures.value, Number(times));
+      if (!batch.ok) return refused(batch.problems);
+      if (context.json) {
+        const card = specJson(found.value, figures.value, left, Number(times));
+        return sayJson(batch.value === null ? card : { ...card, batch: batchJson(batch.value) });
+      }
+      if (batch.value !== null) return say(batchText(found.value, batch.value, books));
       return say(
         cardText(found.value, figures.value, books, {
           times: Number(times),
@@ -173,6 +195,24 @@ export const spec: Command = {
     });
   },
 };
+
+/** A batch when one is asked for: more than one drink, a volume, or water. */
+function batchOf(context: Context, figures: DrinkFigures, times: number): Result<Batch | null> {
+  const fill = flagOf(context, 'fill');
+  const water = hasFlag(context, 'water');
+  if (fill === undefined && !water && times === 1) return done(null);
+  const target = fill === undefined ? null : parseDecimal(fill.replace(/\s*ml$/i, ''));
+  if (fill !== undefined && target === null)
+    return refuse(
+      'bad-batch',
+      `--fill "${clean(fill).slice(0, 20)}" is not a volume in ml. Write it as 700.`,
+    );
+  return scaleDrink(
+    figures,
+    target === null ? { kind: 'times', times } : { kind: 'volume', targetMl: ratioToNumber(target) },
+    water,
+  );
+}
 
 export const levels: Command = {
   name: 'levels',

@@ -6,6 +6,7 @@ import type { Event } from '../domain/event.ts';
 import { type PourPurpose, purposes } from '../domain/event.ts';
 import { findItem, findSpec } from '../domain/find.ts';
 import { intendPour, intendStraight, type Moment } from '../domain/intend-pour.ts';
+import { servingNotice } from '../domain/law.ts';
 import { done, type Result, refuse } from '../domain/problem.ts';
 import { clean } from '../domain/text.ts';
 import { amountOf, splitQuantity } from '../domain/units.ts';
@@ -85,6 +86,10 @@ function leftAfter(events: readonly Event[], books: Books): string {
     if (event.kind !== 'drink-poured' && event.kind !== 'measure-poured') continue;
     for (const draw of event.draws) {
       const item = books.items.get(draw.item);
+      const liquids = event.draws.filter(({ item: id }) => books.items.get(id)?.unit === 'ml').length;
+      const notice =
+        item === undefined ? null : servingNotice(item, draw.amount / event.count, liquids, books.house);
+      if (notice !== null) lines.push(clean(notice));
       const left = stockOf(books, draw.item).reduce((sum, stock) => sum + stock.amount, 0);
       if (item === undefined || left > 0) continue;
       lines.push(

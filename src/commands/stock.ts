@@ -1,8 +1,7 @@
 // lose, receive, move, count: stock that left or came without a drink, and what was found.
-import { exactText } from '../domain/amount.ts';
 import type { Books } from '../domain/books.ts';
 import { stockKey } from '../domain/books.ts';
-import { unitText } from '../domain/describe.ts';
+import { displayAmount, missingText } from '../domain/display.ts';
 import { type Event, lossReasons } from '../domain/event.ts';
 import { findItem } from '../domain/find.ts';
 import {
@@ -16,7 +15,7 @@ import { parseMoney } from '../domain/money.ts';
 import { refuse } from '../domain/problem.ts';
 import { clean } from '../domain/text.ts';
 import { amountOf, splitQuantity } from '../domain/units.ts';
-import { judge, roundToUncertainty } from '../domain/variance.ts';
+import { judge } from '../domain/variance.ts';
 import { type Command, flagOf, hasFlag, usageProblem } from './command.ts';
 import { recordWith } from './record.ts';
 
@@ -169,14 +168,9 @@ function foundAgainstExpected(events: readonly Event[], books: Books): string {
   if (item === undefined || period?.to.event !== event.id)
     return 'First count here: nothing to compare it with yet.';
   const judged = judge([period], item, books.house);
-  const shown = roundToUncertainty(judged.missing, judged.uncertainty);
-  const unit = unitText(item.unit);
-  const word =
-    judged.missing === 0
-      ? 'nothing missing'
-      : `${shown.missing}${unit} ${judged.missing > 0 ? 'missing' : 'extra'}`;
+  const said = missingText(judged.missing, judged.uncertainty, item.unit, books.house);
   const look = needsSecondLook(judged.expected, judged.counted, item)
     ? '\nThat is far from what could be there. Look again, and count it with --again.'
     : '';
-  return `Expected ${exactText(judged.expected)}${unit}: ${word}, ±${shown.uncertainty} (k=2), ${judged.verdict.replaceAll('-', ' ')}.${look}`;
+  return `Expected ${displayAmount(judged.expected, item.unit, books.house)}: ${judged.missing === 0 ? 'nothing missing, ' : ''}${said} (k=2), ${judged.verdict.replaceAll('-', ' ')}.${look}`;
 }

@@ -6,6 +6,7 @@ import { type Command, say, usageProblem } from './command.ts';
 import { exportFiles, importFiles } from './files.ts';
 import { commandHelp, completion, helpText } from './help.ts';
 import { house, people } from './house.ts';
+import { weigh } from './learn.ts';
 import { item, items, levels, spec, specs } from './look.ts';
 import { pour } from './pour.ts';
 import { log, open, undo } from './shift.ts';
@@ -58,6 +59,7 @@ export const commands: readonly Command[] = [
   receive,
   move,
   count,
+  weigh,
   levels,
   close,
   report,

@@ -3,6 +3,7 @@
 // Directive 76/766/EEC, Annex section 4. Coefficients published, seen second-hand; public transcriptions agree.
 import type { House } from './house.ts';
 import type { Item } from './item.ts';
+import { brixOfGramsPerLitre, sucroseDensity } from './sugar.ts';
 
 // prettier-ignore
 const A = [
@@ -45,7 +46,7 @@ export function densityByMass(massFraction: number, celsius = 20): number {
   if (warmer === 0) return density;
   density += horner(B, warmer) * warmer;
   C.forEach((row, index) => {
-    density += horner(row, massFraction) * warmer ** (index + 1);
+    density += horner(row, massFraction) * massFraction * warmer ** (index + 1);
   });
   return density;
 }
@@ -76,12 +77,15 @@ export const densityByStrength = (abvPercent: number, celsius = 20): number =>
 const SUCROSE_ML_PER_GRAM = 0.62;
 
 /**
- * Density in kg/m³ at 20 °C of a liqueur by the residual-volume method: what the sugar does not fill is ethanol and
- * water of the strength that keeps the ethanol. With no sugar it is the OIML value exactly. Stated error ±0.5 %.
- * @throws RangeError when strength and sugar cannot stand in one litre
+ * Density in kg/m³ of a liqueur by the residual-volume method: what the sugar does not fill is ethanol and water of the
+ * strength that keeps the ethanol. With no sugar it is the OIML value exactly; with no alcohol it is the sucrose table's.
+ * Stated error of the method ±0.5 %; of label data ±1 %.
+ * @throws RangeError when strength and sugar cannot stand in one litre, or outside the tables
  */
 export function densityWithSugar(abvPercent: number, sugarGramsPerLitre: number, celsius = 20): number {
   if (!(sugarGramsPerLitre >= 0)) throw new RangeError('sugar is below zero');
+  if (abvPercent === 0 && sugarGramsPerLitre > 0)
+    return sucroseDensity(brixOfGramsPerLitre(sugarGramsPerLitre), celsius);
   const rest = 1 - (SUCROSE_ML_PER_GRAM * sugarGramsPerLitre) / 1000;
   const strength = abvPercent / rest;
   if (!(rest > 0) || strength > 100)
@@ -89,12 +93,47 @@ export function densityWithSugar(abvPercent: number, sugarGramsPerLitre: number,
   return sugarGramsPerLitre + rest * densityByStrength(strength, celsius);
 }
 
-/** What stands in a container of this item, kg/m³, with the half-width it may be off. */
-export function containerDensity(item: Item, house: House): { density: number; halfWidth: number } {
-  const abv = item.abvPercent;
-  const sugar = item.sugarGramsPerLitre;
-  const density = densityWithSugar(abv ?? 0, sugar ?? 0);
-  if (sugar !== null && sugar > 0)
-    return { density, halfWidth: Math.hypot(house.densityHalfWidth, density * 0.005) };
-  return { density, halfWidth: house.densityHalfWidth };
+export type ContainerDensity = {
+  readonly density: number;
+  /** How far it may be off either way, kg/m³. */
+  readonly halfWidth: number;
+  /** What had to be assumed because the item does not say; null when nothing was. */
+  readonly assumed: string | null;
+};
+
+/** What is assumed when a label is unknown, by kind, and how wide that makes the density. Judgement, no source. */
+const assumptions: ReadonlyMap<string, { abv: number; sugar: number; width: number; says: string }> = new Map(
+  [
+    ['spirit', { abv: 40, sugar: 0, width: 20, says: '40 % and no sugar' }],
+    ['bitters', { abv: 45, sugar: 0, width: 30, says: '45 % and no sugar' }],
+    ['liqueur', { abv: 25, sugar: 250, width: 60, says: '25 % and 250 g sugar per litre' }],
+    ['wine', { abv: 13, sugar: 10, width: 30, says: '13 % and 10 g sugar per litre' }],
+    ['beer', { abv: 5, sugar: 20, width: 15, says: '5 % and 20 g sugar per litre' }],
+    ['syrup', { abv: 0, sugar: 615, width: 80, says: 'a 1:1 syrup by weight' }],
+    ['juice', { abv: 0, sugar: 80, width: 20, says: '80 g sugar per litre' }],
+  ],
+);
+const anything = { abv: 0, sugar: 0, width: 60, says: 'water' };
+/** Kinds that have no sugar, or no alcohol, unless their label says so. */
+const noSugar = new Set(['spirit', 'bitters']);
+const noAlcohol = new Set(['syrup', 'juice', 'mixer', 'dairy', 'egg', 'herb', 'fruit', 'other']);
+
+/**
+ * Density of what stands in a container of this item. A measured density wins; else strength and sugar; what the item does
+ * not say is assumed by its kind, said so, and widens the ± instead of being used in silence.
+ */
+export function containerDensity(item: Item, house: House): ContainerDensity {
+  if (item.densityKgPerM3 !== undefined)
+    return { density: item.densityKgPerM3, halfWidth: item.densityKgPerM3 * MEASURED_SHARE, assumed: null };
+  const guess = assumptions.get(item.kind) ?? anything;
+  const abv = item.abvPercent ?? (noAlcohol.has(item.kind) ? 0 : null);
+  const sugar = item.sugarGramsPerLitre ?? (noSugar.has(item.kind) ? 0 : null);
+  const density = densityWithSugar(abv ?? guess.abv, sugar ?? guess.sugar);
+  if (abv === null || sugar === null)
+    return { density, halfWidth: Math.hypot(house.densityHalfWidth, guess.width), assumed: guess.says };
+  const method = sugar > 0 && abv > 0 ? density * 0.005 : 0;
+  return { density, halfWidth: Math.hypot(house.densityHalfWidth, method), assumed: null };
 }
+
+/** A density learned from a full container is as good as its fill: ±2 % of a bottle (27 CFR 19.356(b)). */
+const MEASURED_SHARE = 0.02;

@@ -32,7 +32,7 @@ export function describeEvent(event: Event, books: Books): string {
     case 'bottle-opened':
       return `Opened ${itemName(books, event.item)} at ${event.place}`;
     case 'stock-counted':
-      return `Counted ${itemName(books, event.item)} at ${event.place}: ${event.reading} = ${amountText(books, event.item, event.amount)}${event.again ? ', second look' : ''}`;
+      return `Counted ${itemName(books, event.item)} at ${event.place}: ${event.reading} = ${amountText(books, event.item, event.amount)}${event.again ? ', second look' : ''}${event.note === undefined ? '' : ` (${event.note})`}`;
     default:
       return describeHouse(event, books);
   }

@@ -15,6 +15,9 @@ export type DrinkFigures = {
   /** Null where no published formula fits the method. */
   readonly dilution: Dilution | null;
   readonly sugarGrams: number;
+  readonly acidGrams: number;
+  /** How far the acid may be off: fruit varies ±15 % (Penniston et al., J. Endourol. 22(3), 2008), the 6 % convention more. */
+  readonly acidUncertaintyGrams: number;
   readonly standardDrinks: { readonly us: number; readonly uk: number; readonly au: number };
   readonly costMinor: number | null;
   readonly priceMinor: number | null;
@@ -61,6 +64,7 @@ export function drinkFigures(spec: Spec, books: Books): Result<DrinkFigures> {
     abvPercent: volume === 0 ? null : (ethanolMl / (volume / 1000)) * 100,
     dilution: dilute(spec, liquid),
     sugarGrams,
+    ...acidOf(lines),
     standardDrinks: standardDrinks(ethanolMl),
     costMinor: cost,
     priceMinor: spec.priceMinor,
@@ -72,6 +76,41 @@ export function drinkFigures(spec: Spec, books: Books): Result<DrinkFigures> {
       liquid.filter(({ item }) => item.sugarGramsPerLitre === null && !plainKinds.has(item.kind)),
     ),
   });
+}
+
+/**
+ * Acid per litre of a juice that does not say: lemon and lime 6.0 % w/v by bar convention (Arnold 2014, p. 136, seen second-hand);
+ * orange 9.1 and grapefruit 25.0 g citric acid per litre (Penniston et al. 2008).
+ */
+const juiceAcids: readonly (readonly [RegExp, number, number])[] = [
+  [/\b(lemon|lime)s?\b/i, 60, 0.25],
+  [/\borange\b/i, 9.1, 0.15],
+  [/\bgrapefruit\b/i, 25, 0.15],
+];
+
+function acidOf(lines: readonly Line[]): { acidGrams: number; acidUncertaintyGrams: number } {
+  let [acid, spread] = [0, 0];
+  for (const line of lines) {
+    const { item } = line;
+    // A wedge of the same fruit is squeezed by the guest, if at all.
+    const isPart =
+      item.yields?.some((entry) => entry.unit === 'each' && entry.of === line.measure.unit) ?? false;
+    const fruit =
+      item.unit === 'each' && !isPart ? item.yields?.find((entry) => entry.unit === 'ml') : undefined;
+    const ml =
+      item.unit === 'ml'
+        ? line.amount / 1000
+        : fruit === undefined
+          ? 0
+          : (line.amount * fruit.amount) / 1_000_000;
+    const known = juiceAcids.find(
+      ([name]) => (item.kind === 'juice' || fruit !== undefined) && name.test(item.name),
+    );
+    const perLitre = item.acidGramsPerLitre ?? known?.[1] ?? 0;
+    acid += (ml * perLitre) / 1000;
+    spread += (ml * perLitre * (item.acidGramsPerLitre === undefined ? (known?.[2] ?? 0) : 0.15)) / 1000;
+  }
+  return { acidGrams: acid, acidUncertaintyGrams: spread };
 }
 
 const named = (lines: readonly Line[]): string[] => [...new Set(lines.map((line) => line.item.name))];

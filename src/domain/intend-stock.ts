@@ -114,7 +114,8 @@ export function intendCount(
   if (!reading.ok) return reading;
   const where = checkPlace(wish.place ?? wish.item.place);
   if (!where.ok) return where;
-  const { text, method, amount, sealed, open, deviation, densityDeviation } = reading.value;
+  const { text, method, amount, sealed, open, deviation, densityDeviation, assumed } = reading.value;
+  const note = assumed === null ? {} : { note: `weighed as ${assumed}, assumed` };
   return done([
     {
       kind: 'stock-counted',
@@ -129,6 +130,7 @@ export function intendCount(
       deviation,
       densityDeviation,
       again: wish.again,
+      ...note,
     },
   ]);
 }

@@ -25,6 +25,11 @@ export const itemSchema = z.strictObject({
   par: z.nullable(z.number().check(z.minimum(0), z.maximum(100_000))),
   count: z.enum(['tenths', 'ml', 'grams', 'pieces']),
   allergens: z.array(text(40)),
+  /** Measured once from a full container; wins over what strength and sugar give. */
+  densityKgPerM3: z.optional(z.number().check(z.minimum(500), z.maximum(2000))),
+  acidGramsPerLitre: z.optional(z.number().check(z.minimum(0), z.maximum(200))),
+  /** What one piece gives: 30 ml "juice", 8 "wedge". */
+  yields: z.optional(z.array(z.strictObject({ amount: count, unit: z.enum(['ml', 'each']), of: text(30) }))),
   caution: z.string().check(z.maxLength(200)),
 });
 

@@ -1,5 +1,6 @@
 // A measure as a card says it, in the unit the house shows.
 import type { Books } from './books.ts';
+import { jiggerText } from './display.ts';
 import type { MeasureUnit } from './house.ts';
 import type { Line } from './measures.ts';
 import { ratioToNumber } from './ratio.ts';
@@ -16,6 +17,7 @@ export function measureText(line: Line, books: Books, unit: MeasureUnit, times: 
     return measure.unit === 'each' ? quantity : `${quantity} ${measure.unit}`;
   }
   if (measure.unit === unit && times === 1) return `${measure.quantity} ${unit}`;
+  if (unit === 'oz') return jiggerText(amount * times, books.house);
   const scale = unitScale(unit, books.house);
   const value = scale === null ? amount : (amount * times) / ratioToNumber(scale.perUnit);
   return `${round(value, unit === 'ml' ? 1 : 2)} ${unit}`;

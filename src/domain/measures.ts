@@ -3,7 +3,7 @@ import type { Unit } from './amount.ts';
 import type { Books } from './books.ts';
 import type { Item } from './item.ts';
 import { done, type Problem, type Result, refuse, refuseAll } from './problem.ts';
-import { parseQuantity } from './ratio.ts';
+import { parseQuantity, ratioToNumber } from './ratio.ts';
 import type { Measure, Spec } from './spec.ts';
 import { amountOf } from './units.ts';
 
@@ -28,6 +28,8 @@ export function lineOf(measure: Measure, books: Books): Result<Line> {
       `"${measure.quantity} ${measure.unit}" of ${item.name} is not an amount. Write it as 60 ml or 2 dash.`,
     );
   }
+  const yielded = fromYield(measure, scaled, item);
+  if (yielded !== null) return done({ measure, item, amount: yielded });
   if (scaled.unit !== item.unit) {
     const words = unitWords[item.unit];
     return refuse(
@@ -42,6 +44,20 @@ export function lineOf(measure: Measure, books: Books): Result<Line> {
     );
   }
   return done({ measure, item, amount: scaled.amount });
+}
+
+/**
+ * A measure of what a piece gives, as an amount of pieces: 22.5 ml of a lime that gives 30 ml is 0.75 of it, a wedge of one
+ * that gives 8 is 0.125. Null when the item says nothing of the kind. Rounded up, so that juice is never counted as free.
+ */
+function fromYield(measure: Measure, scaled: { amount: number; unit: Unit }, item: Item): number | null {
+  if (item.unit !== 'each') return null;
+  const part = item.yields?.find((entry) => entry.unit === 'each' && entry.of === measure.unit);
+  const quantity = part === undefined ? null : parseQuantity(measure.quantity);
+  if (part !== undefined && quantity !== null)
+    return Math.ceil((ratioToNumber(quantity) * 1_000_000) / part.amount);
+  const liquid = scaled.unit === 'ml' ? item.yields?.find((entry) => entry.unit === 'ml') : undefined;
+  return liquid === undefined ? null : Math.ceil((scaled.amount * 1000) / liquid.amount);
 }
 
 /** All measures of a spec; every problem is listed. */

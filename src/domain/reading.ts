@@ -20,9 +20,17 @@ export type Reading = {
   readonly deviation: number;
   /** Standard uncertainty from the density, common to weighings of the same liquid. */
   readonly densityDeviation: number;
+  /** What had to be assumed to turn grams into ml. */
+  readonly assumed: string | null;
 };
 
-type Term = { method: ReadingMethod; amount: Thousandths; variance: number; density: number };
+type Term = {
+  method: ReadingMethod;
+  amount: Thousandths;
+  variance: number;
+  density: number;
+  assumed?: string | null;
+};
 
 const root3 = Math.sqrt(3);
 
@@ -52,7 +60,16 @@ function readPieces(parts: readonly string[], text: string, item: Item): Result<
   const deviation = amount % 1000 === 0 ? 0 : Math.round(500 / (2 * root3));
   const sealed = Math.floor(amount / item.size);
   const open = amount % item.size === 0 ? [] : [amount % item.size];
-  return done({ text: text.trim(), method: 'pieces', amount, sealed, open, deviation, densityDeviation: 0 });
+  return done({
+    text: text.trim(),
+    method: 'pieces',
+    amount,
+    sealed,
+    open,
+    deviation,
+    densityDeviation: 0,
+    assumed: null,
+  });
 }
 
 function readContainers(parts: readonly string[], text: string, item: Item, house: House): Result<Reading> {
@@ -78,6 +95,7 @@ function readContainers(parts: readonly string[], text: string, item: Item, hous
     open: terms.map((term) => term.amount),
     deviation: Math.round(Math.sqrt(terms.reduce((sum, term) => sum + term.variance, 0))),
     densityDeviation: Math.round(terms.reduce((sum, term) => sum + term.density, 0)),
+    assumed: weighed?.assumed ?? null,
   });
 }
 
@@ -146,7 +164,7 @@ function weigh(quantity: Ratio, unit: string, item: Item, house: House): Result<
   const scale = Math.sqrt((house.scaleResolutionGrams / 2) ** 2 + house.scaleLinearityGrams ** 2) / root3;
   if (item.unit === 'g')
     return done({ method: 'grams', amount: net, variance: (scale * 1000) ** 2, density: 0 });
-  const { density, halfWidth } = containerDensity(item, house);
+  const { density, halfWidth, assumed } = containerDensity(item, house);
   const amount = Math.round((net / density) * 1000);
   const bound = checkContent(amount, item, `${(gross / 1000).toFixed(0)} g`);
   if (!bound.ok) return bound;
@@ -156,6 +174,7 @@ function weigh(quantity: Ratio, unit: string, item: Item, house: House): Result<
     amount,
     variance: deviation ** 2,
     density: (amount * halfWidth) / root3 / density,
+    assumed,
   });
 }
 

@@ -37,6 +37,10 @@ export function specJson(spec: Spec, figures: DrinkFigures, left: number, times:
             addedUncertaintyMl: round(dilution.addedUncertaintyMl * times, 1),
           },
     sugarGrams: round(figures.sugarGrams * times, 2),
+    acidGrams: round(figures.acidGrams * times, 2),
+    acidUncertaintyGrams: round(figures.acidUncertaintyGrams * times, 2),
+    assumedNoAlcohol: figures.unknownStrength,
+    assumedNoSugar: figures.unknownSugar,
     standardDrinks: {
       us: round(figures.standardDrinks.us * times, 3),
       uk: round(figures.standardDrinks.uk * times, 3),

@@ -8,11 +8,11 @@ import { done, type Problem, type Result, refuseAll } from '../domain/problem.ts
 import { parseDecimal, ratioToNumber } from '../domain/ratio.ts';
 import { foldText } from '../domain/search.ts';
 import { firstUnsafe } from '../domain/text.ts';
-import { amountOf, splitQuantity } from '../domain/units.ts';
+import { amountOf, splitQuantity, unitName } from '../domain/units.ts';
 import { type CsvRow, readCsv, writeCsv } from './csv.ts';
 
 export const itemColumns =
-  'id,name,also,kind,size,tare_g,abv,sugar_g_per_l,cost,case,place,shelf,par,count,allergens,caution'.split(
+  'id,name,also,kind,size,tare_g,abv,sugar_g_per_l,cost,case,place,shelf,par,count,allergens,caution,density_kg_m3,acid_g_per_l,yields'.split(
     ',',
   );
 const required = ['id', 'name', 'kind', 'size'];
@@ -67,6 +67,7 @@ function itemOfRow(row: CsvRow, books: Books): Item {
     count: methodOf(cell('count'), size.unit),
     allergens: list('allergens').map((word) => word.toLowerCase()),
     caution: cell('caution'),
+    ...extras(row, books),
   };
   const parsed = itemSchema.safeParse(item);
   if (parsed.success) return parsed.data;
@@ -75,6 +76,46 @@ function itemOfRow(row: CsvRow, books: Books): Item {
     `${issue?.path.join('.') || 'item'} is not right (${issue?.message ?? 'unknown'}). Mend it and import again.`,
   );
 }
+
+/** What most items do not have: a measured density, acid, what one piece yields. */
+function extras(row: CsvRow, books: Books): Pick<Item, 'densityKgPerM3' | 'acidGramsPerLitre' | 'yields'> {
+  const density = optional(row.cells.get('density_kg_m3') ?? '', 'density_kg_m3', 2000);
+  const acid = optional(row.cells.get('acid_g_per_l') ?? '', 'acid_g_per_l', 200);
+  const yields = (row.cells.get('yields') ?? '')
+    .split('|')
+    .map((part) => part.trim())
+    .filter((part) => part !== '')
+    .map((part) => yieldOf(part, books));
+  return {
+    ...(density === null ? {} : { densityKgPerM3: density }),
+    ...(acid === null ? {} : { acidGramsPerLitre: acid }),
+    ...(yields.length === 0 ? {} : { yields }),
+  };
+}
+
+/** "30 ml juice" or "8 wedge": what one piece gives. */
+function yieldOf(text: string, books: Books): NonNullable<Item['yields']>[number] {
+  const number = /^([\d.,]+)\s+([a-z]+)$/i.exec(text);
+  const parts = number === null ? null : parseDecimal(number[1] ?? '');
+  if (parts !== null && parts.num > 0n && unitName(number?.[2] ?? '', books.house) !== 'ml') {
+    return {
+      amount: Math.round(ratioToNumber(parts) * 1000),
+      unit: 'each',
+      of: (unitName(number?.[2] ?? '', books.house) ?? number?.[2] ?? '').toLowerCase(),
+    };
+  }
+  const split = splitQuantity(text, books.house);
+  const amount =
+    split === null || split.rest === '' ? null : amountOf(split.quantity, split.unit, books.house);
+  if (amount !== null && split !== null && amount.unit === 'ml' && amount.amount > 0)
+    return { amount: amount.amount, unit: 'ml', of: split.rest.toLowerCase() };
+  throw new BadCell(
+    `yields "${text.slice(0, 40)}" is not what one piece gives. Write it as 30 ml juice|8 wedge.`,
+  );
+}
+
+const yieldText = (entry: NonNullable<Item['yields']>[number]): string =>
+  `${exactText(entry.amount)} ${entry.unit === 'ml' ? 'ml ' : ''}${entry.of}`;
 
 function idOf(text: string): string {
   if (/^[a-z0-9][a-z0-9-]{0,59}$/.test(text)) return text;
@@ -184,13 +225,16 @@ export function writeItems(books: Books): string {
     item.count,
     item.allergens.join('|'),
     item.caution,
+    number(item.densityKgPerM3 ?? null),
+    number(item.acidGramsPerLitre ?? null),
+    (item.yields ?? []).map(yieldText).join('|'),
   ]);
   return writeCsv(itemColumns, rows);
 }
 
 export const starterItems = `${itemColumns.join(',')}
-dry-gin,Dry gin,gin,spirit,700 ml,480,40,,18.00,6,bar,1,2,tenths,,
-lemon-juice,Lemon juice,lemon,juice,500 ml,,,,4.00,,fridge,1,2,ml,,
-simple-syrup,Simple syrup,syrup,syrup,500 ml,,,615,1.50,,fridge,2,1,ml,,
-egg-white,Egg white,,egg,1 each,,,,0.30,30,fridge,3,24,pieces,eggs,
+dry-gin,Dry gin,gin,spirit,700 ml,480,40,,18.00,6,bar,1,2,tenths,,,,,
+lemon-juice,Lemon juice,lemon,juice,500 ml,,,,4.00,,fridge,1,2,ml,,,,60,
+simple-syrup,Simple syrup,syrup,syrup,500 ml,,,615,1.50,,fridge,2,1,ml,,,,,
+egg-white,Egg white,,egg,1 each,,,,0.30,30,fridge,3,24,pieces,eggs,,,,
 `;

@@ -1,11 +1,12 @@
 // The report as one self-contained page: no script, no request, escaped throughout, fit for A4 and for a phone.
 import type { Books } from '../domain/books.ts';
 import { clockText, dateText } from '../domain/clock-date.ts';
-import { unitText } from '../domain/describe.ts';
+import { displayAmount } from '../domain/display.ts';
+import type { House } from '../domain/house.ts';
 import { formatMoney } from '../domain/money.ts';
 import { byWeight, type Report, type ReportItem } from '../domain/report.ts';
 import { clean } from '../domain/text.ts';
-import { missingText, verdictText } from './report-text.ts';
+import { rowMissing, verdictText } from './report-text.ts';
 
 const entities: Readonly<Record<string, string>> = {
   '&': '&amp;',
@@ -52,7 +53,7 @@ ${facts.map((fact) => `<p>${escapeHtml(fact)}</p>`).join('\n')}
 <tbody>
 ${[...report.items]
   .sort(byWeight)
-  .map((row) => itemRow(row, house.currency))
+  .map((row) => itemRow(row, books.house))
   .join('\n')}
 </tbody></table></div>
 ${drinksTable(report)}
@@ -61,10 +62,9 @@ ${drinksTable(report)}
 `;
 }
 
-function itemRow(row: ReportItem, currency: string): string {
-  const unit = unitText(row.unit);
+function itemRow(row: ReportItem, house: House): string {
   const cell = (value: number | null): string =>
-    `<td>${value === null ? '' : escapeHtml(`${value}${unit}`)}</td>`;
+    `<td>${value === null ? '' : escapeHtml(displayAmount(value * 1000, row.unit, house))}</td>`;
   const values = [
     row.opening,
     row.received + row.movedIn,
@@ -73,8 +73,8 @@ function itemRow(row: ReportItem, currency: string): string {
     row.expected,
     row.counted,
   ];
-  const money = row.missingCostMinor === null ? '' : formatMoney(row.missingCostMinor, currency);
-  return `<tr${row.verdict === 'real' ? ' class="real"' : ''}><td>${escapeHtml(row.name)}</td>${values.map(cell).join('')}<td>${escapeHtml(missingText(row))}</td><td class="word">${verdictText(row)}</td><td>${money}</td></tr>`;
+  const money = row.missingCostMinor === null ? '' : formatMoney(row.missingCostMinor, house.currency);
+  return `<tr${row.verdict === 'real' ? ' class="real"' : ''}><td>${escapeHtml(row.name)}</td>${values.map(cell).join('')}<td>${escapeHtml(rowMissing(row, house))}</td><td class="word">${verdictText(row)}</td><td>${money}</td></tr>`;
 }
 
 function drinksTable(report: Report): string {

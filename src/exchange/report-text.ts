@@ -1,31 +1,25 @@
 // The closing report as plain text: for the terminal, for a printer, for pinning up.
 import type { Books } from '../domain/books.ts';
 import { clockText, dateText } from '../domain/clock-date.ts';
-import { unitText } from '../domain/describe.ts';
+import { displayAmount, missingText } from '../domain/display.ts';
+import type { House } from '../domain/house.ts';
 import { formatMoney } from '../domain/money.ts';
 import { byWeight, type Report, type ReportItem } from '../domain/report.ts';
 import { clean } from '../domain/text.ts';
-import { roundToUncertainty } from '../domain/variance.ts';
 import { layTable } from './table-text.ts';
 
-/** "30 ml missing ±58": value and ± to the same place; never one without the other. */
-export function missingText(row: ReportItem): string {
-  if (row.missing === null || row.uncertainty === null) return 'not counted';
-  const shown = roundToUncertainty(row.missing * 1000, row.uncertainty * 1000);
-  const word = row.missing === 0 ? '' : row.missing > 0 ? ' missing' : ' extra';
-  return `${shown.missing}${unitText(row.unit)}${word} ±${shown.uncertainty}`;
-}
+/** What is missing of a row, or that it was not counted. */
+export const rowMissing = (row: ReportItem, house: House): string =>
+  row.missing === null || row.uncertainty === null
+    ? 'not counted'
+    : missingText(row.missing * 1000, row.uncertainty * 1000, row.unit, house);
 
 export const verdictText = (row: ReportItem): string => row.verdict.replaceAll('-', ' ');
 
-const amount = (value: number | null, row: ReportItem): string =>
-  value === null ? '' : `${shortNumber(value)}${unitText(row.unit)}`;
-
-/** Amounts for people: whole ml from 100 on, one decimal below; the exact ones stand in JSON and CSV. */
-function shortNumber(value: number): string {
-  const decimals = Number.isInteger(value) || Math.abs(value) >= 100 ? 0 : 1;
-  return value.toFixed(decimals);
-}
+const amountIn =
+  (house: House) =>
+  (value: number | null, row: ReportItem): string =>
+    value === null ? '' : displayAmount(value * 1000, row.unit, house);
 
 export function reportText(report: Report, books: Books): string {
   const { shift, house, totals } = report;
@@ -39,9 +33,9 @@ export function reportText(report: Report, books: Books): string {
     '',
     drinksText(report),
     '',
-    counted.length === 0 ? 'Nothing was counted in this shift.' : countedTable(counted, house.currency),
+    counted.length === 0 ? 'Nothing was counted in this shift.' : countedTable(counted, books.house),
     notCountedText(rows),
-    ...earlierText(rows, zone),
+    ...earlierText(rows, books.house),
     '',
     `counted        ${totals.counted} of ${totals.counted + totals.notCounted} items`,
     `missing        ${money(totals.missingCostMinor)} at cost, over all counted items`,
@@ -75,7 +69,8 @@ function drinksText(report: Report): string {
   return `${count} drinks: ${top.join(', ')}${more}.${rest === '' ? '' : `\nOf these ${rest}.`}`;
 }
 
-function countedTable(rows: readonly ReportItem[], currency: string): string {
+function countedTable(rows: readonly ReportItem[], house: House): string {
+  const amount = amountIn(house);
   return layTable(
     [
       'item',
@@ -97,9 +92,9 @@ function countedTable(rows: readonly ReportItem[], currency: string): string {
       amount(row.poured + row.lost, row),
       amount(row.expected, row),
       amount(row.counted, row),
-      missingText(row),
+      rowMissing(row, house),
       verdictText(row),
-      row.missingCostMinor === null ? '' : formatMoney(row.missingCostMinor, currency),
+      row.missingCostMinor === null ? '' : formatMoney(row.missingCostMinor, house.currency),
     ]),
   );
 }
@@ -109,10 +104,11 @@ function notCountedText(rows: readonly ReportItem[]): string {
   return names.length === 0 ? '' : `\nnot counted: ${names.join(', ')}`;
 }
 
-function earlierText(rows: readonly ReportItem[], zone: string): string[] {
+function earlierText(rows: readonly ReportItem[], house: House): string[] {
+  const { zone } = house;
   return rows.flatMap((row) =>
     row.earlier.map((stretch) => {
-      const text = missingText({ ...row, missing: stretch.missing, uncertainty: stretch.uncertainty });
+      const text = rowMissing({ ...row, missing: stretch.missing, uncertainty: stretch.uncertainty }, house);
       return `earlier, ${clockText(stretch.from, zone)} to ${clockText(stretch.to, zone)}: ${row.name} ${text}`;
     }),
   );

@@ -79,6 +79,11 @@ type ItemLookup = { readonly byName: ReadonlyMap<string, Item>; readonly names: 
 
 function itemLookup(books: Books): ItemLookup {
   const byName = new Map<string, Item>();
+  // "lime juice" means limes when no juice is stocked under that name.
+  for (const item of books.items.values()) {
+    for (const { of } of item.yields ?? [])
+      for (const name of itemNames(item)) byName.set(foldText(`${name} ${of}`), item);
+  }
   for (const item of books.items.values())
     for (const name of itemNames(item)) byName.set(foldText(name), item);
   return { byName, names: [...books.items.values()].flatMap((item) => [item.name, ...item.also]) };
@@ -185,6 +190,10 @@ export function writeSpecs(books: Books): string {
   return [...books.specs.values()].map((spec) => writeCard(spec, books)).join('\n');
 }
 
+/** A unit that is a part of a piece, not an amount of its juice. */
+const isPart = (unit: string): boolean =>
+  ['wedge', 'wheel', 'slice', 'twist', 'leaf', 'sprig', 'cube', 'piece'].includes(unit);
+
 export function writeCard(spec: Spec, books: Books): string {
   const lines = [`# ${spec.name}`];
   const add = (name: Field, value: string): void => {
@@ -199,7 +208,10 @@ export function writeCard(spec: Spec, books: Books): string {
   for (const measure of spec.measures) {
     const known = books.items.get(measure.item)?.name ?? measure.item;
     // A comma begins a note, so an item with one in its name goes by its id.
-    const name = known.includes(',') ? measure.item : known;
+    const liquid = books.items
+      .get(measure.item)
+      ?.yields?.find((entry) => entry.unit === 'ml' && measure.unit !== 'each' && !isPart(measure.unit));
+    const name = known.includes(',') ? measure.item : liquid === undefined ? known : `${known} ${liquid.of}`;
     const amount = measure.unit === 'each' ? measure.quantity : `${measure.quantity} ${measure.unit}`;
     lines.push(
       `${amount.padEnd(10)} ${name.toLowerCase()}${measure.note === undefined ? '' : `, ${measure.note}`}`,

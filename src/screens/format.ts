@@ -2,19 +2,14 @@
 import type { Thousandths, Unit } from '../domain/amount.ts';
 import { type Books, expectedByItem, isOpen } from '../domain/books.ts';
 import { dateText } from '../domain/clock-date.ts';
+import { displayAmount } from '../domain/display.ts';
 import { personName } from '../domain/find.ts';
 import type { Item } from '../domain/item.ts';
 import { formatMoney } from '../domain/money.ts';
 
-const grouped = (value: number, decimals: number): string =>
-  value.toLocaleString('en', { minimumFractionDigits: decimals, maximumFractionDigits: decimals });
-
-/** "1,960 ml", "22.5 ml", "14": whole from 100 on, one decimal below when there is one. */
-export function amountText(amount: Thousandths, unit: Unit): string {
-  const value = amount / 1000;
-  const decimals = Number.isInteger(value) || Math.abs(value) >= 100 ? 0 : 1;
-  return `${grouped(value, decimals)}${unit === 'each' ? '' : ` ${unit}`}`;
-}
+/** An amount as the house shows it. */
+export const amountText = (amount: Thousandths, unit: Unit, books: Books): string =>
+  displayAmount(amount, unit, books.house);
 
 export const moneyText = (minor: number, books: Books): string => formatMoney(minor, books.house.currency);
 

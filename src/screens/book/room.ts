@@ -104,7 +104,7 @@ function itemLines(books: Books, item: Item, width: number): Line[] {
     item.tareMilligrams === null ? '' : `empty container ${item.tareMilligrams / 1000} g`,
     item.costMinor === null ? '' : `costs ${moneyText(item.costMinor, books)} ${books.house.currency}`,
     `at ${item.place}${item.shelf === '' ? '' : `, shelf ${item.shelf}`}; counted in ${item.count}`,
-    `expected now ${amountText(expectedNow(books).get(item.id) ?? 0, item.unit)}`,
+    `expected now ${amountText(expectedNow(books).get(item.id) ?? 0, item.unit, books)}`,
     item.allergens.length === 0 ? '' : `contains ${item.allergens.join(', ')}`,
     item.caution === '' ? '' : `! ${item.caution}`,
   ];

@@ -2,9 +2,8 @@
 import type { Books } from '../../domain/books.ts';
 import { isOpen, stockKey } from '../../domain/books.ts';
 import { clockText } from '../../domain/clock-date.ts';
-import { unitText } from '../../domain/describe.ts';
+import { missingText } from '../../domain/display.ts';
 import { byWeight, closingReport, type Report, type ReportItem } from '../../domain/report.ts';
-import { roundToUncertainty } from '../../domain/variance.ts';
 import { amountText, bareName, moneyText } from '../format.ts';
 import { listKeys } from '../parts/filter.ts';
 import { blank, cut, fitText, type Line, line, piece, type Style, wrap } from '../parts/line.ts';
@@ -124,7 +123,7 @@ function totalsLines(report: Report, books: Books, width: number): Line[] {
 }
 
 function rowLine(books: Books, row: ReportItem, on: boolean, nameWidth: number, withValue: boolean): Line {
-  const text = `${mark(on)}${fitText(bareName(row.name), nameWidth)} ${fitText(amountText(row.expected * 1000, row.unit), 9, 'right')} ${fitText(row.counted === null ? '' : amountText(row.counted * 1000, row.unit), 9, 'right')} ${fitText(missing(row), 19, 'right')}  `;
+  const text = `${mark(on)}${fitText(bareName(row.name), nameWidth)} ${fitText(amountText(row.expected * 1000, row.unit, books), 9, 'right')} ${fitText(row.counted === null ? '' : amountText(row.counted * 1000, row.unit, books), 9, 'right')} ${fitText(missing(row, books), 19, 'right')}  `;
   const verdict = fitText(verdictWords[row.verdict], 18);
   const value = withValue
     ? fitText(row.missingCostMinor === null ? '' : moneyText(row.missingCostMinor, books), 9, 'right')
@@ -134,17 +133,15 @@ function rowLine(books: Books, row: ReportItem, on: boolean, nameWidth: number, 
     : line(text, piece(verdict, verdictStyles[row.verdict]), value);
 }
 
-function missing(row: ReportItem): string {
+function missing(row: ReportItem, books: Books): string {
   if (row.missing === null || row.uncertainty === null) return '';
-  const shown = roundToUncertainty(row.missing * 1000, row.uncertainty * 1000);
-  const word = row.missing === 0 ? '' : row.missing > 0 ? ' missing' : ' extra';
-  return `${shown.missing}${unitText(row.unit)}${word} ±${shown.uncertainty}`;
+  return missingText(row.missing * 1000, row.uncertainty * 1000, row.unit, books.house);
 }
 
 /** Why: the identity in figures, who drew on it, what else it may be. */
 function detailLines(books: Books, row: ReportItem | undefined, width: number): Line[] {
   if (row === undefined) return [];
-  const amount = (value: number): string => amountText(value * 1000, row.unit);
+  const amount = (value: number): string => amountText(value * 1000, row.unit, books);
   const flows = [
     `opening ${amount(row.opening)}`,
     row.received > 0 ? `+ received ${amount(row.received)}` : '',
@@ -159,7 +156,7 @@ function detailLines(books: Books, row: ReportItem | undefined, width: number): 
     .map(({ name, amount: drew }) => `${name === '' ? 'straight' : name} ${amount(drew)}`);
   const earlier = row.earlier.map(
     (stretch) =>
-      `${clockText(stretch.from, books.house.zone)}–${clockText(stretch.to, books.house.zone)}: ${missing({ ...row, missing: stretch.missing, uncertainty: stretch.uncertainty })}`,
+      `${clockText(stretch.from, books.house.zone)}–${clockText(stretch.to, books.house.zone)}: ${missing({ ...row, missing: stretch.missing, uncertainty: stretch.uncertainty }, books)}`,
   );
   const lines = [
     flows.filter((part) => part !== '').join(' '),

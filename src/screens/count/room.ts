@@ -1,8 +1,8 @@
 // The Count room: along the shelves, one or two keys a bottle. Blind: what the books expect is shown only beside a
 // reading that is in.
 import type { Books } from '../../domain/books.ts';
-import { unitText } from '../../domain/describe.ts';
-import { type Judged, roundToUncertainty } from '../../domain/variance.ts';
+import { missingText } from '../../domain/display.ts';
+import type { Judged } from '../../domain/variance.ts';
 import { amountText, shortName } from '../format.ts';
 import { listKeys } from '../parts/filter.ts';
 import { cut, fitText, type Line, line, piece, type Style } from '../parts/line.ts';
@@ -121,19 +121,19 @@ function rowLine(books: Books, row: CountRow, on: boolean, nameWidth: number, wi
   const left = `${mark(on)}${done ? '✓' : ' '} ${fitText(shortName(row.item), nameWidth)} ${withPlace ? `${fitText(row.place, 9)} ` : ''}${fitText(done ? (row.stock?.counted?.reading ?? '') : '', 10)}`;
   if (!done) return line(piece(left, on ? 'chosen' : 'plain'));
   const judged = judgeRow(books, row);
-  const result = judged === null ? { text: 'first count', style: 'plain' as Style } : resultOf(judged, row);
+  const result =
+    judged === null ? { text: 'first count', style: 'plain' as Style } : resultOf(books, judged, row);
   return line(piece(left, on ? 'chosen' : 'plain'), ' ', piece(result.text, result.style));
 }
 
-function resultOf(judged: Judged, row: CountRow): { text: string; style: Style } {
-  const shown = roundToUncertainty(judged.missing, judged.uncertainty);
-  const unit = unitText(row.item.unit);
-  const expected = `expected ${amountText(judged.expected, row.item.unit)}`;
-  if (judged.missing === 0) return { text: `${expected} · even ±${shown.uncertainty}`, style: 'plain' };
-  const word = judged.missing > 0 ? 'missing' : 'extra';
+function resultOf(books: Books, judged: Judged, row: CountRow): { text: string; style: Style } {
+  const said = missingText(judged.missing, judged.uncertainty, row.item.unit, books.house);
   const style: Style = judged.verdict === 'real' ? 'bad' : judged.verdict === 'likely' ? 'warn' : 'plain';
   const sign = judged.verdict === 'real' ? '‼ ' : judged.verdict === 'likely' ? '! ' : '';
-  return { text: `${expected} · ${sign}${shown.missing}${unit} ${word} ±${shown.uncertainty}`, style };
+  return {
+    text: `expected ${amountText(judged.expected, row.item.unit, books)} · ${judged.missing === 0 ? 'even, ' : ''}${sign}${said}`,
+    style,
+  };
 }
 
 export const countRoom: Room<CountState> = {

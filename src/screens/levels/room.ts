@@ -68,7 +68,7 @@ function levelLine(books: Books, level: Level, on: boolean, nameWidth: number, w
   const state =
     level.expected < 0 ? 'below 0' : total <= 0 ? '86' : left === null ? '' : String(Math.min(left, 9999));
   const style = total <= 0 ? 'bad' : left !== null && left <= 4 ? 'warn' : 'plain';
-  const text = `${mark(on)}${fitText(shortName(item), nameWidth)} ${fitText(level.place, 9)} ${fitText(amountText(level.expected, item.unit), 11, 'right')} ${fitText(open, 6)} ${fitText(sealed, 7)} `;
+  const text = `${mark(on)}${fitText(shortName(item), nameWidth)} ${fitText(level.place, 9)} ${fitText(amountText(level.expected, item.unit, books), 11, 'right')} ${fitText(open, 6)} ${fitText(sealed, 7)} `;
   return on
     ? line(piece(text + fitText(state, 7, 'right'), 'chosen'))
     : line(text, piece(fitText(state, 7, 'right'), style));
