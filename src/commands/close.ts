@@ -2,9 +2,11 @@
 
 import type { Books } from '../domain/books.ts';
 import { isOpen } from '../domain/books.ts';
+import { isDate } from '../domain/clock-date.ts';
 import { intendSeal } from '../domain/intend-house.ts';
 import { done, type Result, refuse } from '../domain/problem.ts';
 import { closingReport, type Report } from '../domain/report.ts';
+import { periodReport } from '../domain/report-period.ts';
 import { clean } from '../domain/text.ts';
 import { reportCsv } from '../exchange/report-csv.ts';
 import { reportHtml } from '../exchange/report-html.ts';
@@ -74,6 +76,32 @@ function seal(context: Context, store: Store): Result<unknown> {
   });
 }
 
+/** The report over the shifts from one business date to another. */
+function stretch(context: Context, store: Store): Outcome {
+  const from = flagOf(context, 'from') ?? '0001-01-01';
+  const to = flagOf(context, 'to') ?? '9999-12-31';
+  if (!isDate(from) || !isDate(to) || context.words.length > 0)
+    return usageProblem(
+      '--from and --to take dates, and no shift is named beside them. Write them as 2026-11-20.',
+    );
+  const books = store
+    .shifts()
+    .filter(({ date }) => date >= from && date <= to)
+    .flatMap(({ id }) => store.booksOfShift(id) ?? []);
+  const [first, last] = [books[0]?.shift?.date, books.at(-1)?.shift?.date];
+  const report = first === undefined || last === undefined ? null : periodReport(books, first, last);
+  const at = books.at(-1);
+  if (report === null || at === undefined)
+    return refused([
+      {
+        code: 'unknown-shift',
+        exit: 65,
+        message: 'No shift lies between these dates. Run ullage log to see when there were some.',
+      },
+    ]);
+  return deliver(context, report, at);
+}
+
 /** Prints a report and writes the files asked for; nothing is printed when a file can't be written. */
 function show(context: Context, books: Books): Outcome {
   const report = closingReport(books);
@@ -81,6 +109,10 @@ function show(context: Context, books: Books): Outcome {
     return refused([
       { code: 'no-shift', exit: 65, message: 'No shift was ever opened. Open one with ullage open.' },
     ]);
+  return deliver(context, report, books);
+}
+
+function deliver(context: Context, report: Report, books: Books): Outcome {
   const written = writeFiles(context, report, books);
   if (!written.ok) return refused(written.problems);
   return context.json ? sayJson(report) : say(reportText(report, books));
@@ -101,14 +133,20 @@ function writeFiles(context: Context, report: Report, books: Books): Result<null
 
 export const report: Command = {
   name: 'report',
-  usage: ['report [SHIFT] [--html FILE] [--csv FILE]'],
-  says: 'the report of any shift, by its date or id; the last one when none is named',
-  examples: ['report 2026-11-20 --json'],
-  flags: files,
+  usage: ['report [SHIFT | --from DATE --to DATE] [--html FILE] [--csv FILE]'],
+  says: 'the report of any shift, by its date or id, or over a stretch of dates; the last shift when none is named',
+  examples: ['report 2026-11-20 --json', 'report --from 2026-11-01 --to 2026-11-30'],
+  flags: [
+    { name: 'from', takes: 'DATE', says: 'first business date of a stretch' },
+    { name: 'to', takes: 'DATE', says: 'last business date of it' },
+    ...files,
+  ],
   run: (context) => {
     if (context.words.length > 1)
       return usageProblem('report takes one shift. Name it by its date, as 2026-11-20.');
     return withStore(context, (store) => {
+      if (flagOf(context, 'from') !== undefined || flagOf(context, 'to') !== undefined)
+        return stretch(context, store);
       const [wanted] = context.words;
       if (wanted === undefined) return show(context, store.books());
       const shift = [...store.shifts()].reverse().find(({ id, date }) => id === wanted || date === wanted);

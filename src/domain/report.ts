@@ -62,6 +62,9 @@ export type Report = {
     readonly openedAt: string;
     readonly closedAt: string | null;
     readonly status: 'open' | 'sealed';
+    /** Only for a stretch of dates: its last date and how many shifts it has. */
+    readonly to?: string;
+    readonly shifts?: number;
   };
   readonly drinks: readonly ReportDrink[];
   readonly items: readonly ReportItem[];
@@ -174,7 +177,7 @@ function lastOfEachPlace(periods: readonly Period[]): Period[] {
 
 type Row = Omit<ReportItem, 'item' | 'name' | 'unit' | 'places' | 'earlier' | 'drawnBy'>;
 
-function countedRow(periods: readonly Period[], judged: Judged, item: Item): Row {
+export function countedRow(periods: readonly Period[], judged: Judged, item: Item): Row {
   const flows = sumFlows(periods.map((period) => period.flows));
   const from = periods.map((period) => period.from.at).sort()[0] ?? null;
   const to =
@@ -198,7 +201,7 @@ function countedRow(periods: readonly Period[], judged: Judged, item: Item): Row
   };
 }
 
-function uncountedRow(stocks: readonly Stock[]): Row {
+export function uncountedRow(stocks: readonly Stock[]): Row {
   const flows = sumFlows(stocks.map((stock) => stock.flows));
   const counts = stocks.flatMap((stock) => (stock.counted === null ? [] : [stock.counted]));
   return {

@@ -81,3 +81,24 @@ function addDraws(
   }
   return next;
 }
+
+/** Tallies of several shifts as one. */
+export function addTallies(all: readonly ReadonlyMap<SpecId, Tally>[]): Map<SpecId, Tally> {
+  const sum = new Map<SpecId, Tally>();
+  for (const drinks of all)
+    for (const [spec, tally] of drinks) sum.set(spec, sumOf(sum.get(spec) ?? noTally, tally));
+  return sum;
+}
+
+const sumOf = (a: Tally, b: Tally): Tally => ({
+  count: a.count + b.count,
+  as: {
+    sale: a.as.sale + b.as.sale,
+    comp: a.as.comp + b.as.comp,
+    staff: a.as.staff + b.as.staff,
+    remake: a.as.remake + b.as.remake,
+    training: a.as.training + b.as.training,
+  },
+  soldMinor: a.soldMinor + b.soldMinor,
+  costMillis: a.costMillis + b.costMillis,
+});

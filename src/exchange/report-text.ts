@@ -29,7 +29,7 @@ export function reportText(report: Report, books: Books): string {
   const rows = [...report.items].sort(byWeight);
   const counted = rows.filter((row) => row.counted !== null);
   const lines = [
-    `${house.name} · closing report of ${dateText(shift.date)} (${shift.date}), opened ${clockText(shift.openedAt, zone)}, ${until}`,
+    headText(report, `opened ${clockText(shift.openedAt, zone)}, ${until}`),
     '',
     drinksText(report),
     '',
@@ -53,6 +53,12 @@ export function reportText(report: Report, books: Books): string {
         .join('\n'),
     )
     .join('\n')}\n`;
+}
+
+function headText({ house, shift }: Report, times: string): string {
+  if (shift.to === undefined)
+    return `${house.name} · closing report of ${dateText(shift.date)} (${shift.date}), ${times}`;
+  return `${house.name} · report from ${shift.date} to ${shift.to}, ${shift.shifts} shifts`;
 }
 
 function drinksText(report: Report): string {
