@@ -30,9 +30,43 @@ export type Flows = {
   readonly lost: Thousandths;
   /** How many pours: each brings its own random deviation. */
   readonly pours: number;
+  /** Poured by whom (the empty name is nobody), and in which spec (empty: straight). Sums to `poured` each. */
+  readonly by: Readonly<Record<string, Thousandths>>;
+  readonly bySpec: Readonly<Record<string, Thousandths>>;
 };
 
-export const noFlows: Flows = { received: 0, movedIn: 0, movedOut: 0, poured: 0, lost: 0, pours: 0 };
+export const noFlows: Flows = {
+  received: 0,
+  movedIn: 0,
+  movedOut: 0,
+  poured: 0,
+  lost: 0,
+  pours: 0,
+  by: {},
+  bySpec: {},
+};
+
+/** Two tables of amounts as one. */
+export function addAmounts(
+  a: Readonly<Record<string, Thousandths>>,
+  b: Readonly<Record<string, Thousandths>>,
+): Record<string, Thousandths> {
+  const sum: Record<string, Thousandths> = { ...a };
+  for (const [name, amount] of Object.entries(b)) sum[name] = (sum[name] ?? 0) + amount;
+  return sum;
+}
+
+/** Flows with some more flowed. */
+export const addFlows = (flows: Flows, more: Partial<Flows>): Flows => ({
+  received: flows.received + (more.received ?? 0),
+  movedIn: flows.movedIn + (more.movedIn ?? 0),
+  movedOut: flows.movedOut + (more.movedOut ?? 0),
+  poured: flows.poured + (more.poured ?? 0),
+  lost: flows.lost + (more.lost ?? 0),
+  pours: flows.pours + (more.pours ?? 0),
+  by: more.by === undefined ? flows.by : addAmounts(flows.by, more.by),
+  bySpec: more.bySpec === undefined ? flows.bySpec : addAmounts(flows.bySpec, more.bySpec),
+});
 
 export const netFlow = (flows: Flows): Thousandths =>
   flows.received + flows.movedIn - flows.movedOut - flows.poured - flows.lost;

@@ -1,6 +1,7 @@
 // The fold: events in, books out. Pure; the only place that says what an event does.
 import { exactText } from './amount.ts';
 import {
+  addFlows,
   type Books,
   type CountMark,
   type Flows,
@@ -130,7 +131,7 @@ function applyEvent(draft: Draft, event: Event): void {
 function applyStock(draft: Draft, event: Event): void {
   switch (event.kind) {
     case 'drink-poured':
-      for (const draw of event.draws) pourDraw(draft, draw);
+      for (const draw of event.draws) pourDraw(draft, draw, event);
       own(draft, 'habit').set(event.spec, (draft.habit.get(event.spec) ?? 0) + event.count);
       if (draft.shift !== null)
         draft.shift = withPour(
@@ -141,7 +142,7 @@ function applyStock(draft: Draft, event: Event): void {
         );
       return;
     case 'measure-poured':
-      for (const draw of event.draws) pourDraw(draft, draw);
+      for (const draw of event.draws) pourDraw(draft, draw, event);
       if (draft.shift !== null) draft.shift = withPour(draft.shift, event, null, straightText(draft, event));
       return;
     case 'stock-lost':
@@ -188,10 +189,15 @@ function receive(draft: Draft, event: EventOf<'delivery-received'>): void {
     own(draft, 'items').set(item.id, { ...item, costMinor: event.costMinor });
 }
 
-function pourDraw(draft: Draft, draw: Draw): void {
-  flow(draft, draw.item, draw.place, { poured: draw.amount, pours: 1 }, (held, size) =>
-    drawFrom(held, draw.amount, size),
-  );
+function pourDraw(
+  draft: Draft,
+  draw: Draw,
+  event: EventOf<'drink-poured'> | EventOf<'measure-poured'>,
+): void {
+  const { amount } = draw;
+  const spec = event.kind === 'drink-poured' ? event.spec : '';
+  const added = { poured: amount, pours: 1, by: { [event.by ?? '']: amount }, bySpec: { [spec]: amount } };
+  flow(draft, draw.item, draw.place, added, (held, size) => drawFrom(held, amount, size));
 }
 
 const newStock = (item: ItemId, place: string): Stock => ({
@@ -216,8 +222,7 @@ function flow(
   const stock = draft.stock.get(key) ?? newStock(item, place);
   const size = draft.items.get(item)?.size ?? 1_000_000;
   const { sealed, open } = change(stock, size);
-  const flows = { ...stock.flows };
-  for (const [name, value] of Object.entries(added)) flows[name as keyof Flows] += value;
+  const flows = addFlows(stock.flows, added);
   const amount = stock.amount + netFlow(flows) - netFlow(stock.flows);
   // A container whose size was changed later could leave a difference; the amount is what the events say.
   const drift = amount - containersTotal({ sealed, open }, size);

@@ -1,6 +1,7 @@
 // The closing report: what was poured, what should be there, what was counted, what is missing and how sure that is.
 import { type Thousandths, toUnits, type Unit } from './amount.ts';
 import {
+  addFlows,
   type Books,
   type Flows,
   noFlows,
@@ -223,18 +224,7 @@ export function uncountedRow(stocks: readonly Stock[]): Row {
 const roundedU = (uncertainty: Thousandths, item: Item): number =>
   item.unit === 'each' ? Math.round(uncertainty) / 1000 : Math.round(uncertainty / 100) / 10;
 
-export const sumFlows = (all: readonly Flows[]): Flows =>
-  all.reduce(
-    (sum, flows) => ({
-      received: sum.received + flows.received,
-      movedIn: sum.movedIn + flows.movedIn,
-      movedOut: sum.movedOut + flows.movedOut,
-      poured: sum.poured + flows.poured,
-      lost: sum.lost + flows.lost,
-      pours: sum.pours + flows.pours,
-    }),
-    noFlows,
-  );
+export const sumFlows = (all: readonly Flows[]): Flows => all.reduce(addFlows, noFlows);
 
 const flowUnits = (flows: Flows) => ({
   received: toUnits(flows.received),

@@ -1,5 +1,6 @@
 // `npm run bench [-- NAME…]`: one JSON line a figure. It prints ratios and never fails on time.
 
+import { driftBench } from './drift.ts';
 import { framesBench, startBench } from './frames.ts';
 import { closingBench } from './history.ts';
 import { keysPerDrinkBench } from './keys-per-drink.ts';
@@ -16,6 +17,7 @@ const benches: Readonly<Record<string, () => Promise<Figure[]> | Figure[]>> = {
   keys: keysPerDrinkBench,
   start: startBench,
   frames: framesBench,
+  drift: driftBench,
   history: closingBench,
 };
 
