@@ -4,7 +4,7 @@ import { isOpen } from '../domain/books.ts';
 import type { Binding, Room, RoomName, Scene } from '../screens/room.ts';
 import type { Key } from './keys.ts';
 import { rooms } from './rooms.ts';
-import type { AppState, Update } from './state.ts';
+import { type AppState, sceneOf, type Update } from './state.ts';
 
 export type SharedBinding = Omit<Binding<AppState>, 'run' | 'when'> & {
   readonly when?: (scene: Scene) => true | string;
@@ -23,10 +23,7 @@ export function goTo(state: AppState, name: RoomName): Update {
   const room = rooms.find((each) => each.name === name) as Room<unknown>;
   const next = { ...state, room: name, message: state.room === name ? state.message : null };
   if (room.enter === undefined) return only(next);
-  const step = room.enter(
-    { books: state.books, now: state.now, size: state.size, log: state.log },
-    state.inRoom[name],
-  );
+  const step = room.enter(sceneOf(state), state.inRoom[name]);
   return { state: { ...next, inRoom: { ...state.inRoom, [name]: step.state } }, effects: step.effects ?? [] };
 }
 

@@ -2,6 +2,7 @@
 import { bookRoom } from '../screens/book/room.ts';
 import { closeRoom } from '../screens/close/room.ts';
 import { countRoom } from '../screens/count/room.ts';
+import { driftRoom } from '../screens/drift/room.ts';
 import { levelsRoom } from '../screens/levels/room.ts';
 import { logRoom } from '../screens/log/room.ts';
 import { pourRoom } from '../screens/pour/room.ts';
@@ -12,6 +13,7 @@ export const rooms = [
   levelsRoom,
   countRoom,
   closeRoom,
+  driftRoom,
   bookRoom,
   logRoom,
 ] as unknown as readonly Room<unknown>[];

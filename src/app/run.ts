@@ -1,5 +1,6 @@
 // The running program behind the rooms: holds the state, carries out effects at once, tells the screen.
 import { instantOf } from '../domain/clock-date.ts';
+import { driftReport } from '../domain/drift-report.ts';
 import type { EventId } from '../domain/ids.ts';
 import { intendTakeBack } from '../domain/intend-house.ts';
 import type { Effect, Size } from '../screens/room.ts';
@@ -15,6 +16,8 @@ export type App = {
 };
 
 const LOG_LENGTH = 500;
+/** Shifts the Drift room looks back upon. */
+const SEASON = 90;
 
 /** An effect is done before the next action is looked at, so fast keys find the books as the key before left them. */
 export function createApp(store: Store, clock: () => number, size: Size, leave: () => void): App {
@@ -31,6 +34,8 @@ export function createApp(store: Store, clock: () => number, size: Size, leave: 
 
   const perform = (effect: Effect): void => {
     if (effect.type === 'leave') leave();
+    else if (effect.type === 'load-drift')
+      dispatch({ type: 'drift', drift: driftReport(store.books(), store.shiftBooks(SEASON)) });
     else if (effect.type === 'load-log') dispatch({ type: 'log', log: store.log(LOG_LENGTH) });
     else dispatch(effect.type === 'record' ? record(effect) : takeBack(effect.target));
   };

@@ -1,5 +1,6 @@
 // The state of the whole program while the rooms are open, and what can happen to it.
 import type { Books } from '../domain/books.ts';
+import type { DriftReport } from '../domain/drift-report.ts';
 import type { Event } from '../domain/event.ts';
 import type { Problem } from '../domain/problem.ts';
 import type { LoggedEvent } from '../screens/effect.ts';
@@ -12,6 +13,7 @@ export type AppState = {
   readonly now: string;
   readonly size: Size;
   readonly log: readonly LoggedEvent[];
+  readonly drift: DriftReport | null;
   readonly room: RoomName;
   /** Each room's own state, by its name. */
   readonly inRoom: Readonly<Record<RoomName, unknown>>;
@@ -28,6 +30,7 @@ export type Action =
   | { readonly type: 'tick'; readonly now: string }
   | { readonly type: 'books'; readonly books: Books }
   | { readonly type: 'log'; readonly log: readonly LoggedEvent[] }
+  | { readonly type: 'drift'; readonly drift: DriftReport }
   | {
       readonly type: 'recorded';
       readonly events: readonly Event[];
@@ -46,6 +49,7 @@ export function startState(books: Books, now: string, size: Size): AppState {
     now,
     size,
     log: [],
+    drift: null,
     room: 'pour',
     inRoom: Object.fromEntries(rooms.map((room) => [room.name, room.start])) as AppState['inRoom'],
     message: null,
@@ -54,7 +58,13 @@ export function startState(books: Books, now: string, size: Size): AppState {
   };
 }
 
-export const sceneOf = ({ books, now, size, log }: AppState): Scene => ({ books, now, size, log });
+export const sceneOf = ({ books, now, size, log, drift }: AppState): Scene => ({
+  books,
+  now,
+  size,
+  log,
+  drift,
+});
 
 /** Smallest window the rooms are drawn in; below it a line says so and keys wait. */
 export const smallest: Size = { columns: 60, rows: 16 };

@@ -23,6 +23,8 @@ export function update(state: AppState, action: Action): Update {
       return only({ ...state, now: action.now });
     case 'books':
       return only({ ...state, books: action.books });
+    case 'drift':
+      return only({ ...state, drift: action.drift });
     case 'log':
       return only({ ...state, log: action.log });
     case 'recorded':

@@ -3,6 +3,7 @@ import { calc } from './calc.ts';
 import { backup, check, restore } from './care.ts';
 import { close, report } from './close.ts';
 import { type Command, say, usageProblem } from './command.ts';
+import { drift } from './drift.ts';
 import { exportFiles, importFiles } from './files.ts';
 import { commandHelp, completion, helpText } from './help.ts';
 import { house, people } from './house.ts';
@@ -63,6 +64,7 @@ export const commands: readonly Command[] = [
   levels,
   close,
   report,
+  drift,
   log,
   undo,
   check,

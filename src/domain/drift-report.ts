@@ -153,6 +153,19 @@ function rowsOf({ stretches }: Series, people: readonly string[]): Row[] {
   }));
 }
 
+/**
+ * A bottle that began to drift is two bottles, before and after: its change must not be laid at the door of whoever worked
+ * more after it.
+ */
+function splitAtOnset({ item, stretches }: Series): Series[] {
+  const { onset } = driftChart(stretches);
+  if (onset === null || onset === 0) return [{ item, stretches }];
+  return [
+    { item, stretches: stretches.slice(0, onset) },
+    { item, stretches: stretches.slice(onset) },
+  ];
+}
+
 function peopleDrift(series: readonly Series[], shifts: readonly ShiftBooks[]): PersonDrift[] {
   const names = [
     ...new Set(series.flatMap(({ stretches }) => stretches.flatMap(({ by }) => Object.keys(by)))),
@@ -161,7 +174,7 @@ function peopleDrift(series: readonly Series[], shifts: readonly ShiftBooks[]): 
     .sort();
   if (names.length < 2) return [];
   const fit = fitAttribution(
-    series.map((each) => rowsOf(each, names)),
+    series.flatMap((each) => splitAtOnset(each)).map((each) => rowsOf(each, names)),
     names.length,
     shifts.length,
   );

@@ -1,11 +1,12 @@
 // What a room is: its state, its keys, its picture. Rooms see the books and give back steps; they touch nothing else.
 import type { Books } from '../domain/books.ts';
+import type { DriftReport } from '../domain/drift-report.ts';
 import type { Event } from '../domain/event.ts';
 import type { EventId } from '../domain/ids.ts';
 import type { Intent, LoggedEvent } from './effect.ts';
 import type { Line } from './parts/line.ts';
 
-export type RoomName = 'pour' | 'levels' | 'count' | 'close' | 'book' | 'log';
+export type RoomName = 'pour' | 'levels' | 'count' | 'close' | 'drift' | 'book' | 'log';
 export type Size = { readonly columns: number; readonly rows: number };
 export type Message = { readonly text: string; readonly tone: 'done' | 'refused' | 'plain' };
 
@@ -17,6 +18,8 @@ export type Scene = {
   readonly size: Size;
   /** The newest events of the log, loaded when a room that shows them is entered. */
   readonly log: readonly LoggedEvent[];
+  /** What drifts over the last season; worked out when the room is entered. */
+  readonly drift: DriftReport | null;
 };
 
 export type Effect =
@@ -25,6 +28,7 @@ export type Effect =
   /** Takes back one event, or the last when none is named. */
   | { readonly type: 'take-back'; readonly target: EventId | null }
   | { readonly type: 'load-log' }
+  | { readonly type: 'load-drift' }
   | { readonly type: 'leave' };
 
 export type Step<S> = {

@@ -129,6 +129,11 @@ export function prepareRows(db: DatabaseSync) {
       first('SELECT at, station, seq, body FROM checkpoint ORDER BY at DESC, station DESC, seq DESC LIMIT 1'),
     checkpointOfShift: (shift: string): CheckpointRow | undefined =>
       first('SELECT at, station, seq, body FROM checkpoint WHERE shift = ? ORDER BY at DESC LIMIT 1', shift),
+    lastShifts: (last: number): { body: string }[] =>
+      all(
+        'SELECT body FROM checkpoint WHERE shift IS NOT NULL ORDER BY at DESC, station DESC, seq DESC LIMIT ?',
+        last,
+      ),
     addCheckpoint(key: EventKey, shift: string | null, date: string | null, body: string): void {
       sql(
         'INSERT OR REPLACE INTO checkpoint (at, station, seq, shift, date, body) VALUES (?, ?, ?, ?, ?, ?)',

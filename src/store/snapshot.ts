@@ -1,6 +1,6 @@
 // A checkpoint of the books: what the fold knows apart from the catalogue, as JSON. Only a cache; it can be thrown away.
 import * as z from 'zod/mini';
-import type { Books } from '../domain/books.ts';
+import { type Books, emptyBooks, type ShiftBooks } from '../domain/books.ts';
 import type { EventKey } from '../domain/event.ts';
 
 /** Bump when the shape of the books changes: older checkpoints are then ignored and made anew. */
@@ -35,6 +35,11 @@ export function snapshotOf(books: Books): string {
     sealedUntil: books.sealedUntil,
     costs: [...books.items.values()].map((item) => [item.id, item.costMinor]),
   });
+}
+
+/** Only the shift of a checkpoint. */
+export function shiftOfSnapshot(text: string): ShiftBooks | null {
+  return booksOfSnapshot(text, emptyBooks, { at: '', station: '', seq: 0 })?.shift ?? null;
 }
 
 /** The books of a checkpoint on top of the catalogue of its moment; null when it is of another shape. */

@@ -15,7 +15,7 @@ import { runChecks } from './checks.ts';
 import { importInto } from './import-events.ts';
 import { BOOKS_FILE, openBooksFile, openingProblem } from './open-file.ts';
 import { DamagedBooks, eventOfBody, prepareRows, type Rows } from './rows.ts';
-import { booksOfSnapshot, snapshotOf } from './snapshot.ts';
+import { booksOfSnapshot, shiftOfSnapshot, snapshotOf } from './snapshot.ts';
 import type { Intent, Store, StoreSetting } from './store.ts';
 
 /** A tail longer than this is summed up in a checkpoint even when no shift was sealed. */
@@ -132,6 +132,14 @@ function storeOn(db: DatabaseSync, file: string, setting: StoreSetting): Store {
     allEvents: () => rows.allEvents(),
     booksOfShift,
     shifts: () => shiftList(rows.shiftEvents()),
+    shiftBooks: (last) => {
+      const sealed = rows
+        .lastShifts(last)
+        .flatMap(({ body }) => shiftOfSnapshot(body) ?? [])
+        .reverse();
+      const { shift } = refresh();
+      return isOpen(shift) ? [...sealed, shift] : sealed;
+    },
     check: (names) => runChecks(db, rows, refresh(), names, setting.now()),
     backup: (target) => backupTo(db, target),
     isStale: () => rows.dataVersion() !== version,

@@ -1,5 +1,5 @@
 // What the rest of the program knows of the store: append events, read them back, be told what is wrong.
-import type { Books } from '../domain/books.ts';
+import type { Books, ShiftBooks } from '../domain/books.ts';
 import type { Event, EventDraft } from '../domain/event.ts';
 import type { EventId } from '../domain/ids.ts';
 import type { Result } from '../domain/problem.ts';
@@ -34,6 +34,8 @@ export type Store = {
     readonly openedAt: string;
     readonly sealed: boolean;
   }[];
+  /** What each of the last sealed shifts came to, oldest first, and the open one: from checkpoints, not from all events. */
+  readonly shiftBooks: (last: number) => readonly ShiftBooks[];
   readonly check: (names: readonly string[]) => readonly CheckFinding[];
   readonly backup: (file: string) => Promise<void>;
   /** True when another process has written since `books` was last asked for. */

@@ -28,8 +28,12 @@ describe('6.3.2.3 CUSUM: target 325, k 0.3175, h 4.1959', () => {
   it('both sums, exact to 1e-9', () => {
     const above = cusumAbove(x, 325, 0.3175);
     const below = cusumBelow(x, 325, 0.3175);
-    high.forEach((value, index) => near(above[index], value, 1e-9));
-    low.forEach((value, index) => near(below[index], value, 1e-9));
+    high.forEach((value, index) => {
+      near(above[index], value, 1e-9);
+    });
+    low.forEach((value, index) => {
+      near(below[index], value, 1e-9);
+    });
   });
   it('signals first at observation 14, and from there on', () => {
     expect(cusumAbove(x, 325, 0.3175).findIndex((sum) => sum > 4.1959)).toBe(13);
@@ -48,7 +52,9 @@ describe('6.3.2.4 EWMA: start 50, s 2.0539, λ 0.3, L 3', () => {
   ];
   it('the line', () => {
     const line = ewma(y, 50, 0.3);
-    printed.forEach((value, index) => near(line[index], value, 0.0051));
+    printed.forEach((value, index) => {
+      near(line[index], value, 0.0051);
+    });
   });
   it('the limits, as printed and unrounded', () => {
     near(50 + ewmaHalfWidth(3, 2.0539, 0.3), 52.5884, 1.5e-4);
@@ -81,10 +87,12 @@ describe('false discovery rate, 1995, the 15 hypotheses', () => {
   ];
   it('the first four at 5 %', () => expect(adjustFalseDiscovery(p).filter((q) => q <= 0.05)).toHaveLength(4));
   it('the adjusted values (computed), in any order they come', () => {
-    adjustFalseDiscovery(p).forEach((q, index) => near(q, adjusted[index] as number, 1e-6));
-    adjustFalseDiscovery([...p].reverse()).forEach((q, index) =>
-      near(q, adjusted[14 - index] as number, 1e-6),
-    );
+    adjustFalseDiscovery(p).forEach((q, index) => {
+      near(q, adjusted[index] as number, 1e-6);
+    });
+    adjustFalseDiscovery([...p].reverse()).forEach((q, index) => {
+      near(q, adjusted[14 - index] as number, 1e-6);
+    });
   });
   it('our nightly case: five flagged at 10 %, four at 5 %', () => {
     const z = [4, 3.1, 2.6, 2.2, 1.9, 1.1, 0.4, -0.2, -0.9, -1.5];

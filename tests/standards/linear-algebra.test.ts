@@ -57,7 +57,9 @@ describe('NIST StRD', () => {
   const y = longley.map((row) => row[0] as number);
   it('Longley by QR: every coefficient to 1e-9', () => {
     const fit = solveLeastSquares(x, y);
-    certified.forEach((value, index) => rel(fit.coefficients[index], value, 1e-9));
+    certified.forEach((value, index) => {
+      rel(fit.coefficients[index], value, 1e-9);
+    });
     rel(Math.sqrt(fit.residualSquares / 9), 304.854073561965, 1e-10);
   });
   it('the normal equations fail there: that is why they are not used', () => {
@@ -101,13 +103,13 @@ describe('Cholesky', () => {
     ];
     const lower = cholesky(a);
     const inverse = invertCholesky(lower);
-    a.forEach((row, i) =>
-      inverse.forEach((_, j) =>
+    for (const [i, row] of a.entries()) {
+      for (const j of inverse.keys()) {
         expect(
           row.reduce((sum, value, k) => sum + value * ((inverse[k] as number[])[j] as number), 0),
-        ).toBeCloseTo(i === j ? 1 : 0, 12),
-      ),
-    );
+        ).toBeCloseTo(i === j ? 1 : 0, 12);
+      }
+    }
     expect(() =>
       cholesky([
         [1, 2],
@@ -139,8 +141,8 @@ describe('Cholesky', () => {
     for (let sire = 3; sire < size; sire += 1)
       (a[sire] as number[])[sire] = ((a[sire] as number[])[sire] as number) + 10;
     const solution = solveCholesky(cholesky(a), b);
-    [105.6387, 104.2757, 105.4584, 0.3965, 0.5204, 0.7569, -1.6738].forEach((value, index) =>
-      expect(Math.abs((solution[index] as number) - value)).toBeLessThan(5.1e-5),
-    );
+    [105.6387, 104.2757, 105.4584, 0.3965, 0.5204, 0.7569, -1.6738].forEach((value, index) => {
+      expect(Math.abs((solution[index] as number) - value)).toBeLessThan(5.1e-5);
+    });
   });
 });
