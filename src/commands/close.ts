@@ -3,6 +3,7 @@
 import type { Books } from '../domain/books.ts';
 import { isOpen } from '../domain/books.ts';
 import { isDate } from '../domain/clock-date.ts';
+import { driftReport } from '../domain/drift-report.ts';
 import { intendSeal } from '../domain/intend-house.ts';
 import { done, type Result, refuse } from '../domain/problem.ts';
 import { closingReport, type Report } from '../domain/report.ts';
@@ -26,6 +27,7 @@ import {
   usageProblem,
   withStore,
 } from './command.ts';
+import { SEASON } from './drift.ts';
 
 const files = [
   { name: 'html', takes: 'FILE', says: 'writes the report as one web page' },
@@ -55,7 +57,7 @@ export const close: Command = {
         const sealed = seal(context, store);
         if (!sealed.ok) return refused(sealed.problems);
       }
-      return show(context, store.books());
+      return show(context, store, store.books());
     }),
 };
 
@@ -99,28 +101,28 @@ function stretch(context: Context, store: Store): Outcome {
         message: 'No shift lies between these dates. Run ullage log to see when there were some.',
       },
     ]);
-  return deliver(context, report, at);
+  return deliver(context, store, report, at);
 }
 
 /** Prints a report and writes the files asked for; nothing is printed when a file can't be written. */
-function show(context: Context, books: Books): Outcome {
+function show(context: Context, store: Store, books: Books): Outcome {
   const report = closingReport(books);
   if (report === null)
     return refused([
       { code: 'no-shift', exit: 65, message: 'No shift was ever opened. Open one with ullage open.' },
     ]);
-  return deliver(context, report, books);
+  return deliver(context, store, report, books);
 }
 
-function deliver(context: Context, report: Report, books: Books): Outcome {
-  const written = writeFiles(context, report, books);
+function deliver(context: Context, store: Store, report: Report, books: Books): Outcome {
+  const written = writeFiles(context, store, report, books);
   if (!written.ok) return refused(written.problems);
   return context.json ? sayJson(report) : say(reportText(report, books));
 }
 
-function writeFiles(context: Context, report: Report, books: Books): Result<null> {
+function writeFiles(context: Context, store: Store, report: Report, books: Books): Result<null> {
   const wanted = [
-    [flagOf(context, 'html'), () => reportHtml(report, books)],
+    [flagOf(context, 'html'), () => reportHtml(report, books, driftReport(books, store.shiftBooks(SEASON)))],
     [flagOf(context, 'csv'), () => reportCsv(report)],
   ] as const;
   for (const [file, text] of wanted) {
@@ -148,10 +150,10 @@ export const report: Command = {
       if (flagOf(context, 'from') !== undefined || flagOf(context, 'to') !== undefined)
         return stretch(context, store);
       const [wanted] = context.words;
-      if (wanted === undefined) return show(context, store.books());
+      if (wanted === undefined) return show(context, store, store.books());
       const shift = [...store.shifts()].reverse().find(({ id, date }) => id === wanted || date === wanted);
       const books = shift === undefined ? null : store.booksOfShift(shift.id);
-      if (books !== null) return show(context, books);
+      if (books !== null) return show(context, store, books);
       const dates = store
         .shifts()
         .slice(-3)

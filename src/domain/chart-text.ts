@@ -1,10 +1,16 @@
-// One item's history as a chart of characters: points with their ± bars, the zero line, the drawn EWMA, and where it began.
+// One item's history as a chart of characters: points with their ± bars, the zero line, the drawn EWMA with its limits, and
+// where it began.
 // Readable at 80 columns without colour: every sign is a different character.
+import { ewmaHalfWidth } from './charts.ts';
 import { type DriftChart, deviationOf, type Stretch } from './drift.ts';
+
+/** EWMA as the line people read: λ 0.2, L 2.962, average run length 500 (Lucas & Saccucci 1990). */
+const LAMBDA = 0.2;
+const LIMIT = 2.962;
 
 export type ChartSize = { readonly columns: number; readonly rows: number };
 
-/** Rows of the plot, top first; the axis takes 7 columns on the left. Signs: ● a night, │ its ±, ─ nothing missing, ~ the line. */
+/** Rows of the plot, top first; the axis takes 7 columns on the left. Signs: ● a night, │ its ±, ─ nothing missing, ~ the line, · its limits. */
 export function chartRows(stretches: readonly Stretch[], chart: DriftChart, size: ChartSize): string[] {
   const width = Math.max(4, size.columns - 8);
   const step = Math.max(1, Math.min(3, Math.floor(width / Math.max(1, stretches.length))));
@@ -33,6 +39,8 @@ export function chartRows(stretches: readonly Stretch[], chart: DriftChart, size
   points.forEach(({ value, half, u }, index) => {
     const column = index * step;
     for (let row = rowOf(value + half); row <= rowOf(value - half); row += 1) put(row, column, '│');
+    const limit = ewmaHalfWidth(LIMIT, u, LAMBDA, from + index + 1);
+    if (step > 1) for (const edge of [limit, -limit]) put(rowOf(edge), column + 1, '·');
     const line = (chart.line[from + index] ?? 0) * u;
     if (step > 1) put(rowOf(line), column + 1, '~');
     put(rowOf(value), column, '●');

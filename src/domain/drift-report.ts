@@ -29,6 +29,8 @@ export type ItemDrift = {
     readonly uncertainty: number;
     readonly percent: number | null;
     readonly costPerMonthMinor: number | null;
+    /** The one night that brought most of it, when one did: a bottle gone rather than pours that run over. */
+    readonly oneNight: { readonly date: string; readonly missing: number } | null;
   } | null;
   /** Benjamini–Hochberg q of the last night, one-sided; null when it was not counted then. */
   readonly lastNightQ: number | null;
@@ -80,12 +82,12 @@ export function driftReport(books: Books, shifts: readonly ShiftBooks[]): DriftR
   return {
     shifts: shifts.length,
     items,
-    people: peopleDrift(flowing, shifts),
+    people: peopleDrift(flowing, shifts.length),
     specs: specDrift(flowing, shifts.length),
   };
 }
 
-type Series = { readonly item: Item; readonly stretches: readonly Stretch[] };
+export type Series = { readonly item: Item; readonly stretches: readonly Stretch[] };
 
 function nightQs(series: readonly Series[], shift: string): Map<string, number> {
   const night = series.flatMap(({ item, stretches }) => {
@@ -118,6 +120,7 @@ function itemDrift(item: Item, stretches: readonly Stretch[], lastNightQ: number
         : {
             date: run[0].date,
             perNight,
+            oneNight: oneNightOf(run, sum.missing),
             uncertainty: sum.uncertainty / sum.nights,
             percent: percent(sum.missing, sum.poured),
             costPerMonthMinor:
@@ -127,6 +130,15 @@ function itemDrift(item: Item, stretches: readonly Stretch[], lastNightQ: number
           },
     lastNightQ,
   };
+}
+
+const MOST_OF_IT = 0.7;
+
+function oneNightOf(run: readonly Stretch[], missing: number): { date: string; missing: number } | null {
+  const most = [...run].sort((a, b) => b.missing - a.missing)[0];
+  return run.length >= 2 && most !== undefined && most.missing > MOST_OF_IT * missing
+    ? { date: most.date, missing: most.missing }
+    : null;
 }
 
 /** Drifting ones first, by value and certainty; then the rest by how far their chart stands. */
@@ -166,7 +178,7 @@ function splitAtOnset({ item, stretches }: Series): Series[] {
   ];
 }
 
-function peopleDrift(series: readonly Series[], shifts: readonly ShiftBooks[]): PersonDrift[] {
+export function peopleDrift(series: readonly Series[], shifts: number): PersonDrift[] {
   const names = [
     ...new Set(series.flatMap(({ stretches }) => stretches.flatMap(({ by }) => Object.keys(by)))),
   ]
@@ -176,7 +188,7 @@ function peopleDrift(series: readonly Series[], shifts: readonly ShiftBooks[]): 
   const fit = fitAttribution(
     series.flatMap((each) => splitAtOnset(each)).map((each) => rowsOf(each, names)),
     names.length,
-    shifts.length,
+    shifts,
   );
   const worked = (name: string): number =>
     new Set(
@@ -241,7 +253,7 @@ function effectOf(parts: readonly { item: string; y: readonly number[]; x: reado
 /** A spec is named when it explains what is missing better than any one bottle does, over several items, and clearly. */
 const CLEARLY_BETTER = 3;
 
-function specDrift(series: readonly Series[], shifts: number): SpecDrift[] {
+export function specDrift(series: readonly Series[], shifts: number): SpecDrift[] {
   if (shifts < ENOUGH_COUNTS) return [];
   const white = series.map((each) => {
     const specs = [...new Set(each.stretches.flatMap(({ bySpec }) => Object.keys(bySpec)))];

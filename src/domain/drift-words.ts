@@ -23,6 +23,9 @@ export function driftSentence(drift: ItemDrift, books: Books): string {
     since.costPerMonthMinor === null
       ? ''
       : `, about ${formatMoney(since.costPerMonthMinor, books.house.currency)} ${books.house.currency} in thirty nights`;
+  if (since.oneNight !== null) {
+    return `${item.name}: ${amount(since.oneNight.missing)} went missing on one night, ${dateText(since.oneNight.date)}; little before or after`;
+  }
   const percent = since.percent === null ? '' : ` (${since.percent.toFixed(0)} % above what was logged)`;
   return `${item.name}: ${amount(since.perNight)} a night missing ±${amount(since.uncertainty)}${percent} since ${dateText(since.date)}${money}`;
 }

@@ -78,6 +78,7 @@ export function driftText(report: DriftReport, books: Books): string {
       : [
           `  Cannot be told apart with this rota: ${blurred.map(({ person }) => personName(books, person as never)).join(', ')}.`,
         ]),
+    ...standOut(report),
     ...(short === 0 ? [] : [`  Not enough counts yet: ${short} items.`]),
     '',
     layTable(
@@ -101,4 +102,12 @@ export function driftText(report: DriftReport, books: Books): string {
         .join('\n'),
     )
     .join('\n')}\n`;
+}
+
+/** What stood out last night among all items looked at: false discoveries held to one in ten (Benjamini–Hochberg). */
+function standOut(report: DriftReport): string[] {
+  const names = report.items
+    .filter(({ lastNightQ }) => lastNightQ !== null && lastNightQ <= 0.1)
+    .map(({ item }) => item.name);
+  return names.length === 0 ? [] : [`  Stood out on the last night alone: ${names.join(', ')}.`];
 }

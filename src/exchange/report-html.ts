@@ -1,7 +1,10 @@
 // The report as one self-contained page: no script, no request, escaped throughout, fit for A4 and for a phone.
 import type { Books } from '../domain/books.ts';
+import { chartRows } from '../domain/chart-text.ts';
 import { clockText, dateText } from '../domain/clock-date.ts';
 import { displayAmount } from '../domain/display.ts';
+import type { DriftReport } from '../domain/drift-report.ts';
+import { driftSentence, otherCauses, personSentence, specSentence } from '../domain/drift-words.ts';
 import type { House } from '../domain/house.ts';
 import { formatMoney } from '../domain/money.ts';
 import { byWeight, type Report, type ReportItem } from '../domain/report.ts';
@@ -27,11 +30,12 @@ table{border-collapse:collapse;width:100%;font-variant-numeric:tabular-nums;marg
 th,td{padding:.3rem .5rem;text-align:right;border-bottom:1px solid #ccc;white-space:nowrap}
 th:first-child,td:first-child,td.word,th.word{text-align:left}
 tr.real td{font-weight:600}
+h2{font-size:1.1rem}pre{font:12px/1.2 ui-monospace,monospace;overflow-x:auto}
 footer{color:#333;font-size:.85rem;margin-top:1.5rem}
 @media print{@page{size:A4;margin:14mm}body{margin:0;max-width:none;font-size:10px}tr{break-inside:avoid}.wide{overflow:visible}}
 `;
 
-export function reportHtml(report: Report, books: Books): string {
+export function reportHtml(report: Report, books: Books, drift: DriftReport | null = null): string {
   const { shift, house, totals } = report;
   const { zone } = books.house;
   const title = `${house.name}, ${dateText(shift.date)}`;
@@ -57,6 +61,7 @@ ${[...report.items]
   .join('\n')}
 </tbody></table></div>
 ${drinksTable(report)}
+${drift === null ? '' : driftSection(drift, books)}
 <footer>± is k = 2, about 95 in 100. Missing may be an unlogged drink, a spill, a move or a delivery that was not entered, a spec, a spout, a count. These are figures about bottles, not about people.</footer>
 </body></html>
 `;
@@ -87,4 +92,20 @@ function drinksTable(report: Report): string {
 <tbody>
 ${rows.join('\n')}
 </tbody></table></div>`;
+}
+
+/** What drifts over the last season, each with its chart as text: readable without colour, on paper and to a reader aloud. */
+function driftSection(drift: DriftReport, books: Books): string {
+  const drifting = drift.items.filter(({ chart }) => chart.state === 'drifting');
+  const sentences = [
+    ...drift.specs.map((spec) => specSentence(spec, books)),
+    ...drift.people.filter(({ state }) => state === 'differs').map((person) => personSentence(person, books)),
+  ];
+  const charts = drifting.map((one) => {
+    const rows = chartRows(one.stretches, one.chart, { columns: 92, rows: 13 });
+    return `<p>${escapeHtml(driftSentence(one, books))}</p><pre>${rows.map(escapeHtml).join('\n')}</pre>`;
+  });
+  const none =
+    drifting.length + sentences.length === 0 ? '<p>Nothing drifts.</p>' : `<p>${escapeHtml(otherCauses)}</p>`;
+  return `<h2>Over the last ${drift.shifts} shifts</h2>${charts.join('')}${sentences.map((text) => `<p>${escapeHtml(text)}</p>`).join('')}${none}`;
 }
