@@ -2,7 +2,7 @@
 import { isDate } from '../domain/clock-date.ts';
 import { densityWithSugar } from '../domain/density.ts';
 import { dilutionRange, dilutionRatio } from '../domain/dilution.ts';
-import { discardDate, HOLDING_DAYS } from '../domain/food-dates.ts';
+import { discardDateOfMixture, HOLDING_DAYS } from '../domain/food-dates.ts';
 import { newHouse } from '../domain/house.ts';
 import { done, type Result, refuse } from '../domain/problem.ts';
 import { divideRatio, multiplyRatio, parseDecimal, ratioToNumber } from '../domain/ratio.ts';
@@ -27,7 +27,7 @@ export const calc: Command = {
     'calc weigh --abv A [--sugar G_PER_L | --brix B | --syrup S:W] [--temp C] --gross G --tare G',
     'calc density --abv A [--sugar G_PER_L | --brix B | --syrup S:W] [--temp C]',
     'calc dilution --method shake|stir --abv A [--volume ML]',
-    'calc discard --since DATE [--use-by DATE]',
+    'calc discard --since DATE… [--use-by DATE]',
   ],
   says: 'units, density, weighing, dilution and discard dates',
   examples: ['calc volume "1.5 oz" --in ml', 'calc weigh --abv 40 --gross 927.5 --tare 480'],
@@ -39,7 +39,7 @@ export const calc: Command = {
     { name: 'brix', takes: 'B', says: 'sugar by weight, % (°Brix), 0 to 85' },
     { name: 'syrup', takes: 'S:W', says: 'parts of sugar to water, as 1:1 or 2:1' },
     { name: 'parts', takes: 'BY', says: 'weight or volume, for --syrup; default weight' },
-    { name: 'since', takes: 'DATE', says: 'day it was opened or prepared' },
+    { name: 'since', takes: 'DATE', says: 'day it was opened or prepared; once a part', many: true },
     { name: 'use-by', takes: 'DATE', says: "the maker's date" },
     { name: 'gross', takes: 'G', says: 'weight with the container, g' },
     { name: 'tare', takes: 'G', says: 'weight of the empty container, g' },
@@ -195,12 +195,18 @@ function weigh(context: Context): Outcome {
   );
 }
 
+/** A mixture names every part by its own --since; the earliest date counts. */
 function discard(context: Context): Outcome {
-  const [since, useBy] = [flagOf(context, 'since'), flagOf(context, 'use-by')];
-  if (since === undefined || !isDate(since) || (useBy !== undefined && !isDate(useBy))) {
-    return usageProblem('--since takes a date, and --use-by too. Write them as 2026-11-20.');
+  const since = context.flags.get('since') ?? [];
+  const useBy = flagOf(context, 'use-by');
+  if (since.length === 0 || !since.every(isDate) || (useBy !== undefined && !isDate(useBy))) {
+    return usageProblem(
+      '--since takes a date, once for each part of a mixture, and --use-by too. Write them as 2026-11-20.',
+    );
   }
-  const last = discardDate({ since, ...(useBy === undefined ? {} : { useBy }) });
+  const last = discardDateOfMixture(
+    since.map((date) => ({ since: date, ...(useBy === undefined ? {} : { useBy }) })),
+  );
   const text = `discard by the end of ${last}: ${HOLDING_DAYS} days with the first one counted (FDA Food Code 2022, 3-501.17); local rules decide`;
   return answer(context, done({ json: { discardBy: last }, text }));
 }

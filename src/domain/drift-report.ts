@@ -44,6 +44,13 @@ export type PersonDrift = {
   readonly uncertainty: number;
   readonly state: 'not-enough-shifts' | 'not-told-apart' | 'like-the-others' | 'differs';
   readonly notToldApartFrom: readonly string[];
+  /** The bottles they poured most: missing of what was poured, %, on nights mostly theirs and on the others. */
+  readonly evidence: readonly {
+    readonly item: string;
+    readonly own: number;
+    readonly others: number;
+    readonly nights: number;
+  }[];
 };
 
 export type SpecDrift = {
@@ -209,8 +216,29 @@ export function peopleDrift(series: readonly Series[], shifts: number): PersonDr
       uncertainty: 100 * Z95 * contrast.deviation,
       state: stateOf(contrast, count),
       notToldApartFrom: same,
+      evidence: evidenceOf(series, person),
     };
   });
+}
+
+const MOST_BOTTLES = 8;
+
+function evidenceOf(series: readonly Series[], person: string): PersonDrift['evidence'] {
+  const share = (stretches: readonly Stretch[]): number => {
+    const { missing, poured } = telescope(stretches);
+    return poured === 0 ? 0 : (100 * missing) / poured;
+  };
+  return series
+    .map(({ item, stretches }) => {
+      const own = stretches.filter(({ by, poured }) => (by[person] ?? 0) > poured / 2);
+      const others = stretches.filter((stretch) => !own.includes(stretch));
+      const poured = own.reduce((sum, stretch) => sum + stretch.poured, 0);
+      return { item: item.name, own: share(own), others: share(others), nights: own.length, poured };
+    })
+    .filter(({ nights }) => nights > 0)
+    .sort((a, b) => b.poured - a.poured)
+    .slice(0, MOST_BOTTLES)
+    .map(({ poured: _, ...rest }) => rest);
 }
 
 function stateOf(

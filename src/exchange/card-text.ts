@@ -71,7 +71,7 @@ export function cardText(
     );
   }
   const add = (name: string, value: string): void => {
-    if (value !== '') lines.push(`${name.padEnd(12)}${value}`);
+    if (value !== '') lines.push(`${name.padEnd(13)}${value}`);
   };
   add('method', spec.method);
   add(
@@ -86,6 +86,16 @@ export function cardText(
     'standard',
     `${(us * times).toFixed(2)} US drinks, ${(uk * times).toFixed(2)} UK units, ${(au * times).toFixed(2)} AU drinks`,
   );
+  const grams = (value: number, decimals: number): number => round(value * times, decimals);
+  add(
+    'sugar, acid',
+    `${grams(figures.sugarGrams, 1)} g sugar, ${grams(figures.acidGrams, 2)} g acid ±${grams(figures.acidUncertaintyGrams, 2)}`,
+  );
+  const unknown = (names: readonly string[], what: string): void => {
+    if (names.length > 0) add('assumed', `no ${what} in ${names.join(', ')}: their cards do not say`);
+  };
+  unknown(figures.unknownStrength, 'alcohol');
+  unknown(figures.unknownSugar, 'sugar');
   if (figures.costMinor !== null)
     add('cost', `${formatMoney(figures.costMinor * times, currency)} ${currency}`);
   if (figures.priceMinor !== null)
@@ -110,7 +120,9 @@ function volumeText(figures: DrinkFigures, times: number): string {
 function strengthText(figures: DrinkFigures): string {
   if (figures.abvPercent === null) return '';
   const before = `${figures.abvPercent.toFixed(1)} %`;
-  return figures.dilution === null
-    ? before
-    : `${before}, about ${figures.dilution.finalAbvPercent.toFixed(1)} % served`;
+  if (figures.dilution === null) return before;
+  const { finalAbvPercent, finalMl, addedUncertaintyMl } = figures.dilution;
+  // The ethanol is known, the water is not: the strength is off by the same share as the volume.
+  const spread = (finalAbvPercent * addedUncertaintyMl) / finalMl;
+  return `${before}, about ${finalAbvPercent.toFixed(1)} % ±${spread.toFixed(1)} served`;
 }

@@ -122,7 +122,11 @@ function entryLine(entry: Entry, on: boolean, nameWidth: number): Line {
 function detailLines(books: Books, entry: Entry | undefined, evidence: boolean, size: Size): Line[] {
   const text = (content: string): Line[] => wrap(content, size.columns).map((row) => line(row));
   if (entry === undefined) return [];
-  if (entry.kind === 'person') return text(personSentence(entry.person, books));
+  if (entry.kind === 'person')
+    return [...text(personSentence(entry.person, books)), blank, ...personLines(entry.person)].slice(
+      0,
+      size.rows,
+    );
   if (entry.kind === 'spec') return text(specSentence(entry.spec, books));
   const said = text(driftSentence(entry.drift, books));
   const cause = entry.drift.chart.state === 'drifting' ? text(otherCauses) : [];
@@ -134,6 +138,25 @@ function detailLines(books: Books, entry: Entry | undefined, evidence: boolean, 
         rows: Math.min(21, Math.max(5, room - 2)),
       }).map((row) => line(row));
   return [...said, ...body, ...cause];
+}
+
+/** The bottles they poured most, on nights mostly theirs and on the others: what the figure rests on. */
+function personLines({ evidence }: PersonDrift): Line[] {
+  if (evidence.length === 0) return [];
+  const head = line(
+    piece(
+      `  ${fitText('missing of what was poured, %', 32)} ${fitText('own nights', 11, 'right')} ${fitText('others', 8, 'right')}`,
+      'under',
+    ),
+  );
+  return [
+    head,
+    ...evidence.map(({ item, own, others, nights }) =>
+      line(
+        `  ${fitText(bareName(item), 32)} ${fitText(`${own.toFixed(1)} (${nights})`, 11, 'right')} ${fitText(others.toFixed(1), 8, 'right')}`,
+      ),
+    ),
+  ];
 }
 
 /** The last nights of one item: poured, missing with its ±, where the chart stands. */
