@@ -218,6 +218,82 @@ describe('checkpoints', () => {
   });
 });
 
+describe('what the promises rest on', () => {
+  it('the settings of the file, read back', async () => {
+    const { openBooksFile } = await import('../../src/store/open-file.ts');
+    const opened = openBooksFile(openNight().folder);
+    if (!opened.ok) throw new Error('not opened');
+    const value = (name: string): unknown =>
+      Object.values(opened.value.prepare(`PRAGMA ${name}`).get() ?? {})[0];
+    expect(
+      ['synchronous', 'journal_mode', 'busy_timeout', 'foreign_keys', 'trusted_schema', 'temp_store'].map(
+        value,
+      ),
+    ).toEqual([2, 'wal', 5000, 1, 0, 2]);
+    opened.value.close();
+  });
+
+  it('a late entry before a checkpoint makes it worthless, and it is dropped', async () => {
+    const night = await furnished();
+    await night.ok('open');
+    const pours = (count: number) =>
+      night.store((store) => {
+        const draft = {
+          kind: 'measure-poured' as const,
+          shift: store.books().shift?.id ?? null,
+          by: null,
+          count: 1,
+          as: 'sale' as const,
+          draws: [{ item: 'dry-gin' as never, place: 'bar', amount: 1000, costMillis: null }],
+        };
+        return store.record(() => ({ ok: true, value: Array.from({ length: count }, () => draft) }));
+      });
+    night.later(10);
+    pours(2100);
+    night.store((store) => store.books());
+    const db = new DatabaseSync(fileOf(night));
+    expect(Number(db.prepare('SELECT count(*) AS n FROM checkpoint').get()?.n)).toBeGreaterThan(0);
+    db.close();
+    await night.ok('lose 5ml', 'dry gin', '--why', 'spill', '--at', '2026-11-20T17:02:00Z');
+    expect(await night.ok('check')).toBe('');
+    expect(night.books().stock.get('dry-gin\nbar')?.amount).toBe(-2_105_000);
+  });
+
+  it('events of another station from before a seal are taken in, and every report is made anew', async () => {
+    const mine = await furnished();
+    const theirs = openNight('2026-11-20T17:30:00.000Z', 'other');
+    const file = join(theirs.folder, 'e.jsonl');
+    await mine.ok('export events --out', file);
+    await theirs.ok('import', file);
+    await theirs.ok('receive 2', 'dry gin');
+    await theirs.ok('export events --out', file);
+    mine.at('2026-11-20T18:00:00.000Z');
+    await mine.ok('open');
+    await mine.ok('count', 'dry gin', '1.0');
+    await mine.ok('close --seal');
+    await mine.ok('import', file);
+    expect(await mine.ok('check')).toBe('');
+    const report = JSON.parse(await mine.ok('report --json')) as {
+      items: { item: string; opening: number }[];
+    };
+    expect(report.items.find(({ item }) => item === 'dry-gin')?.opening).toBe(700);
+  });
+
+  it('a gap in the numbers of a station is refused, with the line', async () => {
+    const night = await furnished();
+    const file = join(night.folder, 'e.jsonl');
+    await night.ok('export events --out', file);
+    const lines = readFileSync(file, 'utf8').trim().split('\n');
+    lines.splice(3, 1);
+    writeFileSync(file, `${lines.join('\n')}\n`);
+    const other = openNight();
+    const outcome = await other.run('import', file);
+    expect(outcome).toMatchObject({ exit: 65, out: '' });
+    expect(outcome.err).toMatch(/line 4: Station test goes from 3 to 5/);
+    expect(other.books().items.size).toBe(0);
+  });
+});
+
 describe('backup and restore', () => {
   it('copy the books whole, refuse what is no copy, and keep what was there', async () => {
     const night = await furnished();
