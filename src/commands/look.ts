@@ -12,6 +12,7 @@ import { formatMoney } from '../domain/money.ts';
 import { done, type Result, refuse } from '../domain/problem.ts';
 import { parseDecimal, ratioToNumber } from '../domain/ratio.ts';
 import { type Batch, scaleDrink } from '../domain/scale.ts';
+import { passes, splitFilters } from '../domain/spec-filter.ts';
 import { clean } from '../domain/text.ts';
 import { batchJson, batchText } from '../exchange/batch-text.ts';
 import { cardText, specJson } from '../exchange/card-text.ts';
@@ -119,16 +120,15 @@ const clean2 = (lines: readonly string[]): string => lines.map((line) => clean(l
 export const specs: Command = {
   name: 'specs',
   usage: ['specs [WORDS…]'],
-  says: 'what is poured; a few letters are enough',
-  examples: ['specs gin lem'],
+  says: 'what is poured; a few letters are enough, and: with rye, no egg, under 15%, in stock',
+  examples: ['specs gin lem', 'specs sour no egg in stock'],
   run: (context) =>
     withStore(context, (store) => {
       const books = store.books();
       const expected = expectedByItem(books);
-      const found = searchIndex(
-        specIndex(books),
-        context.words.join(' '),
-        (spec) => books.habit.get(spec.id) ?? 0,
+      const { rest, filters } = splitFilters(context.words.join(' '));
+      const found = searchIndex(specIndex(books), rest, (spec) => books.habit.get(spec.id) ?? 0).filter(
+        (spec) => passes(spec, filters, books, expected),
       );
       const rows = found.map((spec) => ({ spec, left: drinksLeft(spec, books, expected) ?? 0 }));
       if (context.json)

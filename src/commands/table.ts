@@ -7,6 +7,7 @@ import { drift } from './drift.ts';
 import { exportFiles, importFiles } from './files.ts';
 import { commandHelp, completion, helpText } from './help.ts';
 import { house, people } from './house.ts';
+import { kin } from './kin.ts';
 import { weigh } from './learn.ts';
 import { item, items, levels, spec, specs } from './look.ts';
 import { pour } from './pour.ts';
@@ -52,6 +53,7 @@ export const commands: readonly Command[] = [
   item,
   specs,
   spec,
+  kin,
   house,
   people,
   open,

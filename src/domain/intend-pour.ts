@@ -8,6 +8,7 @@ import { type Item, itemNames } from './item.ts';
 import { type Line, linesOf } from './measures.ts';
 import { valueInMillis } from './money.ts';
 import { done, type Result, refuse } from './problem.ts';
+import { multiplyRatio, parseQuantity, type Ratio, ratio } from './ratio.ts';
 import { foldText } from './search.ts';
 import type { Measure, Spec } from './spec.ts';
 import { amountOf, splitQuantity } from './units.ts';
@@ -151,6 +152,10 @@ function applyChange(
   measures: readonly Measure[],
   change: string,
 ): Result<readonly Measure[]> {
+  if (/^(double|half)$/i.test(change))
+    return done(
+      measures.map((measure) => timesMeasure(measure, /double/i.test(change) ? ratio(2) : ratio(1, 2))),
+    );
   if (change.startsWith('-')) {
     const gone = findMeasure(books, spec, measures, change.slice(1));
     return gone.ok ? done(measures.filter((measure) => measure !== gone.value)) : gone;
@@ -165,6 +170,17 @@ function applyChange(
     `"${change.slice(0, 40)}" is not a change. Write gin=45ml, gin->rye, -egg white or +15ml lemon juice.`,
     64,
   );
+}
+
+/** A measure twice or half as large, exact. */
+function timesMeasure(measure: Measure, times: Ratio): Measure {
+  const quantity = parseQuantity(measure.quantity);
+  if (quantity === null) return measure;
+  const { num, den } = multiplyRatio(quantity, times);
+  const whole = num / den;
+  const rest = num % den;
+  const text = rest === 0n ? `${whole}` : `${whole === 0n ? '' : `${whole} `}${rest}/${den}`;
+  return { ...measure, quantity: text };
 }
 
 function findMeasure(books: Books, spec: Spec, measures: readonly Measure[], text: string): Result<Measure> {

@@ -30,7 +30,15 @@ function again(scene: Scene, state: PourState): Step<PourState> {
   const spec = last?.spec === null || last === undefined ? undefined : scene.books.specs.get(last.spec);
   if (spec === undefined || last === undefined)
     return refuse(state, 'Nothing to pour again yet. Pour a drink first.');
-  const wanted = [{ count: last.count, text: spec.name, choice: { kind: 'spec' as const, spec } }];
+  const wanted = [
+    {
+      count: last.count,
+      text: spec.name,
+      changes: [],
+      minutesAgo: 0,
+      choice: { kind: 'spec' as const, spec },
+    },
+  ];
   return { state, effects: [{ type: 'record', intent: pourIntent(wanted, 'sale'), from: 'pour' }] };
 }
 

@@ -1,11 +1,13 @@
 // The Pour room's state: what is typed, what it means, which choice is marked.
-import type { Books } from '../../domain/books.ts';
+import { type Books, expectedByItem } from '../../domain/books.ts';
+import { epochOf, instantOf } from '../../domain/clock-date.ts';
 import type { EventDraft, PourPurpose } from '../../domain/event.ts';
 import { itemIndex, searchIndex, specIndex } from '../../domain/house-search.ts';
 import { intendPour, intendStraight } from '../../domain/intend-pour.ts';
 import type { Item } from '../../domain/item.ts';
 import { done, type Result } from '../../domain/problem.ts';
 import type { Spec } from '../../domain/spec.ts';
+import { passes, splitFilters } from '../../domain/spec-filter.ts';
 import { amountOf, splitQuantity } from '../../domain/units.ts';
 import type { Intent } from '../effect.ts';
 
@@ -22,16 +24,36 @@ export type Choice =
   | { readonly kind: 'spec'; readonly spec: Spec }
   | { readonly kind: 'straight'; readonly item: Item; readonly amount: number; readonly text: string };
 
-export type Part = { readonly count: number; readonly text: string };
+export type Part = {
+  readonly count: number;
+  readonly text: string;
+  /** Typed after a colon: `lan: -egg white +10ml lemon juice`, `lan: double`. */
+  readonly changes: readonly string[];
+  /** Typed at the end: `lan 10 ago` was poured ten minutes ago. */
+  readonly minutesAgo: number;
+};
 
-/** "2 lan, 1 bra" -> two parts; digits before the letters are how many. */
+/** "2 lan, 1 bra" -> two parts; digits before the letters are how many, a colon begins changes, "10 ago" a late entry. */
 export function partsOf(query: string): Part[] {
   return query.split(',').map((part) => {
-    const match = /^\s*(\d{1,3})(?!\d|[.,/]|\s*(?:ml|cl|oz)\b)\s*(.*)$/u.exec(part);
-    return match === null
-      ? { count: 1, text: part.trim() }
-      : { count: Number(match[1]), text: (match[2] ?? '').trim() };
+    const late = /\s(\d{1,3})\s*(?:m|min|minutes)?\s+ago\s*$/i.exec(part);
+    const [head = '', ...tail] = (late === null ? part : part.slice(0, late.index)).split(':');
+    const match = /^\s*(\d{1,3})(?!\d|[.,/]|\s*(?:ml|cl|oz)\b)\s*(.*)$/u.exec(head);
+    return {
+      count: match === null ? 1 : Number(match[1]),
+      text: (match === null ? head : (match[2] ?? '')).trim(),
+      changes: changesOf(tail.join(':')),
+      minutesAgo: late === null ? 0 : Number(late[1]),
+    };
   });
+}
+
+/** "-egg white +10ml lemon juice double" -> its changes; each begins with a sign, or is a word of its own. */
+function changesOf(text: string): string[] {
+  return text
+    .split(/\s+(?=[-+])|(?<=^|\s)(?=(?:double|half)\b)|(?<=\b(?:double|half))\s+/i)
+    .map((change) => change.trim())
+    .filter((change) => change !== '');
 }
 
 const straightPattern = /^[\d.,/¼½¾⅓⅔]+\s*(?:ml|cl|oz)\s+\S/u;
@@ -42,7 +64,11 @@ export function choicesFor(books: Books, text: string): Choice[] {
   const tonight = books.shift?.drinks;
   const weight = (spec: Spec): number =>
     (books.habit.get(spec.id) ?? 0) + 3 * (tonight?.get(spec.id)?.count ?? 0);
-  return searchIndex(specIndex(books), text, weight).map((spec) => ({ kind: 'spec', spec }));
+  const { rest, filters } = splitFilters(text);
+  const found = searchIndex(specIndex(books), rest, weight);
+  const expected = filters.length === 0 ? null : expectedByItem(books);
+  const kept = expected === null ? found : found.filter((spec) => passes(spec, filters, books, expected));
+  return kept.map((spec) => ({ kind: 'spec', spec }));
 }
 
 function straightChoices(books: Books, text: string): Choice[] {
@@ -68,24 +94,24 @@ export function currentChoices(books: Books, state: PourState): readonly Choice[
 export const chosen = (books: Books, state: PourState): Choice | null =>
   currentChoices(books, state)[Math.max(0, state.cursor)] ?? null;
 
-export type Wanted = { readonly count: number; readonly choice: Choice | null; readonly text: string };
+export type Wanted = Part & { readonly choice: Choice | null };
 
 /** Every part of the round with what it would pour. */
 export function roundOf(books: Books, state: PourState): Wanted[] {
   const parts = partsOf(state.query);
-  return parts.map(({ count, text }, index) => {
+  return parts.map((part, index) => {
     const isLast = index === parts.length - 1;
-    return { count, text, choice: isLast ? chosen(books, state) : (choicesFor(books, text)[0] ?? null) };
+    return { ...part, choice: isLast ? chosen(books, state) : (choicesFor(books, part.text)[0] ?? null) };
   });
 }
 
 /** All drinks of a round in one transaction: all are recorded, or none. */
 export function pourIntent(wanted: readonly Wanted[], as: PourPurpose): Intent {
-  return (books) => {
+  return (books, now) => {
     const drafts: EventDraft[] = [];
-    for (const { count, choice } of wanted) {
-      if (choice === null) continue;
-      const one = intendChoice(books, choice, count, as);
+    for (const part of wanted) {
+      if (part.choice === null) continue;
+      const one = intendChoice(books, part, part.choice, as, now);
       if (!one.ok) return one;
       drafts.push(...one.value);
     }
@@ -93,10 +119,21 @@ export function pourIntent(wanted: readonly Wanted[], as: PourPurpose): Intent {
   };
 }
 
-function intendChoice(books: Books, choice: Choice, count: number, as: PourPurpose): Result<EventDraft[]> {
+function intendChoice(
+  books: Books,
+  part: Part,
+  choice: Choice,
+  as: PourPurpose,
+  now: string,
+): Result<EventDraft[]> {
+  const { count, changes, minutesAgo } = part;
+  const moment = {
+    by: null,
+    ...(minutesAgo === 0 ? {} : { at: instantOf(epochOf(now) - minutesAgo * 60_000) }),
+  };
   if (choice.kind === 'straight')
-    return intendStraight(books, { by: null, item: choice.item, amount: choice.amount, count, as });
+    return intendStraight(books, { ...moment, item: choice.item, amount: choice.amount, count, as });
   // The newest card counts, should another station have changed it since the list was drawn.
   const spec = books.specs.get(choice.spec.id) ?? choice.spec;
-  return intendPour(books, { by: null, spec, count, as, changes: [] });
+  return intendPour(books, { ...moment, spec, count, as, changes });
 }

@@ -9,8 +9,9 @@ import { expectedNow, shortName } from '../format.ts';
 import { besides, blank, cut, fitText, type Line, line, lineWidth, piece } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';
 import type { Scene, Size } from '../room.ts';
+import { buildList } from './build-list.ts';
 import { choiceCard } from './card.ts';
-import { type Choice, currentChoices, type PourState, partsOf, roundOf } from './model.ts';
+import { type Choice, currentChoices, type PourState, partsOf, roundOf, type Wanted } from './model.ts';
 
 export function pourView(scene: Scene, state: PourState, size: Size): Line[] {
   const { books } = scene;
@@ -28,7 +29,14 @@ export function pourView(scene: Scene, state: PourState, size: Size): Line[] {
   const marked = choices[Math.max(0, state.cursor)];
   const show = marked !== undefined && (state.query.trim() !== '' || state.cursor >= 0);
   const count = partsOf(state.query).at(-1)?.count ?? 1;
-  const card = show && wide ? choiceCard(books, marked, count, size.columns - listWidth - 2) : [];
+  const round = roundOf(books, state);
+  const cardWidth = size.columns - listWidth - 2;
+  const card =
+    !wide || !show
+      ? []
+      : round.length > 1
+        ? buildList(books, round, cardWidth)
+        : choiceCard(books, marked, count, cardWidth);
   const body = wide ? besides(list, cutCard(card, bodyRows), listWidth) : list;
   const padded = [
     ...body.slice(0, bodyRows),
@@ -45,12 +53,20 @@ function queryLine(books: Books, state: PourState, width: number): Line {
   const typed = line(piece('▸ ', 'strong'), piece(cut(state.query, width - 20)), piece(' ', 'chosen'));
   const as = state.as === 'sale' ? '' : `as ${state.as}  `;
   const parts = roundOf(books, state);
-  const round =
-    parts.length > 1 ? parts.map(({ count, choice }) => `${count} ${choiceName(choice)}`).join(' + ') : '';
-  const hint = state.query === '' ? 'type a few letters; 2 lan, 1 bra makes a round' : round;
+  const isPlain =
+    parts.length === 1 && parts.every(({ changes, minutesAgo }) => changes.length === 0 && minutesAgo === 0);
+  const hint =
+    state.query === ''
+      ? 'type a few letters; 2 lan, 1 bra makes a round'
+      : isPlain
+        ? ''
+        : parts.map(partText).join(' + ');
   const rest = Math.max(0, width - lineWidth(typed) - as.length - 3);
   return [...typed, ...line('  ', piece(as, 'warn'), cut(hint, rest))];
 }
+
+const partText = ({ count, choice, changes, minutesAgo }: Wanted): string =>
+  `${count} ${choiceName(choice)}${changes.length === 0 ? '' : ` (${changes.join(', ')})`}${minutesAgo === 0 ? '' : ` ${minutesAgo} min ago`}`;
 
 const choiceName = (choice: Choice | null): string =>
   choice === null

@@ -1,0 +1,43 @@
+// A round as one list: each bottle is touched once, and says which drink gets how much of it.
+import { exactText } from '../../domain/amount.ts';
+import type { Books } from '../../domain/books.ts';
+import { applyChanges } from '../../domain/intend-pour.ts';
+import type { Item } from '../../domain/item.ts';
+import { linesOf } from '../../domain/measures.ts';
+import { shortName } from '../format.ts';
+import { fitText, type Line, line, piece } from '../parts/line.ts';
+import type { Wanted } from './model.ts';
+
+type Touch = { readonly item: Item; readonly total: number; readonly shares: readonly string[] };
+
+/** What a round takes of each item, in the order the hand meets it, and how it is split over the drinks. */
+export function touchesOf(books: Books, round: readonly Wanted[]): Touch[] {
+  const touches = new Map<string, Touch>();
+  for (const { count, choice, changes } of round) {
+    if (choice?.kind !== 'spec') continue;
+    const changed = applyChanges(books, choice.spec, changes);
+    const lines = linesOf(changed.ok ? changed.value : choice.spec.measures, books);
+    if (!lines.ok) continue;
+    for (const { item, amount } of lines.value) {
+      const before = touches.get(item.id) ?? { item, total: 0, shares: [] };
+      const share = `${count > 1 ? `${count} × ` : ''}${exactText(amount)} ${choice.spec.name}`;
+      touches.set(item.id, { item, total: before.total + amount * count, shares: [...before.shares, share] });
+    }
+  }
+  return [...touches.values()];
+}
+
+export function buildList(books: Books, round: readonly Wanted[], width: number): Line[] {
+  const drinks = round.reduce((sum, { count }) => sum + count, 0);
+  const nameWidth = Math.min(18, Math.max(10, Math.floor(width / 3)));
+  return [
+    line(piece(`one round, ${drinks} drinks`, 'strong')),
+    ...touchesOf(books, round).map(({ item, total, shares }) =>
+      line(
+        piece(fitText(`${exactText(total)}${item.unit === 'each' ? '' : ` ${item.unit}`}`, 9), 'strong'),
+        ` ${fitText(shortName(item), nameWidth)} `,
+        fitText(shares.join(', '), Math.max(0, width - nameWidth - 11)),
+      ),
+    ),
+  ];
+}
