@@ -90,6 +90,77 @@ describe('the Pour room', () => {
     );
   });
 
+  it('takes changes and a late entry typed after the drink', async () => {
+    await inRooms(
+      (at, night, store) => {
+        at.press('ctrl-o', 'enter');
+        night.later(20);
+        at.press('lan: -egg white +10ml lemon juice 10 ago');
+        at.app.dispatch({ type: 'resize', size: { columns: 120, rows: 24 } });
+        expect(at.screen()).toContain('1 Lantern Sour (-egg white, +10ml lemon juice) 10 min ago');
+        expect(at.screen()).not.toContain('raw egg');
+        at.press('enter');
+        const event = store.log(1)[0]?.event;
+        expect(event).toMatchObject({
+          kind: 'drink-poured',
+          at: '2026-11-20T17:40:00.000Z',
+          changes: ['-egg white', '+10ml lemon juice'],
+        });
+        expect(
+          event?.kind === 'drink-poured' && event.draws.map(({ item, amount }) => [item, amount]),
+        ).toEqual([
+          ['dry-gin', 60_000],
+          ['lemon-juice', 32_500],
+          ['simple-syrup', 22_500],
+          ['aromatic-bitters', 1800],
+        ]);
+        at.press('lan: double', 'enter');
+        expect(store.log(1)[0]?.event).toMatchObject({
+          draws: [
+            { amount: 120_000 },
+            { amount: 45_000 },
+            { amount: 45_000 },
+            { amount: 2000 },
+            { amount: 3600 },
+          ],
+        });
+        at.press('lan: -vodka', 'enter');
+        expect(at.screen()).toContain('is not a measure of Lantern Sour');
+      },
+      undefined,
+      await stocked(),
+    );
+  });
+
+  it('shows a round as one list that touches each bottle once', async () => {
+    await inRooms(
+      (at) => {
+        at.press('ctrl-o', 'enter', '2 lan, 1 rye');
+        expect(at.screen()).toContain('one round, 3 drinks');
+        expect(at.screen()).toMatch(/67\.5 ml +Lemon juice +2 × 22\.5 Lantern/);
+      },
+      undefined,
+      await stocked(),
+    );
+  });
+
+  it("says what runs out at tonight's pace, with a range, and nothing after a pour or two", async () => {
+    await inRooms(
+      (at, night) => {
+        at.press('ctrl-o', 'enter');
+        for (let pour = 0; pour < 2; pour += 1) at.press('gin st', 'enter');
+        expect(at.screen()).not.toContain('out about');
+        for (let pour = 0; pour < 14; pour += 1) {
+          night.later(3);
+          at.press('2 gin st', 'enter');
+        }
+        expect(at.screen()).toMatch(/Dry gin \d+ drinks?, out about 18:\d\d \(18:\d\d to \d\d:\d\d\)/);
+      },
+      undefined,
+      await stocked(),
+    );
+  });
+
   it('does nothing on Enter when nothing is typed or marked', async () => {
     await inRooms(
       (at, _, store) => {

@@ -1,6 +1,7 @@
 // The card of the marked drink: measures with what each leaves, method, glass, cautions.
 import type { Books } from '../../domain/books.ts';
 import { type DrinkFigures, drinkFigures } from '../../domain/drink.ts';
+import { applyChanges } from '../../domain/intend-pour.ts';
 import { measureText } from '../../domain/measure-text.ts';
 import type { Line as Measured } from '../../domain/measures.ts';
 import type { Spec } from '../../domain/spec.ts';
@@ -9,8 +10,21 @@ import { bar } from '../parts/bar.ts';
 import { blank, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
 import type { Choice } from './model.ts';
 
-export function choiceCard(books: Books, choice: Choice, count: number, width: number): Line[] {
-  if (choice.kind === 'spec') return specCard(books, choice.spec, count, width);
+/** The card of what is marked, with the changes typed after it already made. */
+export function choiceCard(
+  books: Books,
+  choice: Choice,
+  count: number,
+  width: number,
+  changes: readonly string[],
+): Line[] {
+  if (choice.kind === 'spec') {
+    const changed = applyChanges(books, choice.spec, changes);
+    if (changed.ok) return specCard(books, { ...choice.spec, measures: [...changed.value] }, count, width);
+    return changed.problems
+      .flatMap(({ message }) => wrap(message, width))
+      .map((text) => line(piece(text, 'warn')));
+  }
   const left = (expectedNow(books).get(choice.item.id) ?? 0) - choice.amount * count;
   return [
     line(

@@ -4,6 +4,7 @@ import { clockText } from '../../domain/clock-date.ts';
 import { personName } from '../../domain/find.ts';
 import { levelsOf } from '../../domain/levels.ts';
 import { drinksLeft } from '../../domain/measures.ts';
+import { outBy } from '../../domain/pace.ts';
 import type { Spec } from '../../domain/spec.ts';
 import { expectedNow, shortName } from '../format.ts';
 import { besides, blank, cut, fitText, type Line, line, lineWidth, piece } from '../parts/line.ts';
@@ -18,7 +19,7 @@ export function pourView(scene: Scene, state: PourState, size: Size): Line[] {
   const choices = currentChoices(books, state);
   const wide = size.columns >= 76;
   const listWidth = wide ? Math.min(56, Math.floor(size.columns * 0.47)) : size.columns;
-  const below = [lowLine(books, size.columns), recentLine(books, size.columns)];
+  const below = [lowLine(books, scene.now, size.columns), recentLine(books, size.columns)];
   const bodyRows = size.rows - 2 - below.length;
   const list =
     choices.length === 0
@@ -36,7 +37,7 @@ export function pourView(scene: Scene, state: PourState, size: Size): Line[] {
       ? []
       : round.length > 1
         ? buildList(books, round, cardWidth)
-        : choiceCard(books, marked, count, cardWidth);
+        : choiceCard(books, marked, count, cardWidth, partsOf(state.query).at(-1)?.changes ?? []);
   const body = wide ? besides(list, cutCard(card, bodyRows), listWidth) : list;
   const padded = [
     ...body.slice(0, bodyRows),
@@ -99,29 +100,40 @@ const keyItems = (books: Books, spec: Spec): string =>
     .map(({ item }) => books.items.get(item)?.also[0] ?? item)
     .join(' ');
 
-const lows = new WeakMap<Books['stock'], string>();
+const lows = new WeakMap<Books['stock'], { readonly minute: string; readonly text: string }>();
+/** Items that tonight's pace empties within these hours are worth a word. */
+const SOON_HOURS = 2;
 
-/** What runs out next of the things that were poured tonight or stand open. */
-export function runningLow(books: Books): string {
+/** What runs out next: few drinks left of it, or soon at tonight's pace. */
+export function runningLow(books: Books, now: string): string {
   const known = lows.get(books.stock);
-  if (known !== undefined) return known;
+  if (known?.minute === now.slice(0, 16)) return known.text;
+  const soon = new Map(outBy(books, now, SOON_HOURS).map((one) => [one.item.id, one]));
+  const { zone } = books.house;
   const text = levelsOf(books)
     .filter(
       ({ item, place, drinksLeft: left }) =>
-        place === item.place && left !== null && left <= 4 && books.stock.size > 0,
+        place === item.place && left !== null && (left <= 4 || soon.has(item.id)),
     )
     .sort((a, b) => (a.drinksLeft ?? 0) - (b.drinksLeft ?? 0))
     .slice(0, 4)
-    .map(({ item, drinksLeft: left }) =>
-      left === 0 ? `${shortName(item)} out` : `${shortName(item)} ${left} drink${left === 1 ? '' : 's'}`,
-    )
+    .map(({ item, drinksLeft: left }) => {
+      const out = soon.get(item.id);
+      const when =
+        out === undefined
+          ? ''
+          : `, out about ${clockText(out.about, zone)} (${clockText(out.earliest, zone)} to ${clockText(out.latest, zone)})`;
+      return left === 0
+        ? `${shortName(item)} out`
+        : `${shortName(item)} ${left} drink${left === 1 ? '' : 's'}${when}`;
+    })
     .join(' · ');
-  lows.set(books.stock, text);
+  lows.set(books.stock, { minute: now.slice(0, 16), text });
   return text;
 }
 
-function lowLine(books: Books, width: number): Line {
-  const low = runningLow(books);
+function lowLine(books: Books, now: string, width: number): Line {
+  const low = runningLow(books, now);
   return low === '' ? blank : line(piece('running low  ', 'warn'), cut(low, width - 13));
 }
 
