@@ -1,7 +1,7 @@
 // Questions in front of a room: help, who is pouring, what to do with an item, how much, are you sure, the word to seal.
 
 import type { Books } from '../domain/books.ts';
-import { isOpen } from '../domain/books.ts';
+import { isOpen, stockKey as keyOfStock } from '../domain/books.ts';
 import { lossReasons } from '../domain/event.ts';
 import { placesOf } from '../domain/find.ts';
 import type { PersonId } from '../domain/ids.ts';
@@ -10,10 +10,11 @@ import { intendDelivery, intendLoss, intendMove, intendOpenBottle } from '../dom
 import { refuse } from '../domain/problem.ts';
 import { foldText } from '../domain/search.ts';
 import { amountOf, splitQuantity } from '../domain/units.ts';
+import { type CountState, countRows } from '../screens/count/model.ts';
 import type { Intent } from '../screens/effect.ts';
 import { moveCursor } from '../screens/parts/list.ts';
 import type { Dialog, Effect, StockAction } from '../screens/room.ts';
-import { sharedKeys } from './keymap.ts';
+import { goTo, sharedKeys } from './keymap.ts';
 import type { Key } from './keys.ts';
 import { roomNamed } from './rooms.ts';
 import type { AppState, Update } from './state.ts';
@@ -40,6 +41,7 @@ export const stockActions: readonly { readonly what: StockAction; readonly label
   { what: 'lose', label: 'record a loss' },
   { what: 'receive', label: 'record a delivery' },
   { what: 'move', label: 'move to another place' },
+  { what: 'count', label: 'correct by a count' },
 ];
 
 /** What the second line of the amount question chooses between: reasons, or places. */
@@ -93,6 +95,9 @@ export function dialogKey(state: AppState, key: Key): Answer | null {
       return amountKey(state, dialog, key);
     case 'seal':
       return sealKey(state, dialog, key);
+    case 'note':
+      // A note is read, not answered: any other key closes it and goes on to the room behind.
+      return { state: close(state), effects: [], ...(key === 'enter' ? {} : { press: key }) };
     case 'sure':
       return sureKey(state, dialog, key);
     default:
@@ -141,6 +146,7 @@ function stockKey(state: AppState, dialog: Of<'stock'>, key: Key): Update | null
   const action = stockActions[dialog.cursor];
   const item = state.books.items.get(dialog.item as never);
   if (action === undefined || item === undefined) return only(close(state));
+  if (action.what === 'count') return countHere(state, dialog);
   if (action.what === 'open')
     return wants(state, (books) => intendOpenBottle(books, { by: null, item, place: dialog.place }));
   return only({
@@ -154,6 +160,14 @@ function stockKey(state: AppState, dialog: Of<'stock'>, key: Key): Update | null
       choice: 0,
     },
   });
+}
+
+/** The level is wrong: a reading puts it right, in the Count room at this very row. */
+function countHere(state: AppState, dialog: Of<'stock'>): Update {
+  const key = keyOfStock(dialog.item as never, dialog.place);
+  const cursor = countRows(state.books).findIndex((row) => row.key === key);
+  const count: CountState = { cursor: Math.max(0, cursor), text: '', doubt: null };
+  return goTo(close({ ...state, inRoom: { ...state.inRoom, count } }), 'count');
 }
 
 function amountKey(state: AppState, dialog: Of<'amount'>, key: Key): Update | null {

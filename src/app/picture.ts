@@ -80,6 +80,7 @@ function questionOf(state: AppState, dialog: Exclude<Dialog, { kind: 'help' }>) 
         lose: 'How much was lost, and why?',
         receive: 'How many came in?',
         move: 'How many go, and where to?',
+        count: '',
       }[dialog.what];
       const hint = dialog.what === 'lose' ? '50 ml, or 2 for pieces' : 'containers, as 6';
       return {
@@ -97,6 +98,13 @@ function questionOf(state: AppState, dialog: Exclude<Dialog, { kind: 'help' }>) 
         options: [],
         cursor: 0,
         foot: 'Esc keeps it open.',
+      };
+    case 'note':
+      return {
+        title: dialog.title,
+        options: dialog.lines,
+        cursor: -1,
+        foot: 'Enter or Esc goes on, or just type.',
       };
     case 'sure':
       return { title: dialog.question, options: [], cursor: 0, foot: 'y takes it back, n or Esc leaves it.' };

@@ -2,6 +2,7 @@
 import { describeEvent } from '../domain/describe.ts';
 import { recountKey } from '../screens/close/room.ts';
 import { type CountState, countRows } from '../screens/count/model.ts';
+import { handoverNote } from '../screens/handover.ts';
 import type { Effect, Step } from '../screens/room.ts';
 import { answered, dialogBack, dialogErase, dialogKey, dialogType } from './dialog.ts';
 import { goTo, sharedKeys } from './keymap.ts';
@@ -130,6 +131,9 @@ function onRecorded(state: AppState, action: Extract<Action, { type: 'recorded' 
   };
   const effects: Effect[] = state.room === 'log' ? [{ type: 'load-log' }] : [];
   const told = answered({ ...state, message });
+  const handed = action.events.find((event) => event.kind === 'handed-over');
+  if (handed !== undefined)
+    return { state: { ...told, dialog: handoverNote(action.books, action.now) }, effects };
   if (action.from === 'frame') return { state: told, effects };
   const room = roomNamed(action.from);
   const step = room.recorded?.(sceneOf(told), told.inRoom[action.from], action.events);

@@ -1,11 +1,9 @@
 // kin: specs that are one another with a single measure changed; and what to pour when an item is out.
 
-import type { Books } from '../domain/books.ts';
 import { expectedByItem } from '../domain/books.ts';
 import { findItem, findSpec } from '../domain/find.ts';
-import { type Difference, kinOf, nearestWithout } from '../domain/kin.ts';
-import { measureText } from '../domain/measure-text.ts';
-import type { Line } from '../domain/measures.ts';
+import { kinOf, nearestWithout } from '../domain/kin.ts';
+import { differenceText } from '../domain/kin-text.ts';
 import { clean } from '../domain/text.ts';
 import { layTable } from '../exchange/table-text.ts';
 import { type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from './command.ts';
@@ -65,12 +63,3 @@ export const kin: Command = {
     });
   },
 };
-
-/** "30 ml dry gin → 45 ml rye". */
-export function differenceText(difference: Difference, books: Books): string {
-  const text = (line: Line): string =>
-    `${measureText(line, books, books.house.units, 1)} ${line.item.name.toLowerCase()}`;
-  if (difference.kind === 'added') return `and ${text(difference.to)}`;
-  if (difference.kind === 'left-out') return `without ${text(difference.from)}`;
-  return `${text(difference.from)} → ${text(difference.to)}`;
-}

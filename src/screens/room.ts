@@ -53,9 +53,10 @@ export type Dialog =
       readonly choice: number;
     }
   | { readonly kind: 'seal'; readonly text: string }
+  | { readonly kind: 'note'; readonly title: string; readonly lines: readonly string[] }
   | { readonly kind: 'sure'; readonly target: EventId; readonly question: string };
 
-export type StockAction = 'open' | 'lose' | 'receive' | 'move';
+export type StockAction = 'open' | 'lose' | 'receive' | 'move' | 'count';
 
 export type Binding<S> = {
   readonly id: string;

@@ -137,7 +137,7 @@ describe('the Pour room', () => {
       (at) => {
         at.press('ctrl-o', 'enter', '2 lan, 1 rye');
         expect(at.screen()).toContain('one round, 3 drinks');
-        expect(at.screen()).toMatch(/67\.5 ml +Lemon juice +2 × 22\.5 Lantern/);
+        expect(at.screen()).toMatch(/67\.5 ml +Lemon juice[\s\S]*2 × 22\.5 Lantern Sour, 22\.5 Rye/);
       },
       undefined,
       await stocked(),
@@ -270,6 +270,9 @@ describe('a whole night', () => {
         expect(store.log(1)[0]?.event).toMatchObject({ kind: 'delivery-received', containers: 6 });
         at.press('enter', 'down', 'down', 'down', 'enter', '1', 'enter');
         expect(store.log(1)[0]?.event).toMatchObject({ kind: 'stock-moved', from: 'bar', to: 'fridge' });
+        at.press('enter', 'end', 'enter');
+        expect(at.screen()).toMatch(/\[Count\][\s\S]*Dry gin at bar/);
+        at.press('shift-tab');
         at.press('enter', 'down', 'enter', 'lots', 'enter');
         expect(at.screen()).toContain('✗ "lots" is not an amount');
       },
@@ -298,7 +301,8 @@ describe('a whole night', () => {
     await inRooms(
       (at, _, store) => {
         at.press('ctrl-o', 'enter', 'ctrl-p', 'down', 'enter');
-        expect(at.screen()).toContain('Tom pouring');
+        expect(at.screen()).toContain('Tom is pouring now. So far 0 drinks in this shift.');
+        expect(at.screen()).toContain('open  ');
         at.press('lan', 'enter');
         expect(store.log(1)[0]?.event.by).toBe('tom');
       },

@@ -3,6 +3,8 @@ import type { Books } from '../../domain/books.ts';
 import { settingValues } from '../../domain/house.ts';
 import { itemIndex, searchIndex, specIndex } from '../../domain/house-search.ts';
 import type { Item } from '../../domain/item.ts';
+import { kinOf } from '../../domain/kin.ts';
+import { differenceText } from '../../domain/kin-text.ts';
 import { foldText } from '../../domain/search.ts';
 import type { Spec } from '../../domain/spec.ts';
 import { amountText, expectedNow, moneyText } from '../format.ts';
@@ -83,7 +85,8 @@ function view(scene: Scene, state: FilterState, size: Size): Line[] {
 }
 
 function pageLines(books: Books, page: Page, width: number): Line[] {
-  if (page.kind === 'spec') return specCard(books, page.spec, 1, width);
+  if (page.kind === 'spec')
+    return [...specCard(books, page.spec, 1, width), ...kinLines(books, page.spec, width)];
   if (page.kind === 'item') return itemLines(books, page.item, width);
   if (page.kind === 'person') return [line(piece(page.name, 'strong')), line('works here')];
   return [
@@ -93,6 +96,16 @@ function pageLines(books: Books, page: Page, width: number): Line[] {
     line(' '),
     ...wrap(`ullage house ${page.name} VALUE changes it`, width).map((text) => line(text)),
   ];
+}
+
+/** Specs that are this one with a single measure changed; the change is marked. */
+function kinLines(books: Books, spec: Spec, width: number): Line[] {
+  const kin = kinOf(spec, books);
+  if (kin.length === 0) return [];
+  const rows = kin.flatMap(({ spec: other, difference }) =>
+    wrap(`${other.name}: ${differenceText(difference, books)}`, width).map((text) => line(text)),
+  );
+  return [line(' '), line(piece('one measure apart', 'strong')), ...rows];
 }
 
 function itemLines(books: Books, item: Item, width: number): Line[] {

@@ -5,7 +5,7 @@ import { applyChanges } from '../../domain/intend-pour.ts';
 import type { Item } from '../../domain/item.ts';
 import { linesOf } from '../../domain/measures.ts';
 import { shortName } from '../format.ts';
-import { fitText, type Line, line, piece } from '../parts/line.ts';
+import { fitText, type Line, line, piece, wrap } from '../parts/line.ts';
 import type { Wanted } from './model.ts';
 
 type Touch = { readonly item: Item; readonly total: number; readonly shares: readonly string[] };
@@ -27,17 +27,25 @@ export function touchesOf(books: Books, round: readonly Wanted[]): Touch[] {
   return [...touches.values()];
 }
 
+/** Two lines a bottle: how much of it in all, and who gets what. */
 export function buildList(books: Books, round: readonly Wanted[], width: number): Line[] {
   const drinks = round.reduce((sum, { count }) => sum + count, 0);
-  const nameWidth = Math.min(18, Math.max(10, Math.floor(width / 3)));
   return [
     line(piece(`one round, ${drinks} drinks`, 'strong')),
-    ...touchesOf(books, round).map(({ item, total, shares }) =>
-      line(
-        piece(fitText(`${exactText(total)}${item.unit === 'each' ? '' : ` ${item.unit}`}`, 9), 'strong'),
-        ` ${fitText(shortName(item), nameWidth)} `,
-        fitText(shares.join(', '), Math.max(0, width - nameWidth - 11)),
-      ),
-    ),
+    ...touchesOf(books, round).flatMap(({ item, total, shares }) => {
+      const amount = `${exactText(total)}${item.unit === 'each' ? '' : ` ${item.unit}`}`;
+      const head = line(
+        piece(fitText(amount, 9), 'strong'),
+        ` ${fitText(shortName(item), Math.max(0, width - 10))}`,
+      );
+      return shares.length === 1
+        ? [
+            line(
+              ...head.slice(0, 1),
+              ` ${fitText(`${shortName(item)}: ${shares[0]}`, Math.max(0, width - 10))}`,
+            ),
+          ]
+        : [head, ...wrap(shares.join(', '), width - 10).map((text) => line(`${' '.repeat(10)}${text}`))];
+    }),
   ];
 }
