@@ -63,6 +63,6 @@ export function missingText(missing: Thousandths, uncertainty: number, unit: Uni
   const scale = isConverted ? ratioToNumber(unitScale(house.units, house)?.perUnit ?? ratio(1000)) / 1000 : 1;
   const shown = roundToUncertainty(missing / scale, uncertainty / scale);
   const name = unit === 'each' ? '' : ` ${isConverted ? house.units : unit}`;
-  const word = missing === 0 ? '' : missing > 0 ? ' missing' : ' extra';
+  const word = Number(shown.missing) === 0 ? '' : missing > 0 ? ' missing' : ' extra';
   return `${shown.missing}${name}${word} ±${shown.uncertainty}`;
 }

@@ -143,7 +143,7 @@ const MOST_OF_IT = 0.7;
 
 function oneNightOf(run: readonly Stretch[], missing: number): { date: string; missing: number } | null {
   const most = [...run].sort((a, b) => b.missing - a.missing)[0];
-  return run.length >= 2 && most !== undefined && most.missing > MOST_OF_IT * missing
+  return most !== undefined && most.missing > MOST_OF_IT * missing
     ? { date: most.date, missing: most.missing }
     : null;
 }

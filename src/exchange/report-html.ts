@@ -23,7 +23,7 @@ export const escapeHtml = (text: string): string =>
   clean(text).replace(/[&<>"']/g, (char) => entities[char] ?? char);
 
 const style = `
-body{font:15px/1.45 system-ui,sans-serif;color:#111;background:#fff;max-width:64rem;margin:1.5rem auto;padding:0 1rem}
+body{font:15px/1.45 system-ui,sans-serif;color:#111;background:#fff;max-width:78rem;margin:1.5rem auto;padding:0 1rem}
 h1{font-size:1.4rem;margin:0 0 .2rem}p{margin:.3rem 0}
 .wide{overflow-x:auto}
 table{border-collapse:collapse;width:100%;font-variant-numeric:tabular-nums;margin:1rem 0}
@@ -68,12 +68,13 @@ ${drift === null ? '' : driftSection(drift, books)}
 }
 
 function itemRow(row: ReportItem, house: House): string {
+  /** An empty cell says more than a zero where most rows have none. */
   const cell = (value: number | null): string =>
     `<td>${value === null ? '' : escapeHtml(displayAmount(value * 1000, row.unit, house))}</td>`;
   const values = [
     row.opening,
-    row.received + row.movedIn,
-    row.movedOut,
+    row.received + row.movedIn || null,
+    row.movedOut || null,
     row.poured + row.lost,
     row.expected,
     row.counted,

@@ -82,10 +82,14 @@ function view(scene: Scene, state: CloseState, size: Size): Line[] {
     return [line('No shift was opened yet, so there is nothing to close. Press ^O to open one.')];
   const why = detailLines(scene.books, rows[state.cursor], size.columns);
   const listRows = Math.max(4, size.rows - 3 - why.length - 1);
-  const nameWidth = Math.min(30, Math.max(12, size.columns - (size.columns >= 100 ? 72 : 63)));
+  const isNarrow = size.columns < NARROW;
+  const nameWidth = Math.min(
+    30,
+    Math.max(12, size.columns - (isNarrow ? 43 : size.columns >= 100 ? 72 : 63)),
+  );
   const head = line(
     piece(
-      `  ${fitText('item', nameWidth)} ${fitText('expected', 9, 'right')} ${fitText('counted', 9, 'right')} ${fitText('missing or extra', 19, 'right')}  ${fitText('verdict', 18)}${size.columns >= 100 ? fitText('value', 9, 'right') : ''}`,
+      `  ${fitText('item', nameWidth)} ${isNarrow ? '' : `${fitText('expected', 9, 'right')} ${fitText('counted', 9, 'right')} `}${fitText('missing or extra', 19, 'right')}  ${fitText('verdict', 18)}${size.columns >= 100 ? fitText('value', 9, 'right') : ''}`,
       'under',
     ),
   );
@@ -93,7 +97,7 @@ function view(scene: Scene, state: CloseState, size: Size): Line[] {
     ...totalsLines(report, scene.books, size.columns),
     head,
     ...listLines(rows, state.cursor, listRows, (row, on) =>
-      rowLine(scene.books, row, on, nameWidth, size.columns >= 100),
+      rowLine(scene.books, row, on, nameWidth, size.columns),
     ),
     blank,
     ...why,
@@ -109,7 +113,7 @@ function totalsLines(report: Report, books: Books, width: number): Line[] {
   return [
     line(
       cut(
-        `${drinks} drinks · sold ${money(totals.soldMinor)} · poured ${money(totals.pouredCostMinor)} at cost${cost}`,
+        `${drinks} drink${drinks === 1 ? '' : 's'} · sold ${money(totals.soldMinor)} · poured ${money(totals.pouredCostMinor)} at cost${cost}`,
         width,
       ),
     ),
@@ -122,12 +126,19 @@ function totalsLines(report: Report, books: Books, width: number): Line[] {
   ];
 }
 
-function rowLine(books: Books, row: ReportItem, on: boolean, nameWidth: number, withValue: boolean): Line {
-  const text = `${mark(on)}${fitText(bareName(row.name), nameWidth)} ${fitText(amountText(row.expected * 1000, row.unit, books), 9, 'right')} ${fitText(row.counted === null ? '' : amountText(row.counted * 1000, row.unit, books), 9, 'right')} ${fitText(missing(row, books), 19, 'right')}  `;
+/** Below this width a row leaves its amounts to the lines under the list. */
+const NARROW = 76;
+
+function rowLine(books: Books, row: ReportItem, on: boolean, nameWidth: number, width: number): Line {
+  const amount = (value: number | null): string =>
+    fitText(value === null ? '' : amountText(value * 1000, row.unit, books), 9, 'right');
+  const amounts = width < NARROW ? '' : `${amount(row.expected)} ${amount(row.counted)} `;
+  const text = `${mark(on)}${fitText(bareName(row.name), nameWidth)} ${amounts}${fitText(missing(row, books), 19, 'right')}  `;
   const verdict = fitText(verdictWords[row.verdict], 18);
-  const value = withValue
-    ? fitText(row.missingCostMinor === null ? '' : moneyText(row.missingCostMinor, books), 9, 'right')
-    : '';
+  const value =
+    width >= 100
+      ? fitText(row.missingCostMinor === null ? '' : moneyText(row.missingCostMinor, books), 9, 'right')
+      : '';
   return on
     ? line(piece(text + verdict + value, 'chosen'))
     : line(text, piece(verdict, verdictStyles[row.verdict]), value);

@@ -96,7 +96,7 @@ function view(scene: Scene, state: CountState, size: Size): Line[] {
     `${counted} of ${rows.length} counted${row === undefined ? '' : ` · ${shortName(row.item)} at ${row.place}`}`,
   );
   const body = listLines(rows, cursor, size.rows - 2, (each, on) =>
-    rowLine(books, each, on, nameWidth, size.columns >= 100),
+    rowLine(books, each, on, nameWidth, size.columns),
   );
   return [
     field,
@@ -116,24 +116,27 @@ function howTo(row: CountRow): string {
   return examples[row.item.count];
 }
 
-function rowLine(books: Books, row: CountRow, on: boolean, nameWidth: number, withPlace: boolean): Line {
+function rowLine(books: Books, row: CountRow, on: boolean, nameWidth: number, width: number): Line {
   const done = isCounted(books, row);
-  const left = `${mark(on)}${done ? '✓' : ' '} ${fitText(shortName(row.item), nameWidth)} ${withPlace ? `${fitText(row.place, 9)} ` : ''}${fitText(done ? (row.stock?.counted?.reading ?? '') : '', 10)}`;
+  const left = `${mark(on)}${done ? '✓' : ' '} ${fitText(shortName(row.item), nameWidth)} ${width >= 100 ? `${fitText(row.place, 9)} ` : ''}${fitText(done ? (row.stock?.counted?.reading ?? '') : '', 10)}`;
   if (!done) return line(piece(left, on ? 'chosen' : 'plain'));
   const judged = judgeRow(books, row);
   const result =
-    judged === null ? { text: 'first count', style: 'plain' as Style } : resultOf(books, judged, row);
+    judged === null ? { text: 'first count', style: 'plain' as Style } : resultOf(books, judged, row, width);
   return line(piece(left, on ? 'chosen' : 'plain'), ' ', piece(result.text, result.style));
 }
 
-function resultOf(books: Books, judged: Judged, row: CountRow): { text: string; style: Style } {
+function resultOf(
+  books: Books,
+  judged: Judged,
+  row: CountRow,
+  width: number,
+): { text: string; style: Style } {
   const said = missingText(judged.missing, judged.uncertainty, row.item.unit, books.house);
   const style: Style = judged.verdict === 'real' ? 'bad' : judged.verdict === 'likely' ? 'warn' : 'plain';
   const sign = judged.verdict === 'real' ? '‼ ' : judged.verdict === 'likely' ? '! ' : '';
-  return {
-    text: `expected ${amountText(judged.expected, row.item.unit, books)} · ${judged.missing === 0 ? 'even, ' : ''}${sign}${said}`,
-    style,
-  };
+  const expected = width < 76 ? '' : `expected ${amountText(judged.expected, row.item.unit, books)} · `;
+  return { text: `${expected}${judged.missing === 0 ? 'even, ' : ''}${sign}${said}`, style };
 }
 
 export const countRoom: Room<CountState> = {

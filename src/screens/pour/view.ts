@@ -14,31 +14,26 @@ import { buildList } from './build-list.ts';
 import { choiceCard } from './card.ts';
 import { type Choice, currentChoices, type PourState, partsOf, roundOf, type Wanted } from './model.ts';
 
+/** From this width on the card stands beside the list; below it, under a shorter one. */
+const WIDE = 76;
+const SHORT_LIST = 3;
+
 export function pourView(scene: Scene, state: PourState, size: Size): Line[] {
   const { books } = scene;
   const choices = currentChoices(books, state);
-  const wide = size.columns >= 76;
-  const listWidth = wide ? Math.min(56, Math.floor(size.columns * 0.47)) : size.columns;
+  const isWide = size.columns >= WIDE;
+  const listWidth = isWide ? Math.min(56, Math.floor(size.columns * 0.47)) : size.columns;
   const below = [lowLine(books, scene.now, size.columns), recentLine(books, size.columns)];
   const bodyRows = size.rows - 2 - below.length;
+  const card = cardLines(books, state, choices, isWide ? size.columns - listWidth - 2 : size.columns);
+  const listRows = isWide || card.length === 0 ? bodyRows : Math.min(SHORT_LIST, choices.length, bodyRows);
   const list =
     choices.length === 0
       ? [line('Nothing is called that. Erase a letter or two.')]
-      : listLines(choices, state.cursor < 0 ? -1 : state.cursor, bodyRows, (choice, on) =>
-          choiceRow(books, choice, on, listWidth),
-        );
-  const marked = choices[Math.max(0, state.cursor)];
-  const show = marked !== undefined && (state.query.trim() !== '' || state.cursor >= 0);
-  const count = partsOf(state.query).at(-1)?.count ?? 1;
-  const round = roundOf(books, state);
-  const cardWidth = size.columns - listWidth - 2;
-  const card =
-    !wide || !show
-      ? []
-      : round.length > 1
-        ? buildList(books, round, cardWidth)
-        : choiceCard(books, marked, count, cardWidth, partsOf(state.query).at(-1)?.changes ?? []);
-  const body = wide ? besides(list, cutCard(card, bodyRows), listWidth) : list;
+      : listLines(choices, state.cursor, listRows, (choice, on) => choiceRow(books, choice, on, listWidth));
+  const body = isWide
+    ? besides(list, cutCard(card, bodyRows), listWidth)
+    : [...list, ...cutCard(card, bodyRows - list.length)];
   const padded = [
     ...body.slice(0, bodyRows),
     ...Array.from({ length: Math.max(0, bodyRows - body.length) }, () => blank),
@@ -46,8 +41,25 @@ export function pourView(scene: Scene, state: PourState, size: Size): Line[] {
   return [queryLine(books, state, size.columns), blank, ...padded, ...below];
 }
 
+/** The card of what is marked, or the build list of a round; nothing while nothing is typed or marked. */
+function cardLines(books: Books, state: PourState, choices: readonly Choice[], width: number): Line[] {
+  const marked = choices[Math.max(0, state.cursor)];
+  if (marked === undefined || (state.query.trim() === '' && state.cursor < 0)) return [];
+  const round = roundOf(books, state);
+  const last = partsOf(state.query).at(-1);
+  return round.length > 1
+    ? buildList(books, round, width)
+    : choiceCard(books, marked, last?.count ?? 1, width, last?.changes ?? []);
+}
+
+/** A card that does not fit loses words first; what it contains and its first caution stay in sight. */
 function cutCard(card: readonly Line[], rows: number): readonly Line[] {
-  return card.length <= rows ? card : [...card.slice(0, rows - 1), line('… more in the Book')];
+  if (card.length <= rows) return card;
+  const kept = card.filter((content) => /^(contains|!) /.test(content[0]?.text ?? '')).slice(0, 2);
+  const rest = card
+    .filter((content) => !kept.includes(content))
+    .slice(0, Math.max(1, rows - kept.length - 1));
+  return [...rest, ...kept, line('… more in the Book')].slice(0, rows);
 }
 
 function queryLine(books: Books, state: PourState, width: number): Line {
