@@ -2,6 +2,7 @@
 
 import { businessDate, dateText } from '../domain/clock-date.ts';
 import { personName } from '../domain/find.ts';
+import { closingReport } from '../domain/report.ts';
 import { askedLines, helpLines } from '../screens/dialog-view.ts';
 import { bodySize, pageLines, tooSmallLines, welcomeLines } from '../screens/page.ts';
 import { footerLine } from '../screens/parts/footer.ts';
@@ -93,7 +94,7 @@ function questionOf(state: AppState, dialog: Exclude<Dialog, { kind: 'help' }>) 
     }
     case 'seal':
       return {
-        title: `Seal this shift for good? Later corrections are new events and say so. Type ${SEAL_WORD} and press Enter.`,
+        title: `Seal this shift for good? ${notCounted(state)}Later corrections are new events and say so. Type ${SEAL_WORD} and press Enter.`,
         field: { text: dialog.text, hint: '' },
         options: [],
         cursor: 0,
@@ -109,6 +110,12 @@ function questionOf(state: AppState, dialog: Exclude<Dialog, { kind: 'help' }>) 
     case 'sure':
       return { title: dialog.question, options: [], cursor: 0, foot: 'y takes it back, n or Esc leaves it.' };
   }
+}
+
+/** What a seal would leave uncounted. */
+function notCounted({ books }: AppState): string {
+  const { counted, notCounted: left } = closingReport(books)?.totals ?? { counted: 0, notCounted: 0 };
+  return left === 0 ? '' : `${left} of ${counted + left} items are not counted. `;
 }
 
 const itemName = (state: AppState, id: string): string => state.books.items.get(id as never)?.name ?? id;

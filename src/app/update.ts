@@ -1,8 +1,11 @@
 // (state, action) -> state and effects. Pure: what must happen outside is handed back as data.
+import { stockKey } from '../domain/books.ts';
 import { describeEvent } from '../domain/describe.ts';
+import type { Event } from '../domain/event.ts';
 import { recountKey } from '../screens/close/room.ts';
 import { type CountState, countRows } from '../screens/count/model.ts';
 import { handoverNote } from '../screens/handover.ts';
+import { ranOut } from '../screens/ran-out.ts';
 import type { Effect, Step } from '../screens/room.ts';
 import { answered, dialogBack, dialogErase, dialogKey, dialogType } from './dialog.ts';
 import { goTo, sharedKeys } from './keymap.ts';
@@ -31,7 +34,11 @@ export function update(state: AppState, action: Action): Update {
     case 'recorded':
       return onRecorded({ ...state, books: action.books, now: action.now }, action);
     case 'took-back':
-      return onTookBack({ ...state, books: action.books }, describeEvent(action.event, action.books));
+      return onTookBack(
+        { ...state, books: action.books },
+        action.event,
+        describeEvent(action.event, action.books),
+      );
     case 'refused':
       return only({
         ...state,
@@ -52,7 +59,7 @@ function onKey(before: AppState, key: Key): Update {
   if (binding !== undefined) {
     const allowed = binding.when?.(sceneOf(state), state.inRoom[state.room]) ?? true;
     if (allowed !== true) return only({ ...state, message: { text: allowed, tone: 'refused' } });
-    return take(state, binding.run(sceneOf(state), state.inRoom[state.room]));
+    return take({ ...state, message: null }, binding.run(sceneOf(state), state.inRoom[state.room]));
   }
   if (sharedKeys.some(({ keys }) => keys.includes(key))) return run(state, key);
   if (key === 'backspace' || key === 'delete')
@@ -94,6 +101,13 @@ function markRecount(state: AppState): AppState {
   return { ...state, inRoom: { ...state.inRoom, count } };
 }
 
+/** A count taken back is to be counted again: the Count room goes to its row. */
+function backToRow(state: AppState, item: string, place: string): AppState {
+  const cursor = countRows(state.books).findIndex((row) => row.key === stockKey(item as never, place));
+  const count: CountState = { cursor: Math.max(0, cursor), text: '', doubt: null };
+  return { ...state, inRoom: { ...state.inRoom, count } };
+}
+
 function back(state: AppState): Update {
   const room = roomNamed(state.room);
   const step = room.back(sceneOf(state), state.inRoom[state.room]);
@@ -119,7 +133,10 @@ function onPaste(state: AppState, text: string): Update {
 }
 
 function onRecorded(state: AppState, action: Extract<Action, { type: 'recorded' }>): Update {
-  const said = action.events.map((event) => describeEvent(event, action.books)).join(' · ');
+  const said = [
+    ...action.events.map((event) => describeEvent(event, action.books)),
+    ...ranOut(action.events, action.books),
+  ].join(' · ');
   const text =
     said === ''
       ? 'Nothing to change.'
@@ -142,7 +159,8 @@ function onRecorded(state: AppState, action: Extract<Action, { type: 'recorded' 
   return { state: { ...taken.state, room: state.room }, effects: [...effects, ...taken.effects] };
 }
 
-function onTookBack(state: AppState, said: string): Update {
+function onTookBack(before: AppState, event: Event, said: string): Update {
+  const state = event.kind === 'stock-counted' ? backToRow(before, event.item, event.place) : before;
   const message = {
     text: `Took back: ${said}. The Log keeps it; take the take-back back to restore it.`,
     tone: 'done' as const,

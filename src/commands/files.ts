@@ -167,6 +167,16 @@ function textOf(store: Store, what: 'items' | 'specs' | 'events' | 'report'): st
 function deliver(context: Context, text: string): Outcome {
   const out = flagOf(context, 'out');
   if (out === undefined) return say(text);
+  // A starter file filled in is an evening's work: it is never written over.
+  if (hasFlag(context, 'starter') && context.world.readFile(out).ok) {
+    return refused([
+      {
+        code: 'exists',
+        exit: 73,
+        message: `${clean(out)} exists and may be filled in already. Give another name with --out.`,
+      },
+    ]);
+  }
   const written = context.world.writeFile(out, text);
   return written.ok ? say(`Wrote ${clean(out)}.`) : refused(written.problems);
 }

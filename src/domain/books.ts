@@ -112,6 +112,7 @@ export type PourNote = {
   /** Null for a straight measure. */
   readonly spec: SpecId | null;
   readonly count: number;
+  readonly as: PourPurpose;
 };
 
 /** The shift that is open, or the last one that was. */

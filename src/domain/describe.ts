@@ -1,7 +1,8 @@
 // What an event says to a person: one line, in the past.
-import { exactText, type Unit } from './amount.ts';
+import type { Unit } from './amount.ts';
 import type { Books } from './books.ts';
 import { dateText } from './clock-date.ts';
+import { displayAmount } from './display.ts';
 import type { Event, EventOf } from './event.ts';
 import { formatMoney } from './money.ts';
 
@@ -12,8 +13,7 @@ const person = (books: Books, id: string | null): string =>
   id === null ? 'nobody' : (books.people.get(id as never)?.name ?? id);
 
 function amountText(books: Books, id: string, amount: number): string {
-  const unit = books.items.get(id as never)?.unit ?? 'ml';
-  return `${exactText(amount)}${unitText(unit)}`;
+  return displayAmount(amount, books.items.get(id as never)?.unit ?? 'ml', books.house);
 }
 
 /** "Poured 2 Lantern Sour, comp": for the log, for messages, for what a command prints. */
@@ -32,7 +32,7 @@ export function describeEvent(event: Event, books: Books): string {
     case 'bottle-opened':
       return `Opened ${itemName(books, event.item)} at ${event.place}`;
     case 'stock-counted':
-      return `Counted ${itemName(books, event.item)} at ${event.place}: ${event.reading} = ${amountText(books, event.item, event.amount)}${event.again ? ', second look' : ''}${event.note === undefined ? '' : ` (${event.note})`}`;
+      return `Counted ${itemName(books, event.item)} at ${event.place}${readingText(event, books)}${event.again ? ', second look' : ''}${event.note === undefined ? '' : ` (${event.note})`}`;
     default:
       return describeHouse(event, books);
   }
@@ -74,4 +74,10 @@ function straight(event: EventOf<'measure-poured'>, books: Books): string {
 function cost(event: EventOf<'delivery-received'>, books: Books): string {
   if (event.costMinor === null) return '';
   return `, ${formatMoney(event.costMinor, books.house.currency)} each`;
+}
+
+/** ": 2.7 = 1,890 ml"; the amount alone when the reading says it already. */
+function readingText(event: EventOf<'stock-counted'>, books: Books): string {
+  const amount = amountText(books, event.item, event.amount);
+  return event.reading === amount ? `: ${amount}` : `: ${event.reading} = ${amount}`;
 }

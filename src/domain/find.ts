@@ -7,6 +7,9 @@ import { foldText, nearestNames } from './search.ts';
 import { type Spec, specNames } from './spec.ts';
 import { clean } from './text.ts';
 
+/** A beginning that fits one name only is enough, from three letters on; people are always named in full. */
+const SHORTEST_BEGINNING = 3;
+
 function findNamed<T extends { readonly name: string }>(
   kind: string,
   things: Iterable<T>,
@@ -21,10 +24,18 @@ function findNamed<T extends { readonly name: string }>(
   );
   const [only] = exact;
   if (only !== undefined && wanted !== '') return done(only);
-  const near = nearestNames(
-    text,
-    list.map((thing) => thing.name),
-  );
+  const begun =
+    wanted.length < SHORTEST_BEGINNING
+      ? []
+      : list.filter((thing) => names(thing).some((name) => foldText(name).startsWith(wanted)));
+  if (begun.length === 1 && begun[0] !== undefined) return done(begun[0]);
+  const near =
+    begun.length > 1
+      ? begun.slice(0, 3).map((thing) => thing.name)
+      : nearestNames(
+          text,
+          list.map((thing) => thing.name),
+        );
   const remedy = near.length > 0 ? `Near it: ${near.join(', ')}.` : all;
   return refuse(`unknown-${kind}`, `No ${kind} is called "${clean(text).slice(0, 60)}". ${remedy}`);
 }

@@ -61,6 +61,9 @@ function isZone(text: string): boolean {
   }
 }
 
+/** Codes of ISO 4217 that this Node knows. */
+const currencies: ReadonlySet<string> = new Set(Intl.supportedValuesOf('currency'));
+
 /** Sizes of the house's own measures: common practice, no source; trade tables conflict, so all can be set. */
 const ownSizes: readonly (readonly [string, string, Unit])[] = [
   ['dash', '0.9', 'ml'],
@@ -89,8 +92,8 @@ export const settings: readonly Setting[] = [
     key: 'currency',
     initial: 'EUR',
     says: 'currency, ISO 4217',
-    accepts: 'three capital letters',
-    check: (text) => /^[A-Z]{3}$/.test(text),
+    accepts: 'a code of ISO 4217, as EUR',
+    check: (text) => /^[A-Z]{3}$/.test(text) && currencies.has(text),
   },
   {
     key: 'zone',

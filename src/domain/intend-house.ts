@@ -32,6 +32,15 @@ export function intendSetting(books: Books, key: string, value: string): Result<
       `${key} holds a control character (${firstUnsafe(value)}). Write it plainly.`,
     );
   if (books.settings.get(key) === checked.value.value) return done([]);
+  const hasMoney =
+    [...books.items.values()].some((item) => item.costMinor !== null) ||
+    [...books.specs.values()].some((spec) => spec.priceMinor !== null);
+  if (key === 'currency' && hasMoney && value.trim() !== books.house.currency) {
+    return refuse(
+      'currency-in-use',
+      `The books hold costs and prices in ${books.house.currency} already. Begin new books with --data for another currency.`,
+    );
+  }
   return done([{ kind: 'house-set', shift: null, by: null, ...checked.value }]);
 }
 

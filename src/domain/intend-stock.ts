@@ -1,6 +1,7 @@
 // What a loss, a delivery, a move, a count or an opened bottle would record, or why it can't.
 import { type Books, isOpen, stockKey } from './books.ts';
 import type { EventDraft, LossReason } from './event.ts';
+import { placesOf } from './find.ts';
 import { checkAmount, type Moment, moment } from './intend-pour.ts';
 import type { Item } from './item.ts';
 import { done, type Result, refuse } from './problem.ts';
@@ -84,6 +85,13 @@ export function intendMove(
   if (!from.ok) return from;
   const to = checkPlace(wish.to);
   if (!to.ok) return to;
+  const known = placesOf(books);
+  if (!known.includes(from.value)) {
+    return refuse(
+      'unknown-place',
+      `Nothing stands at "${from.value}". Move it from one of: ${known.join(', ')}.`,
+    );
+  }
   if (from.value === to.value)
     return refuse('same-place', 'A move needs two different places. Give another --to.', 64);
   const base = moment(wish, shiftAt(books, wish.at), books);

@@ -196,7 +196,13 @@ function pourDraw(
 ): void {
   const { amount } = draw;
   const spec = event.kind === 'drink-poured' ? event.spec : '';
-  const added = { poured: amount, pours: 1, by: { [event.by ?? '']: amount }, bySpec: { [spec]: amount } };
+  // Each glass is a pour of its own, with a scatter of its own.
+  const added = {
+    poured: amount,
+    pours: event.count,
+    by: { [event.by ?? '']: amount },
+    bySpec: { [spec]: amount },
+  };
   flow(draft, draw.item, draw.place, added, (held, size) => drawFrom(held, amount, size));
 }
 

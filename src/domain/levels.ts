@@ -12,6 +12,8 @@ export type Level = {
   readonly open: readonly Thousandths[];
   /** Whole drinks of the spec poured most that needs this item; null when no spec does. */
   readonly drinksLeft: number | null;
+  /** The same of what stands at this place alone. */
+  readonly drinksHere: number | null;
 };
 
 /** Every item at every place it stands, home place first, in shelf order; items never seen stand at home with nothing. */
@@ -28,11 +30,20 @@ export function levelsOf(books: Books): Level[] {
       measure === undefined ? null : Math.max(0, Math.floor((expected.get(item.id) ?? 0) / measure));
     const stocks = byItem.get(item.id) ?? [];
     if (!stocks.some((stock) => stock.place === item.place)) {
-      levels.push({ item, place: item.place, expected: 0, sealed: 0, open: [], drinksLeft: left });
+      levels.push({
+        item,
+        place: item.place,
+        expected: 0,
+        sealed: 0,
+        open: [],
+        drinksLeft: left,
+        drinksHere: measure === undefined ? null : 0,
+      });
     }
     for (const stock of stocks) {
       const { place, amount, sealed, open } = stock;
-      levels.push({ item, place, expected: amount, sealed, open, drinksLeft: left });
+      const here = measure === undefined ? null : Math.max(0, Math.floor(amount / measure));
+      levels.push({ item, place, expected: amount, sealed, open, drinksLeft: left, drinksHere: here });
     }
   }
   return levels.sort(byShelf);
@@ -82,5 +93,5 @@ export const levelJson = (level: Level): LevelJson => ({
   expected: toUnits(level.expected),
   sealed: level.sealed,
   open: toUnits(level.open.reduce((sum, amount) => sum + amount, 0)),
-  drinksLeft: level.drinksLeft,
+  drinksLeft: level.drinksHere,
 });

@@ -114,6 +114,8 @@ function splitFirst(
   if (!/^\d+$/.test(head)) return { sealed: 0, open: parts };
   if (rest.length > 0) return { sealed: Number(head), open: rest };
   if (item.count === 'pieces') return { sealed: Number(head), open: [] };
+  // Of what is read in ml or on a scale a bare digit could be anything.
+  if (item.count !== 'tenths') return head === '0' ? { sealed: 0, open: [] } : null;
   if (head.length === 1) return { sealed: 0, open: head === '0' ? [] : [head] };
   return null;
 }
@@ -192,6 +194,10 @@ const exactMl = (amount: Thousandths): string => String(Math.round(amount / 1000
 function howToRead(item: Item, text: string): string {
   const said = `"${text.trim().slice(0, 40)}" is not a reading of ${item.name}.`;
   if (item.unit === 'each') return `${said} Write the number of pieces, as 14.`;
+  if (item.count === 'ml' || item.count === 'grams') {
+    const example = item.count === 'ml' ? '350ml, or 2+350ml' : '812g with its container, or 2+812g';
+    return `${said} Write ${example} with two sealed, or 0.7 by eye.`;
+  }
   if (/^\d{2,}$/.test(text.trim()))
     return `${said} Write ${text.trim()}.0 for sealed ones, 0.7 or 7 for an open one.`;
   return `${said} Write 7 or 0.7 for an open one, 2.7 with two sealed, 2+350ml or 2+812g.`;

@@ -2,7 +2,7 @@
 import type { Books, Period } from './books.ts';
 import type { Item } from './item.ts';
 import { millisToMinor, percentOf } from './money.ts';
-import { countedRow, type Report, type ReportItem, reportDrinks, uncountedRow } from './report.ts';
+import { costsOf, countedRow, type Report, type ReportItem, reportDrinks, uncountedRow } from './report.ts';
 import { addTallies } from './tally.ts';
 import { judge } from './variance.ts';
 
@@ -33,9 +33,10 @@ export function periodReport(books: readonly Books[], from: string, to: string):
       shifts: shifts.length,
     },
     drinks: reportDrinks(last, drinks),
+    straight: shifts.reduce((sum, shift) => sum + shift.straight.count, 0),
     items,
     totals: {
-      missingCostMinor: items.reduce((sum, item) => sum + (item.missingCostMinor ?? 0), 0),
+      ...costsOf(items),
       pouredCostMinor,
       soldMinor,
       pourCostPercent: percentOf(pouredCostMinor, soldMinor, 2),

@@ -68,9 +68,15 @@ export type Report = {
     readonly shifts?: number;
   };
   readonly drinks: readonly ReportDrink[];
+  /** Straight measures, which have no price of their own. */
+  readonly straight: number;
   readonly items: readonly ReportItem[];
   readonly totals: {
+    /** Missing less extra. */
     readonly missingCostMinor: number;
+    /** The two apart, both above zero: what is extra of one item makes up for nothing of another. */
+    readonly missingAloneMinor: number;
+    readonly extraAloneMinor: number;
     readonly pouredCostMinor: number;
     readonly soldMinor: number;
     readonly pourCostPercent: number | null;
@@ -84,7 +90,6 @@ export function closingReport(books: Books): Report | null {
   const shift = books.shift;
   if (shift === null) return null;
   const items = reportItems(books, shift);
-  const missing = items.reduce((sum, item) => sum + (item.missingCostMinor ?? 0), 0);
   const poured = millisToMinor(shift.costMillis);
   return {
     house: { name: books.house.name, currency: books.house.currency },
@@ -96,15 +101,31 @@ export function closingReport(books: Books): Report | null {
       status: shift.sealedAt === null ? 'open' : 'sealed',
     },
     drinks: reportDrinks(books, shift.drinks),
+    straight: shift.straight.count,
     items,
     totals: {
-      missingCostMinor: missing,
+      ...costsOf(items),
       pouredCostMinor: poured,
       soldMinor: shift.soldMinor,
       pourCostPercent: percentOf(poured, shift.soldMinor, 2),
       counted: items.filter((item) => item.counted !== null).length,
       notCounted: items.filter((item) => item.counted === null).length,
     },
+  };
+}
+
+/** What missing and extra items cost: together and apart. */
+export function costsOf(items: readonly ReportItem[]): {
+  missingCostMinor: number;
+  missingAloneMinor: number;
+  extraAloneMinor: number;
+} {
+  const costs = items.map((item) => item.missingCostMinor ?? 0);
+  const sum = (list: readonly number[]): number => list.reduce((total, cost) => total + cost, 0);
+  return {
+    missingCostMinor: sum(costs),
+    missingAloneMinor: sum(costs.filter((cost) => cost > 0)),
+    extraAloneMinor: -sum(costs.filter((cost) => cost < 0)) || 0,
   };
 }
 

@@ -89,7 +89,7 @@ function scoreEntry<T>(entry: Indexed<T>, text: string): number | null {
   const nameWords = words.every((word) => entry.starts.some((start) => start.startsWith(word)));
   if (nameWords) return 2.5;
   if (words.every((word) => ` ${entry.all}`.includes(` ${word}`))) return 3;
-  return text.length >= 3 && entry.all.includes(text) ? 4 : null;
+  return text.length >= 4 && entry.all.includes(text) ? 4 : null;
 }
 
 function fuzzy<T>(index: Index<T>, text: string): { entry: Indexed<T>; score: number }[] {

@@ -56,7 +56,15 @@ export function withPour(shift: ShiftBooks, event: Poured, spec: SpecId | null, 
   const drinks = new Map(shift.drinks);
   const tally = (before: Tally): Tally => addToTally(before, event.count, event.as, sold, cost);
   if (spec !== null) drinks.set(spec, tally(drinks.get(spec) ?? noTally));
-  const pour: PourNote = { event: event.id, at: event.at, by: event.by, text, spec, count: event.count };
+  const pour: PourNote = {
+    event: event.id,
+    at: event.at,
+    by: event.by,
+    text,
+    spec,
+    count: event.count,
+    as: event.as,
+  };
   return {
     ...shift,
     drinks,

@@ -29,6 +29,7 @@ const fixed: ReadonlyMap<string, Scale> = new Map([
   ['us-quart', volume(usGallon, 4n * 1_000n)],
   ['us-gallon', volume(usGallon, 1_000n)],
   ['imp-pint', volume(imperialPint, 100n)],
+  ['imp-quart', volume(imperialPint * 2n, 100n)],
   ['imp-gallon', volume(imperialPint * 8n, 100n)],
   ['gill', volume(imperialPint, 400n)],
   ['each', { unit: 'each', perUnit: ratio(1_000n) }],
@@ -40,6 +41,8 @@ const fixed: ReadonlyMap<string, Scale> = new Map([
   ['oz-av', mass(28_349_523_125n, 1_000_000n)],
   ['lb', mass(453_592_370n, 1_000n)],
 ]);
+
+const byHouse: ReadonlySet<string> = new Set(['pint', 'quart', 'gallon']);
 
 const synonyms: ReadonlyMap<string, string> = new Map([
   ['millilitre', 'ml'],
@@ -73,7 +76,7 @@ export function unitName(text: string, house: House): string | null {
   const candidates = [word, word.endsWith('s') ? word.slice(0, -1) : word];
   for (const candidate of candidates) {
     const name = synonyms.get(candidate) ?? candidate;
-    if (fixed.has(name) || name === 'oz' || house.sizes.has(name)) return name;
+    if (fixed.has(name) || name === 'oz' || byHouse.has(name) || house.sizes.has(name)) return name;
   }
   return null;
 }
@@ -83,6 +86,8 @@ export function unitScale(name: string, house: House): Scale | null {
   const scale = fixed.get(name);
   if (scale !== undefined) return scale;
   if (name === 'oz') return ounceScale(house);
+  // Pints, quarts and gallons are the house's too: imperial where its ounce is, else US.
+  if (byHouse.has(name)) return fixed.get(`${house.ounce === 'imperial' ? 'imp' : 'us'}-${name}`) ?? null;
   const own = house.sizes.get(name);
   if (own === undefined) return null;
   const size = parseDecimal(own.size);

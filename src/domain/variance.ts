@@ -84,7 +84,7 @@ export function roundToUncertainty(
   const u = uncertainty / 1000;
   const place = u > 0 ? Math.floor(Math.log10(u)) - 1 : 0;
   const decimals = Math.max(0, Math.min(2, -place));
-  const step = 10 ** Math.max(0, place);
+  const step = 10 ** Math.max(-2, place);
   const round = (value: number): string => (Math.round(value / step) * step).toFixed(decimals);
   return { missing: round(toUnits(Math.abs(missing))), uncertainty: round(u) };
 }

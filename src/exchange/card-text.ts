@@ -3,7 +3,7 @@ import { exactText, toUnits } from '../domain/amount.ts';
 import type { Books } from '../domain/books.ts';
 import type { DrinkFigures } from '../domain/drink.ts';
 import type { MeasureUnit } from '../domain/house.ts';
-import { measureText } from '../domain/measure-text.ts';
+import { measureName, measureText } from '../domain/measure-text.ts';
 import { formatMoney } from '../domain/money.ts';
 import type { Spec } from '../domain/spec.ts';
 import { clean } from '../domain/text.ts';
@@ -67,7 +67,7 @@ export function cardText(
   for (const line of figures.lines) {
     const note = line.measure.note === undefined ? '' : `, ${line.measure.note}`;
     lines.push(
-      `  ${measureText(line, books, shown.unit, times).padEnd(12)} ${line.item.name.toLowerCase()}${note}`,
+      `  ${measureText(line, books, shown.unit, times).padEnd(12)} ${measureName(line, books).toLowerCase()}${note}`,
     );
   }
   const add = (name: string, value: string): void => {

@@ -42,7 +42,7 @@ export function reportHtml(report: Report, books: Books, drift: DriftReport | nu
   const money = (minor: number): string => `${formatMoney(minor, house.currency)} ${house.currency}`;
   const until = shift.closedAt === null ? 'still open' : `sealed ${clockText(shift.closedAt, zone)}`;
   const facts = [
-    `${totals.counted} of ${totals.counted + totals.notCounted} items counted; missing ${money(totals.missingCostMinor)} at cost over all of them`,
+    `${totals.counted} of ${totals.counted + totals.notCounted} items counted; missing ${money(totals.missingAloneMinor)} and extra ${money(totals.extraAloneMinor)} at cost`,
     `poured ${money(totals.pouredCostMinor)} at cost, sold ${money(totals.soldMinor)}, pour cost ${totals.pourCostPercent === null ? 'without sales' : `${totals.pourCostPercent.toFixed(2)} %`}`,
   ];
   return `<!doctype html>

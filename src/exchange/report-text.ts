@@ -38,7 +38,8 @@ export function reportText(report: Report, books: Books): string {
     ...earlierText(rows, books.house),
     '',
     `counted        ${totals.counted} of ${totals.counted + totals.notCounted} items`,
-    `missing        ${money(totals.missingCostMinor)} at cost, over all counted items`,
+    `missing        ${money(totals.missingAloneMinor)} at cost, over all counted items`,
+    `extra          ${money(totals.extraAloneMinor)}`,
     `poured         ${money(totals.pouredCostMinor)} at cost`,
     `sold           ${money(totals.soldMinor)}`,
     `pour cost      ${totals.pourCostPercent === null ? 'nothing sold' : `${totals.pourCostPercent.toFixed(2)} %`}`,
@@ -63,7 +64,11 @@ function headText({ house, shift }: Report, times: string): string {
 
 function drinksText(report: Report): string {
   const count = report.drinks.reduce((sum, drink) => sum + drink.count, 0);
-  if (count === 0) return 'No drinks were poured.';
+  const straight =
+    report.straight === 0
+      ? ''
+      : ` And ${report.straight} straight measure${report.straight === 1 ? '' : 's'}, without a price.`;
+  if (count === 0) return `No drinks were poured.${straight}`;
   const top = report.drinks.slice(0, 8).map((drink) => `${drink.count} ${drink.name}`);
   const more = report.drinks.length > 8 ? `, and ${report.drinks.length - 8} more specs` : '';
   const notSold = new Map<string, number>();
@@ -72,7 +77,7 @@ function drinksText(report: Report): string {
       if (as !== 'sale') notSold.set(as, (notSold.get(as) ?? 0) + (number ?? 0));
   }
   const rest = [...notSold].map(([as, number]) => `${number} ${as}`).join(', ');
-  return `${count} drinks: ${top.join(', ')}${more}.${rest === '' ? '' : `\nOf these ${rest}.`}`;
+  return `${count} drinks: ${top.join(', ')}${more}.${straight}${rest === '' ? '' : `\nOf these ${rest}; what they took is in the cost, not in the sales.`}`;
 }
 
 function countedTable(rows: readonly ReportItem[], house: House): string {

@@ -39,7 +39,7 @@ export function helpLines(
   const body = listLines(rows, cursor, height - 2, ({ keys, label }, on) =>
     line(
       piece(
-        fitText(`${mark(on)}${fitText(keys.map(keyName).join(' '), 16)} ${label}`, columns),
+        fitText(`${mark(on)}${fitText(keys.map(keyName).join(' '), 11)} ${label}`, columns),
         on ? 'chosen' : 'plain',
       ),
     ),

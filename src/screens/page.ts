@@ -3,7 +3,7 @@ import type { Books } from '../domain/books.ts';
 import { clockText } from '../domain/clock-date.ts';
 import { titleText } from './format.ts';
 import { keyName } from './parts/footer.ts';
-import { blank, cut, fitLine, fitText, type Line, line, lineWidth, piece } from './parts/line.ts';
+import { blank, cut, fitLine, fitText, type Line, line, lineWidth, piece, wrap } from './parts/line.ts';
 import type { Message, RoomName, Size } from './room.ts';
 
 export type PageParts = {
@@ -22,12 +22,12 @@ export const bodySize = (size: Size): Size => ({ columns: size.columns, rows: si
 
 export function pageLines(parts: PageParts): Line[] {
   const { size } = parts;
-  const body = parts.body.slice(0, bodySize(size).rows);
+  const message = messageLines(parts.message, size.columns);
+  // A message that needs two lines takes the second from the room.
+  const body = parts.body.slice(0, bodySize(size).rows + 1 - message.length);
   const rows = [titleLine(parts), blank, ...body];
-  while (rows.length < size.rows - 2) rows.push(blank);
-  return [...rows, messageLine(parts.message, size.columns), parts.footer].map((content) =>
-    fitLine(content, size.columns),
-  );
+  while (rows.length < size.rows - 1 - message.length) rows.push(blank);
+  return [...rows, ...message, parts.footer].map((content) => fitLine(content, size.columns));
 }
 
 function titleLine({ books, now, size, room, titles }: PageParts): Line {
@@ -45,10 +45,14 @@ function titleLine({ books, now, size, room, titles }: PageParts): Line {
 
 const signs = { done: '✓ ', refused: '✗ ', plain: '' } as const;
 
-function messageLine(message: Message | null, width: number): Line {
-  if (message === null) return blank;
+const MESSAGE_LINES = 2;
+
+function messageLines(message: Message | null, width: number): Line[] {
+  if (message === null) return [blank];
   const style = message.tone === 'refused' ? 'warn' : message.tone === 'done' ? 'good' : 'plain';
-  return line(piece(cut(`${signs[message.tone]}${message.text}`, width), style));
+  const rows = wrap(`${signs[message.tone]}${message.text}`, width);
+  const shown = rows.length <= MESSAGE_LINES ? rows : [rows[0] ?? '', cut(rows.slice(1).join(' '), width)];
+  return shown.map((text) => line(piece(text, style)));
 }
 
 export function tooSmallLines(size: Size, smallest: Size): Line[] {

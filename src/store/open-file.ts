@@ -1,7 +1,7 @@
 // Opening the file of the books: every setting is read back, a foreign, empty, newer or cut file is refused, an older
 // one is migrated after a verified copy. Nothing here ever writes to a file it does not know.
 import { chmodSync, existsSync, lstatSync, mkdirSync, statSync } from 'node:fs';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { done, type Result, refuse } from '../domain/problem.ts';
 import { APPLICATION_ID, createSchema, migrateSchema, SCHEMA_VERSION } from './schema.ts';
@@ -23,7 +23,7 @@ export function openBooksFile(folder: string): Result<DatabaseSync> {
 
 function prepareFolder(folder: string): Result<null> {
   try {
-    mkdirSync(folder, { recursive: true, mode: 0o700 });
+    makeFolders(folder);
     if (!statSync(folder).isDirectory())
       return refuse('not-a-folder', `${folder} is not a folder. Give another with --data.`, 73);
     if ((statSync(folder).mode & 0o077) !== 0) chmodSync(folder, 0o700);
@@ -35,6 +35,14 @@ function prepareFolder(folder: string): Result<null> {
       73,
     );
   }
+}
+
+/** Step by step: on some file systems (/proc) Node's own recursive way never comes back. */
+function makeFolders(folder: string): void {
+  if (existsSync(folder)) return;
+  const parent = dirname(folder);
+  if (parent !== folder) makeFolders(parent);
+  mkdirSync(folder, { mode: 0o700 });
 }
 
 /** What can be told from outside the database: a plain file, one name, not empty, not cut. */

@@ -4,7 +4,7 @@ import { type Books, emptyBooks, type ShiftBooks } from '../domain/books.ts';
 import type { EventKey } from '../domain/event.ts';
 
 /** Bump when the shape of the books changes: older checkpoints are then ignored and made anew. */
-const SHAPE = 2;
+const SHAPE = 3;
 
 const snapshotSchema = z.object({
   shape: z.literal(SHAPE),

@@ -82,7 +82,7 @@ describe('the Pour room', () => {
         at.press('rye', 'ctrl-a', 'enter', 'ctrl-r');
         expect(store.books().shift?.drinks.get('rye-lamp' as never)).toMatchObject({
           count: 2,
-          as: { sale: 1, comp: 1 },
+          as: { sale: 0, comp: 2 },
         });
       },
       undefined,

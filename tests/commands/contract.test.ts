@@ -267,3 +267,70 @@ describe('files', () => {
     expect([...again.books().items.values()]).toEqual([...night.books().items.values()]);
   });
 });
+
+describe('what a first night found', () => {
+  it('ten glasses in one line scatter like ten lines of one', async () => {
+    const uncertainty = async (lines: string[]): Promise<number | undefined> => {
+      const night = await furnished();
+      await night.ok('count', 'dry gin', '2.8');
+      await night.ok('open');
+      for (const line of lines) await night.ok(line, 'gin straight');
+      await night.ok('count', 'dry gin', '2.2');
+      return (await night.json<{ items: { item: string; uncertainty: number }[] }>('close')).items.find(
+        ({ item }) => item === 'dry-gin',
+      )?.uncertainty;
+    };
+    const one = await uncertainty(['pour 10']);
+    expect(one).toBe(await uncertainty(Array.from({ length: 10 }, () => 'pour')));
+    expect(one).toBeCloseTo(2 * Math.sqrt(2 * 20.2072594 ** 2 + 10 * 1.5 ** 2), 1);
+  });
+
+  it('missing and extra are told apart', async () => {
+    const night = await furnished();
+    for (const item of ['dry gin', 'straight rye']) await night.ok('count', item, '2.0');
+    await night.ok('open');
+    await night.ok('count', 'dry gin', '1.0');
+    await night.ok('count', 'straight rye', '3.0');
+    const { totals } = await night.json<{ totals: Record<string, number> }>('close');
+    expect(totals).toMatchObject({
+      missingCostMinor: 1890 - 2800,
+      missingAloneMinor: 1890,
+      extraAloneMinor: 2800,
+    });
+  });
+
+  it('a beginning that fits one name is enough; one that fits two names them', async () => {
+    const night = await furnished();
+    await night.ok('open');
+    expect(await night.ok('pour', 'lantern')).toContain('Poured 1 Lantern Sour');
+    expect((await night.run('pour', 'la')).exit).toBe(65);
+    expect((await night.run('open')).exit).toBe(65);
+  });
+
+  it('nothing moves from a place that does not exist', async () => {
+    const night = await furnished();
+    const outcome = await night.run('move 1', 'dry gin', '--from', 'venus', '--to', 'moon');
+    expect(outcome).toMatchObject({ exit: 65 });
+    expect(outcome.err).toContain('bar');
+  });
+
+  it('a starter file that exists is never written over', async () => {
+    const night = openNight();
+    const file = join(night.folder, 'i.csv');
+    await night.ok('export items --starter --out', file);
+    expect(await night.run('export items --starter --out', file)).toMatchObject({ exit: 73 });
+  });
+
+  it('a folder that cannot be made is refused at once, also where Node would try for ever', async () => {
+    const { openBooksFile } = await import('../../src/store/open-file.ts');
+    expect(openBooksFile('/proc/nowhere/books')).toMatchObject({ ok: false, problems: [{ exit: 73 }] });
+  });
+
+  it('what is read in ml takes no bare digit; pints and currencies are known', async () => {
+    const night = await furnished();
+    expect((await night.run('count', 'lemon juice', '1')).err).toContain('350ml');
+    expect(await night.json('calc volume', '1 pint')).toEqual({ value: 473.176473, unit: 'ml' });
+    expect((await night.run('house currency XYZ')).exit).toBe(65);
+    expect((await night.run('house currency USD')).err).toContain('EUR already');
+  });
+});

@@ -71,7 +71,9 @@ describe('the fold', () => {
 
   it('gives the same books folded in parts as at once', () => {
     fc.assert(
-      fc.property(nights(), fc.nat(60), (events, cut) => {
+      fc.property(nights(), fc.nat(60), (made, cut) => {
+        // The first part holds what comes before the second in the order of the fold, as the store sees to.
+        const events = [...made].sort(compareEvents);
         const at = Math.min(cut, events.length);
         const parts = foldEvents(foldEvents(emptyBooks, events.slice(0, at)), events.slice(at));
         expect(plain(parts)).toEqual(plain(foldEvents(emptyBooks, events)));

@@ -85,11 +85,11 @@ function view(scene: Scene, state: CloseState, size: Size): Line[] {
   const isNarrow = size.columns < NARROW;
   const nameWidth = Math.min(
     30,
-    Math.max(12, size.columns - (isNarrow ? 43 : size.columns >= 100 ? 72 : 63)),
+    Math.max(12, size.columns - (isNarrow ? 45 : size.columns >= 100 ? 74 : 65)),
   );
   const head = line(
     piece(
-      `  ${fitText('item', nameWidth)} ${isNarrow ? '' : `${fitText('expected', 9, 'right')} ${fitText('counted', 9, 'right')} `}${fitText('missing or extra', 19, 'right')}  ${fitText('verdict', 18)}${size.columns >= 100 ? fitText('value', 9, 'right') : ''}`,
+      `  ${fitText('item', nameWidth)} ${isNarrow ? '' : `${fitText('expected', 9, 'right')} ${fitText('counted', 9, 'right')} `}${fitText('missing or extra', 21, 'right')}  ${fitText('verdict', 18)}${size.columns >= 100 ? fitText('value', 9, 'right') : ''}`,
       'under',
     ),
   );
@@ -119,7 +119,7 @@ function totalsLines(report: Report, books: Books, width: number): Line[] {
     ),
     line(
       cut(
-        `${totals.counted} of ${totals.counted + totals.notCounted} counted · ${money(Math.abs(totals.missingCostMinor))} ${totals.missingCostMinor < 0 ? 'extra' : 'missing'} at cost in all · shift ${status}`,
+        `${totals.counted} of ${totals.counted + totals.notCounted} counted · missing ${money(totals.missingAloneMinor)}, extra ${money(totals.extraAloneMinor)} at cost · shift ${status}`,
         width,
       ),
     ),
@@ -133,7 +133,7 @@ function rowLine(books: Books, row: ReportItem, on: boolean, nameWidth: number, 
   const amount = (value: number | null): string =>
     fitText(value === null ? '' : amountText(value * 1000, row.unit, books), 9, 'right');
   const amounts = width < NARROW ? '' : `${amount(row.expected)} ${amount(row.counted)} `;
-  const text = `${mark(on)}${fitText(bareName(row.name), nameWidth)} ${amounts}${fitText(missing(row, books), 19, 'right')}  `;
+  const text = `${mark(on)}${fitText(bareName(row.name), nameWidth)} ${amounts}${fitText(missing(row, books), 21, 'right')}  `;
   const verdict = fitText(verdictWords[row.verdict], 18);
   const value =
     width >= 100
@@ -171,7 +171,7 @@ function detailLines(books: Books, row: ReportItem | undefined, width: number): 
   );
   const lines = [
     flows.filter((part) => part !== '').join(' '),
-    drawn.length === 0 ? 'no drink drew on it' : `drawn by ${drawn.join(', ')}`,
+    drawn.length === 0 ? 'no drink drew on it this shift' : `drawn this shift by ${drawn.join(', ')}`,
     ...(earlier.length === 0 ? [] : [`earlier ${earlier.join(', ')}`]),
     row.verdict === 'real' || row.verdict === 'likely'
       ? 'may be an unlogged drink, a spill, a delivery or move not entered, a spec, a spout, a count'

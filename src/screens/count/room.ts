@@ -40,8 +40,8 @@ function recorded(scene: Scene, state: CountState): Step<CountState> {
   const row = rows[cursorOf(scene.books, state)];
   if (row === undefined) return stay(state);
   if (state.doubt !== row.key && isDoubtful(scene.books, row)) {
-    const text = `${shortName(row.item)}: that is far from what could be there. Read it again, or Enter to leave it.`;
-    return { state: { ...state, text: '', doubt: row.key }, message: { text, tone: 'refused' } };
+    const text = 'Recorded, but far from what could be there: read it again, or Enter keeps it.';
+    return { state: { ...state, text: '', doubt: row.key }, message: { text, tone: 'plain' } };
   }
   const next = firstUncounted(scene.books, Math.min(rows.length - 1, state.cursor + 1));
   const done = rows.every((each) => isCounted(scene.books, each));

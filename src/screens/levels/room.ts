@@ -63,10 +63,10 @@ function levelLine(books: Books, level: Level, on: boolean, nameWidth: number, w
   const fractions = level.open.map((amount) => amount / item.size);
   const pieces = item.unit === 'each';
   const open = pieces ? '' : bar(fractions[0] ?? 0, 5);
-  const sealed = pieces ? '' : containers(level.sealed, [], wide ? 12 : 6);
-  const left = level.drinksLeft;
+  const sealed = pieces ? '' : containers(level.sealed, wide ? 7 : 5);
+  const left = level.drinksHere;
   const state =
-    level.expected < 0 ? 'below 0' : total <= 0 ? '86' : left === null ? '' : String(Math.min(left, 9999));
+    level.expected < 0 ? 'below 0' : total <= 0 ? 'out' : left === null ? '' : String(Math.min(left, 9999));
   const style = total <= 0 ? 'bad' : left !== null && left <= 4 ? 'warn' : 'plain';
   const text = `${mark(on)}${fitText(shortName(item), nameWidth)} ${fitText(level.place, 9)} ${fitText(amountText(level.expected, item.unit, books), 11, 'right')} ${fitText(open, 6)} ${fitText(sealed, 7)} `;
   return on

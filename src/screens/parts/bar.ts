@@ -9,13 +9,8 @@ export function bar(fraction: number, cells: number): string {
   return '▇'.repeat(full) + '▁'.repeat(cells - full);
 }
 
-/** Containers as signs: each sealed one a block, the open one its level in eighths. */
-export function containers(sealed: number, openFractions: readonly number[], most: number): string {
-  const levels = '▁▂▃▄▅▆▇';
-  const open = openFractions
-    .map((fraction) => (fraction <= 0 ? '' : (levels[Math.min(6, Math.floor(fraction * 7))] ?? '▇')))
-    .join('');
-  const shown = Math.max(0, Math.min(sealed, most - open.length - 1));
-  const rest = sealed - shown;
-  return `${open}${'█'.repeat(shown)}${rest > 0 ? `+${rest}` : ''}`;
+/** Sealed containers as signs: a block each while they fit, then a block and their number. */
+export function containers(sealed: number, most: number): string {
+  if (sealed <= 0) return '';
+  return sealed <= most ? '█'.repeat(sealed) : `█ ${sealed}`;
 }

@@ -2,10 +2,10 @@
 import type { Books } from '../../domain/books.ts';
 import { type DrinkFigures, drinkFigures } from '../../domain/drink.ts';
 import { applyChanges } from '../../domain/intend-pour.ts';
-import { measureText } from '../../domain/measure-text.ts';
+import { measureName, measureText } from '../../domain/measure-text.ts';
 import type { Line as Measured } from '../../domain/measures.ts';
 import type { Spec } from '../../domain/spec.ts';
-import { amountText, expectedNow, moneyText, shortName } from '../format.ts';
+import { amountText, bareName, expectedNow, moneyText } from '../format.ts';
 import { bar } from '../parts/bar.ts';
 import { blank, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
 import type { Choice } from './model.ts';
@@ -73,7 +73,7 @@ function measureLine(books: Books, measured: Measured, count: number, width: num
   const nameWidth = Math.max(6, width - 12 - 6 - 6);
   return line(
     piece(fitText(measureText(measured, books, books.house.units, count), 11), 'strong'),
-    ` ${fitText(`${shortName(item)}${note}`, nameWidth)} ${level} `,
+    ` ${fitText(`${bareName(measureName(measured, books))}${note}`, nameWidth)} ${level} `,
     piece(fitText(tail, 5, 'right'), style),
   );
 }

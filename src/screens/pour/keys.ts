@@ -39,7 +39,7 @@ function again(scene: Scene, state: PourState): Step<PourState> {
       choice: { kind: 'spec' as const, spec },
     },
   ];
-  return { state, effects: [{ type: 'record', intent: pourIntent(wanted, 'sale'), from: 'pour' }] };
+  return { state, effects: [{ type: 'record', intent: pourIntent(wanted, last.as), from: 'pour' }] };
 }
 
 const moves = (['up', 'down', 'pgup', 'pgdn'] as const).map(

@@ -35,7 +35,9 @@ export type Part = {
 
 /** "2 lan, 1 bra" -> two parts; digits before the letters are how many, a colon begins changes, "10 ago" a late entry. */
 export function partsOf(query: string): Part[] {
-  return query.split(',').map((part) => {
+  // A comma too many names no drink: what is empty is not poured.
+  const typed = query.split(',').filter((part) => part.trim() !== '');
+  return (typed.length === 0 ? [''] : typed).map((part) => {
     const late = /\s(\d{1,3})\s*(?:m|min|minutes)?\s+ago\s*$/i.exec(part);
     const [head = '', ...tail] = (late === null ? part : part.slice(0, late.index)).split(':');
     const match = /^\s*(\d{1,3})(?!\d|[.,/]|\s*(?:ml|cl|oz)\b)\s*(.*)$/u.exec(head);

@@ -99,7 +99,7 @@ function choiceRow(books: Books, choice: Choice, on: boolean, width: number): Li
   const familyWidth = width >= 48 ? 9 : 0;
   const keyWidth = Math.max(0, width - nameWidth - familyWidth - 2 - 5);
   const text = `${mark(on)}${fitText(spec.name, nameWidth)}${familyWidth > 0 ? ` ${fitText(spec.family, familyWidth - 1)}` : ''}${keyWidth > 1 ? ` ${fitText(keyItems(books, spec), keyWidth - 1)}` : ''}`;
-  const tail = fitText(left === 0 ? '86' : left > 999 ? '999' : String(left), 5, 'right');
+  const tail = fitText(left === 0 ? 'out' : left > 999 ? '999' : String(left), 5, 'right');
   return on
     ? line(piece(fitText(text + tail, width), 'chosen'))
     : line(fitText(text, width - 5), piece(tail, left === 0 ? 'bad' : left <= 3 ? 'warn' : 'plain'));
@@ -154,7 +154,8 @@ function recentLine(books: Books, width: number): Line {
   const recent = [...books.shift.recent].reverse().slice(0, 6);
   const { zone } = books.house;
   const pours = recent.map(
-    ({ at, by, text }) => `${clockText(at, zone)} ${text}${by === null ? '' : ` (${personName(books, by)})`}`,
+    ({ at, by, text, as }) =>
+      `${clockText(at, zone)} ${text}${as === 'sale' ? '' : `, ${as}`}${by === null ? '' : ` (${personName(books, by)})`}`,
   );
   return line(cut(pours.length === 0 ? 'Nothing poured yet.' : pours.join('   '), width));
 }
