@@ -25,7 +25,7 @@ export function picture(state: AppState): Line[] {
 }
 
 function bodyOf(state: AppState): readonly Line[] {
-  const size = bodySize(state.size);
+  const size = bodySize(state.size, state.message);
   if (state.dialog !== null) return dialogLines(state, state.dialog, size.columns, size.rows);
   if (isEmptyHouse(state.books) && state.room !== 'log') return welcomeLines();
   return roomNamed(state.room).view(sceneOf(state), state.inRoom[state.room], size);

@@ -17,14 +17,16 @@ export type PageParts = {
   readonly footer: Line;
 };
 
-/** Rows a room has for itself: all but title, the line under it, message and footer. */
-export const bodySize = (size: Size): Size => ({ columns: size.columns, rows: size.rows - 4 });
+/** Rows a room has for itself: all but title, the line under it, footer and a message of one line or two. */
+export const bodySize = (size: Size, message: Message | null): Size => ({
+  columns: size.columns,
+  rows: size.rows - 3 - messageLines(message, size.columns).length,
+});
 
 export function pageLines(parts: PageParts): Line[] {
   const { size } = parts;
   const message = messageLines(parts.message, size.columns);
-  // A message that needs two lines takes the second from the room.
-  const body = parts.body.slice(0, bodySize(size).rows + 1 - message.length);
+  const body = parts.body.slice(0, bodySize(size, parts.message).rows);
   const rows = [titleLine(parts), blank, ...body];
   while (rows.length < size.rows - 1 - message.length) rows.push(blank);
   return [...rows, ...message, parts.footer].map((content) => fitLine(content, size.columns));

@@ -1,6 +1,7 @@
 // What a pour or a loss emptied: said at once, also when the books go below zero.
 import type { Books } from '../domain/books.ts';
 import type { Event } from '../domain/event.ts';
+import type { Item } from '../domain/item.ts';
 import { expectedNow, shortName } from './format.ts';
 
 const drawnBy = (event: Event): string[] => {
@@ -9,17 +10,15 @@ const drawnBy = (event: Event): string[] => {
   return event.kind === 'stock-lost' ? [event.item] : [];
 };
 
-/** "Lime is out", "Lime is below zero: count it or record what came in". */
+/** "out: Lime", "below zero: Lime, Mint (count them, or record what came in)"; nothing when all is there. */
 export function ranOut(events: readonly Event[], books: Books): string[] {
-  const touched = new Set(events.flatMap(drawnBy));
-  return [...touched].flatMap((id) => {
-    const item = books.items.get(id as never);
-    const left = expectedNow(books).get(id as never) ?? 0;
-    if (item === undefined || left > 0) return [];
-    return [
-      left === 0
-        ? `${shortName(item)} is out`
-        : `${shortName(item)} is below zero: count it, or record what came in`,
-    ];
-  });
+  const touched = [...new Set(events.flatMap(drawnBy))].flatMap((id) => books.items.get(id as never) ?? []);
+  const left = (item: Item): number => expectedNow(books).get(item.id) ?? 0;
+  const names = (items: readonly Item[]): string => items.map(shortName).join(', ');
+  const out = touched.filter((item) => left(item) === 0);
+  const below = touched.filter((item) => left(item) < 0);
+  return [
+    ...(out.length === 0 ? [] : [`out: ${names(out)}`]),
+    ...(below.length === 0 ? [] : [`below zero: ${names(below)} (count, or record what came in)`]),
+  ];
 }

@@ -1,10 +1,29 @@
 // When we have a bug: the terminal is given back first, then one sentence and a file with what is needed to mend it.
-import { mkdirSync, writeFileSync } from 'node:fs';
+import { mkdirSync, writeFileSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
 import { stateFolder } from './paths.ts';
 
+let giveBack: (() => void) | null = null;
+
+/** What must happen before a word is said: the rooms hand in how the terminal is given back. */
+export function beforeCrash(work: () => void): void {
+  giveBack = work;
+}
+
+/** Ends the full screen, shows the cursor, stops bracketed paste and raw mode, whatever state the screen is in. */
+export function resetTerminal(): void {
+  if (!process.stdout.isTTY) return;
+  try {
+    process.stdin.setRawMode?.(false);
+    writeSync(1, '\u001b[?2026l\u001b[?2004l\u001b[?1049l\u001b[?25h');
+  } catch {
+    // the terminal is gone: there is nothing to give back
+  }
+}
+
 /** Writes the crash file and says so on stderr; the file holds no names and no amounts, only where it broke. */
 export function reportCrash(error: unknown, env: NodeJS.ProcessEnv, version: string): void {
+  giveBack?.();
   const stamp = new Date().toISOString().replace(/[:.]/g, '-');
   const file = join(stateFolder(env), `crash-${stamp}.txt`);
   const text =

@@ -9,7 +9,7 @@ import { clean } from '../domain/text.ts';
 import { themeOf } from '../screens/theme.ts';
 import { openSqliteStore } from '../store/sqlite.ts';
 import { loadStation } from './config.ts';
-import { reportCrash } from './crash.ts';
+import { beforeCrash, reportCrash, resetTerminal } from './crash.ts';
 import { configFolder } from './paths.ts';
 import { clock, newEventId } from './world.ts';
 
@@ -45,6 +45,10 @@ export async function openRooms({ folder, env, version, station }: RoomsSetting)
     interactive: true,
     patchConsole: false,
     maxFps: 60,
+  });
+  beforeCrash(() => {
+    ink.unmount();
+    resetTerminal();
   });
   const leaveWith = (code: number) => (): void => {
     exit = code;

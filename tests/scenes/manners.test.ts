@@ -1,0 +1,128 @@
+// A good citizen: silent when idle, the terminal given back after a bug, busy books, folders where they belong.
+import { execFileSync, spawnSync } from 'node:child_process';
+import { existsSync, mkdirSync, readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { DatabaseSync } from 'node:sqlite';
+import { describe, expect, it } from 'vitest';
+import { BOOKS_FILE } from '../../src/store/open-file.ts';
+import { furnished, tempFolder } from '../support/night.ts';
+import { keys, startProgram } from '../support/pty.ts';
+
+const program = new URL('../../.build/ullage.cjs', import.meta.url).pathname;
+const run = (words: string[], env: Record<string, string>) =>
+  spawnSync(process.execPath, [program, ...words], { encoding: 'utf8', env: { ...process.env, ...env } });
+
+describe('the rooms', () => {
+  it('write nothing while nothing happens, but for the clock once a minute', async () => {
+    const night = await furnished(new Date(Date.now() - 600_000).toISOString());
+    const at = startProgram(['--data', night.folder], { env: { XDG_CONFIG_HOME: night.folder } });
+    await at.sees('Rye Lamp');
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    const before = at.raw().length;
+    // Idleness can only be waited for.
+    await new Promise((resolve) => setTimeout(resolve, 4000));
+    expect(at.raw().length - before).toBeLessThan(300);
+    expect(at.raw().slice(before)).not.toContain('Rye Lamp');
+  });
+
+  it('after a bug give the terminal back, say one thing, and leave a note without names', async () => {
+    const night = await furnished(new Date(Date.now() - 600_000).toISOString());
+    const script = `${process.execPath} ${program} --data ${night.folder}; echo "EXIT $?"; stty -a | grep -o -- '-\\?icanon'`;
+    const at = startProgram(['-c', script], {
+      command: ['bash'],
+      env: { XDG_CONFIG_HOME: night.folder, XDG_STATE_HOME: night.folder },
+    });
+    await at.sees('Rye Lamp');
+    const db = new DatabaseSync(join(night.folder, BOOKS_FILE));
+    const body = '{"kind":"no-such-thing"}';
+    db.prepare(
+      'INSERT INTO event (id, at, station, seq, kind, shift, body, hash) VALUES (?, ?, ?, 1, ?, NULL, ?, ?)',
+    ).run('0'.repeat(36), new Date().toISOString(), 'z', 'x', body, '0'.repeat(64));
+    db.close();
+    await at.sees('EXIT 70');
+    await at.sees('icanon');
+    expect(at.buffer()).toBe('normal');
+    expect(at.screen().join('\n')).toContain('everything shown as recorded is saved');
+    const folder = join(night.folder, 'ullage');
+    const note = readdirSync(folder).find((name) => name.startsWith('crash-')) ?? '';
+    expect(readFileSync(join(folder, note), 'utf8')).not.toMatch(/Ines|Lantern/);
+  });
+
+  it('two windows on the same books see one another within a second', async () => {
+    const night = await furnished(new Date(Date.now() - 600_000).toISOString());
+    await night.ok('open --by Ines');
+    const env = { XDG_CONFIG_HOME: night.folder };
+    const [one, two] = [
+      startProgram(['--data', night.folder], { env }),
+      startProgram(['--data', night.folder], { env }),
+    ];
+    await one.sees('Ines pouring');
+    await two.sees('Ines pouring');
+    one.type('3 rye\r');
+    await one.sees('✓ Poured 3 Rye Lamp');
+    await two.sees('3 Rye Lamp (Ines)');
+    two.type('2 rye\r');
+    await one.sees('2 Rye Lamp (Ines)');
+    for (const at of [one, two]) at.type(keys.ctrl('c') + keys.ctrl('c'));
+    expect(await Promise.all([one.exit, two.exit])).toMatchObject([{ exitCode: 0 }, { exitCode: 0 }]);
+  });
+});
+
+describe('commands', () => {
+  it('say busy with 75 when another program holds the books', async () => {
+    const night = await furnished();
+    const db = new DatabaseSync(join(night.folder, BOOKS_FILE));
+    db.exec('BEGIN IMMEDIATE');
+    const result = run(['--data', night.folder, 'house', 'name', 'Other'], { XDG_CONFIG_HOME: night.folder });
+    db.exec('ROLLBACK');
+    db.close();
+    expect(result).toMatchObject({ status: 75, stdout: '' });
+    expect(result.stderr).toContain('Try again');
+  });
+
+  it('keep to the XDG folders, ignore relative ones, and write nothing elsewhere', () => {
+    const home = tempFolder();
+    const env = {
+      HOME: home,
+      XDG_DATA_HOME: join(home, 'd'),
+      XDG_CONFIG_HOME: join(home, 'c'),
+      XDG_STATE_HOME: 'relative',
+    };
+    mkdirSync(join(home, 'd'));
+    expect(run(['people', 'add', 'Ines'], env).status).toBe(0);
+    expect(readdirSync(home).sort()).toEqual(['c', 'd']);
+    expect(existsSync(join(home, 'd', 'ullage', BOOKS_FILE))).toBe(true);
+    expect(run(['people', 'add', 'Tom'], { ...env, ULLAGE_DATA: join(home, 'own') }).status).toBe(0);
+    expect(existsSync(join(home, 'own', BOOKS_FILE))).toBe(true);
+    expect(run(['people', 'add', 'Ines'], { ...env, XDG_DATA_HOME: 'relative' }).status).toBe(0);
+    expect(existsSync(join(home, '.local', 'share', 'ullage', BOOKS_FILE))).toBe(true);
+  });
+
+  it('give one JSON document and nothing else', () => {
+    const env = { XDG_CONFIG_HOME: tempFolder() };
+    for (const words of [
+      ['items'],
+      ['specs'],
+      ['levels'],
+      ['log'],
+      ['report'],
+      ['drift'],
+      ['spec', 'negroni'],
+      ['house'],
+      ['people'],
+      ['check'],
+    ]) {
+      const { stdout, stderr, status } = run(['demo', ...words, '--json'], env);
+      expect([words, status, stderr]).toEqual([words, 0, '']);
+      expect(() => JSON.parse(stdout)).not.toThrow();
+      expect(stdout).not.toContain('\u001b');
+    }
+  });
+
+  it('complete in bash', () => {
+    const script = `source <("$0" "$1" completion bash); COMP_WORDS=(ullage po); COMP_CWORD=1; _ullage; echo "\${COMPREPLY[@]}"`;
+    expect(execFileSync('bash', ['-c', script, process.execPath, program], { encoding: 'utf8' }).trim()).toBe(
+      'pour',
+    );
+  });
+});
