@@ -52,13 +52,36 @@ export type Context = {
   readonly world: World;
 };
 
-export const say = (out: string): Outcome => ({
+/** Text for a person: made safe line by line. */
+export const say = (out: string): Outcome =>
+  sayExact(
+    out
+      .split('\n')
+      .map((text) => clean(text) as string)
+      .join('\n'),
+  );
+
+/** A file's own text (CSV, cards, JSON Lines), which must come back as it is. */
+export const sayExact = (out: string): Outcome => ({
   exit: 0,
   out: out === '' || out.endsWith('\n') ? out : `${out}\n`,
   err: '',
 });
 
-export const sayJson = (value: unknown): Outcome => say(`${JSON.stringify(value, null, 2)}\n`);
+/** What JSON leaves as it is though a terminal would act on it: C1 controls, format and ignorable characters. */
+const actsOnTerminals = /[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Default_Ignorable_Code_Point}]/gu;
+const escaped = (char: string): string =>
+  [...Array(char.length).keys()]
+    .map((at) => `\\u${char.charCodeAt(at).toString(16).padStart(4, '0')}`)
+    .join('');
+
+export const sayJson = (value: unknown): Outcome =>
+  sayExact(
+    JSON.stringify(value, null, 2)
+      .split('\n')
+      .map((text) => text.replace(actsOnTerminals, escaped))
+      .join('\n'),
+  );
 
 /** Problems as sentences on stderr; the first one's code is the exit code. */
 export function refused(problems: readonly Problem[], file?: string): Outcome {

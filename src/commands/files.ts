@@ -21,6 +21,7 @@ import {
   type Outcome,
   refused,
   say,
+  sayExact,
   sayJson,
   usageProblem,
   withStore,
@@ -166,7 +167,7 @@ function textOf(store: Store, what: 'items' | 'specs' | 'events' | 'report'): st
 
 function deliver(context: Context, text: string): Outcome {
   const out = flagOf(context, 'out');
-  if (out === undefined) return say(text);
+  if (out === undefined) return sayExact(text);
   // A starter file filled in is an evening's work: it is never written over.
   if (hasFlag(context, 'starter') && context.world.readFile(out).ok) {
     return refused([

@@ -59,18 +59,20 @@ export function fitText(text: string, width: number, align: 'left' | 'right' = '
 export const lineWidth = (content: Line): number =>
   content.reduce((sum, part) => sum + widthOf(part.text), 0);
 
-/** A line cut or padded to exactly a width; styles kept. */
+/** A line made safe and cut or padded to exactly a width; styles kept. */
 export function fitLine(content: Line, width: number): Line {
   const out: Piece[] = [];
   let used = 0;
   for (const part of content) {
-    const wide = widthOf(part.text);
+    // The last door before the screen: nothing passes it uncleaned, wherever it came from.
+    const text = clean(part.text);
+    const wide = widthOf(text);
     if (used + wide <= width) {
-      out.push(part);
+      out.push(text === part.text ? part : { text, style: part.style });
       used += wide;
       continue;
     }
-    const rest = cut(part.text, width - used);
+    const rest = cut(text, width - used);
     out.push({ text: rest, style: part.style });
     used += widthOf(rest);
     break;

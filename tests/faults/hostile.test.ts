@@ -1,0 +1,120 @@
+// Names that try tricks: every screen, command, report and file stays as it would be with plain names, and sends no control.
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { rooms } from '../../src/app/rooms.ts';
+import { writeEvent } from '../../src/exchange/event-lines.ts';
+import { furnished, type Night, openNight } from '../support/night.ts';
+import { openRooms } from '../support/rooms.ts';
+
+const hostile = [
+  '\u001b[31mred\u001b[0m',
+  '\u001b]8;;http://x\u0007link\u001b]8;;\u0007',
+  '\u001b]0;title\u0007',
+  '\u009b2Jclear',
+  'a\rb',
+  'a\nb',
+  'a\tb',
+  'nul\u0000',
+  'bell\u0007\u0008',
+  'abc\u202Edef\u2066x\u2069',
+  'zero\u200bwidth\ufeff',
+  'tag\u{e0041}s',
+  `stack${'\u0301'.repeat(40)}`,
+  'line\u2028sep',
+  '<script>alert(1)</script>',
+  '"><img src=x onerror=y>',
+  "'; drop table event;--",
+  '%_*?',
+  '=1+1',
+  '梅酒',
+];
+
+/** Books whose names came from another station's events, past every check of an import file. */
+async function withNames(name: string): Promise<Night> {
+  const plain = await furnished();
+  const events = plain.store((store) => [...store.allEvents()]);
+  const night = openNight('2026-11-20T18:00:00.000Z', 'other');
+  const file = join(night.folder, 'e.jsonl');
+  const text = events.map((event) => {
+    if (event.kind === 'item-written' && event.item.id === 'dry-gin')
+      return writeEvent({ ...event, item: { ...event.item, name, caution: name } });
+    if (event.kind === 'spec-written' && event.spec.id === 'lantern-sour')
+      return writeEvent({
+        ...event,
+        spec: { ...event.spec, name, garnish: name, method: name, family: name.slice(0, 40) },
+      });
+    if (event.kind === 'person-added' && event.person === 'ines') return writeEvent({ ...event, name });
+    return writeEvent(event);
+  });
+  writeFileSync(file, text.join(''));
+  await night.ok('import', file);
+  return night;
+}
+
+const control = /[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/u;
+
+describe.each(hostile)('%j', (name) => {
+  it('sends no control to a screen, a command or a page', async () => {
+    const night = await withNames(name);
+    await night.ok('open');
+    night.store((store) => {
+      const at = openRooms(store, night.world.now, { columns: 120, rows: 30 });
+      at.press('ctrl-p', 'enter', 'esc', 'down', 'enter');
+      for (const _ of rooms) {
+        for (const row of at.rows()) expect(row).not.toMatch(control);
+        at.press('?');
+        for (const row of at.rows()) expect(row).not.toMatch(control);
+        at.press('?', 'tab');
+      }
+    });
+    await night.ok('count', 'dry-gin', '1.0');
+    for (const words of [
+      ['items'],
+      ['item', 'dry-gin'],
+      ['specs'],
+      ['spec', 'lantern-sour'],
+      ['levels'],
+      ['log'],
+      ['close'],
+      ['people'],
+      ['house'],
+      ['drift'],
+    ]) {
+      for (const json of [[], ['--json']]) {
+        const { out, err, exit } = await night.run(words[0] as string, ...words.slice(1), ...json);
+        expect([words, exit]).toEqual([words, 0]);
+        for (const row of `${out}${err}`.split('\n')) expect(row).not.toMatch(control);
+      }
+    }
+  });
+
+  it('leaves the tags of the page and the cells of the table as plain names do', async () => {
+    const page = async (given: string): Promise<{ html: string; csv: string }> => {
+      const night = await withNames(given);
+      const [html, csv] = [join(night.folder, 'r.html'), join(night.folder, 'r.csv')];
+      await night.ok('open');
+      await night.ok('pour 2 lantern-sour');
+      await night.ok('count', 'dry-gin', '1.0');
+      await night.ok('close --html', html, '--csv', csv);
+      return { html: readFileSync(html, 'utf8'), csv: readFileSync(csv, 'utf8') };
+    };
+    const [odd, plain] = [await page(name), await page('xxxxx')];
+    const tags = (text: string): string[] => (text.match(/<[^>]*>/g) ?? []).sort();
+    expect(tags(odd.html)).toEqual(tags(plain.html));
+    expect(odd.html).not.toMatch(/<script|<img/);
+    expect(odd.csv.split('\n').some((row) => /(^|,)"?[=@]/.test(row))).toBe(false);
+  });
+
+  it('comes back exactly from an export of events', async () => {
+    const night = await withNames(name);
+    const file = join(night.folder, 'out.jsonl');
+    await night.ok('export events --out', file);
+    const again = openNight();
+    await again.ok('import', file);
+    expect([...again.books().items.values()].map((item) => item.name)).toEqual(
+      [...night.books().items.values()].map((item) => item.name),
+    );
+    expect(await again.ok('check')).toBe('');
+  });
+});
