@@ -19,7 +19,7 @@ import { booksOfSnapshot, shiftOfSnapshot, snapshotOf } from './snapshot.ts';
 import type { Intent, Store, StoreSetting } from './store.ts';
 
 /** A tail longer than this is summed up in a checkpoint even when no shift was sealed. */
-const LONG_TAIL = 2000;
+const LONG_TAIL = 250;
 
 export function openSqliteStore(folder: string, setting: StoreSetting): Result<Store> {
   const opened = openBooksFile(folder);
