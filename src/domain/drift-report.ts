@@ -68,7 +68,7 @@ export type DriftReport = {
 };
 
 const NIGHTS_A_MONTH = 30;
-/** Nobody is spoken of with fewer shared shifts, nor below a two-sided 99 % (statistics reference 4.2). */
+/** Nobody is spoken of with fewer shared shifts, nor below a two-sided 99 % (our decision). */
 const ENOUGH_SHIFTS = 10;
 const NAMED_BELOW = 0.01;
 const Z95 = 1.959963984540054;

@@ -70,7 +70,7 @@ function sumUp(periods: readonly Period[], item: Item, house: House): Sum {
   return { ...total, by, bySpec };
 }
 
-/** Nights before any trend is named: our decision, after a simulation (statistics reference 2.6). */
+/** Nights before any trend is named: our decision, after a simulation (`npm run bench -- drift`). */
 export const ENOUGH_COUNTS = 8;
 
 export type ChartSetting = { readonly k: number; readonly h: number; readonly reading: 'eye' | 'measured' };

@@ -5,7 +5,7 @@ import type { Report } from '../../src/domain/report.ts';
 import { writeText } from '../../src/shell/files.ts';
 import { furnished, openNight } from '../support/night.ts';
 
-describe('the worked bar example (our reference, statistics 1.5, computed)', () => {
+describe('the worked bar example (our own, computed by hand)', () => {
   it('opening 1,960, received 4,200, out 700, poured 2,920, lost 50, counted 2,310: 180 ml missing, real', async () => {
     const night = openNight();
     const items = join(night.folder, 'i.csv');

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { businessDate, clockText, isDate, parseInstant } from '../../src/domain/clock-date.ts';
 
-describe('the business date (RFC 5545 and OMG/ARTS BusinessDay; computed table of our reference)', () => {
+describe('the business date (RFC 5545 and OMG/ARTS BusinessDay; expected values computed)', () => {
   it.each([
     ['2026-10-25T00:30:00.000Z', 'Europe/London', '2026-10-24'],
     ['2026-10-25T01:30:00.000Z', 'Europe/London', '2026-10-24'],

@@ -1,4 +1,4 @@
-// Whose pours: small exact cases (computed by hand in rationals; statistics reference 4.3).
+// Whose pours: small exact cases (computed by hand in rationals; no outside source).
 import { describe, expect, it } from 'vitest';
 import {
   between,
