@@ -4,7 +4,7 @@ import type { Books } from '../domain/books.ts';
 import { parseInstant } from '../domain/clock-date.ts';
 import { findPerson } from '../domain/find.ts';
 import type { PersonId } from '../domain/ids.ts';
-import { done, type ExitCode, type Problem, type Result, refuse } from '../domain/problem.ts';
+import { done, type Problem, type Result, refuse } from '../domain/problem.ts';
 import { clean } from '../domain/text.ts';
 import type { Store } from '../store/store.ts';
 
@@ -42,7 +42,6 @@ export type World = {
   readonly readFile: (path: string) => Result<Uint8Array>;
   /** Writes whole or not at all. */
   readonly writeFile: (path: string, text: string) => Result<null>;
-  readonly random: () => string;
 };
 
 export type Context = {
@@ -133,5 +132,3 @@ export async function withStore(
     store.value.close();
   }
 }
-
-export type { ExitCode };

@@ -5,7 +5,6 @@ import type { House } from './house.ts';
 import type { Item } from './item.ts';
 import { brixOfGramsPerLitre, sucroseDensity } from './sugar.ts';
 
-// prettier-ignore
 const A = [
   998.20123, -192.9769495, 389.1238958, -1668.103923, 13522.15441, -88292.78388, 306287.4042, -613838.1234,
   747017.2998, -547846.1354, 223446.0334, -39032.85426,

@@ -1,7 +1,7 @@
 // What can be typed for a spec and for an item of this house; the indexes are kept as long as the catalogue is the same.
 import type { Books } from './books.ts';
 import type { Item } from './item.ts';
-import { type Index, indexOf, searchIndex } from './search.ts';
+import { type Index, indexOf } from './search.ts';
 import type { Spec } from './spec.ts';
 
 const specIndexes = new WeakMap<Books['specs'], Index<Spec>>();
@@ -44,5 +44,3 @@ export function itemIndex(books: Books): Index<Item> {
   itemIndexes.set(books.items, index);
   return index;
 }
-
-export { searchIndex };

@@ -59,19 +59,41 @@ function byShelf(a: Level, b: Level): number {
 }
 const shelfOrder = new Intl.Collator('en', { numeric: true });
 
-/** For each item the measure of the spec that is poured most; so "drinks left" means the drink people will ask for. */
+type Typical = {
+  readonly items: Books['items'];
+  readonly house: Books['house'];
+  readonly shift: string;
+  readonly measures: Map<string, number>;
+};
+const kept = new WeakMap<Books['specs'], Typical>();
+
+/**
+ * For each item the measure of the spec that is poured most; so "drinks left" means the drink people will ask for. Worked out
+ * once a shift and catalogue: habits move slowly, and every tap asks.
+ */
 function typicalMeasures(books: Books): Map<string, number> {
+  const shift = books.shift?.id ?? '';
+  const known = kept.get(books.specs);
+  if (
+    known !== undefined &&
+    known.items === books.items &&
+    known.house === books.house &&
+    known.shift === shift
+  )
+    return known.measures;
   const best = new Map<string, { weight: number; amount: number }>();
   for (const spec of books.specs.values()) {
     const lines = specLines(spec, books);
     if (!lines.ok) continue;
     const weight = 1 + (books.habit.get(spec.id) ?? 0);
     for (const { item, amount } of lines.value) {
-      const known = best.get(item.id);
-      if (known === undefined || weight > known.weight) best.set(item.id, { weight, amount });
+      const before = best.get(item.id);
+      if (before === undefined || weight > before.weight) best.set(item.id, { weight, amount });
     }
   }
-  return new Map([...best].map(([item, { amount }]) => [item, amount]));
+  const measures = new Map([...best].map(([item, { amount }]) => [item, amount]));
+  kept.set(books.specs, { items: books.items, house: books.house, shift, measures });
+  return measures;
 }
 
 export type LevelJson = {

@@ -28,6 +28,5 @@ export function makeWorld(folder: string, env: NodeJS.ProcessEnv, version: strin
     },
     readFile: readBytes,
     writeFile: writeText,
-    random: newEventId,
   };
 }

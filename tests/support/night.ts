@@ -6,7 +6,6 @@ import { onTestFinished } from 'vitest';
 import type { Outcome, World } from '../../src/commands/command.ts';
 import { runCommand } from '../../src/commands/run.ts';
 import type { Books } from '../../src/domain/books.ts';
-import { done } from '../../src/domain/problem.ts';
 import { readBytes, writeText } from '../../src/shell/files.ts';
 import { newEventId } from '../../src/shell/world.ts';
 import { openSqliteStore } from '../../src/store/sqlite.ts';
@@ -45,7 +44,6 @@ export function openNight(start = '2026-11-20T17:00:00.000Z', station = 'test'):
     openStore: async () => openSqliteStore(folder, setting),
     readFile: readBytes,
     writeFile: writeText,
-    random: newEventId,
   };
   const run = (line: string, ...more: readonly string[]) =>
     runCommand([...line.split(' ').filter((word) => word !== ''), ...more], world);
@@ -136,5 +134,3 @@ price: 6.50
 40 ml      dry gin
 do: pour
 `;
-
-export const okValue = done;

@@ -1,11 +1,11 @@
 // The Book room: what we stock, what we pour, who works here, how the house is set. To read; files and commands write.
 import type { Books } from '../../domain/books.ts';
 import { settingValues } from '../../domain/house.ts';
-import { itemIndex, searchIndex, specIndex } from '../../domain/house-search.ts';
+import { itemIndex, specIndex } from '../../domain/house-search.ts';
 import type { Item } from '../../domain/item.ts';
 import { kinOf } from '../../domain/kin.ts';
 import { differenceText } from '../../domain/kin-text.ts';
-import { foldText } from '../../domain/search.ts';
+import { foldText, searchIndex } from '../../domain/search.ts';
 import type { Spec } from '../../domain/spec.ts';
 import { amountText, expectedNow, moneyText } from '../format.ts';
 import { type FilterState, fieldLine, filterRoom, listKeys } from '../parts/filter.ts';

@@ -2,10 +2,11 @@
 import { type Books, expectedByItem } from '../../domain/books.ts';
 import { epochOf, instantOf } from '../../domain/clock-date.ts';
 import type { EventDraft, PourPurpose } from '../../domain/event.ts';
-import { itemIndex, searchIndex, specIndex } from '../../domain/house-search.ts';
+import { itemIndex, specIndex } from '../../domain/house-search.ts';
 import { intendPour, intendStraight } from '../../domain/intend-pour.ts';
 import type { Item } from '../../domain/item.ts';
 import { done, type Result } from '../../domain/problem.ts';
+import { searchIndex } from '../../domain/search.ts';
 import type { Spec } from '../../domain/spec.ts';
 import { passes, splitFilters } from '../../domain/spec-filter.ts';
 import { amountOf, splitQuantity } from '../../domain/units.ts';
