@@ -75,7 +75,7 @@ function view(scene: Scene, state: FilterState, size: Size): Line[] {
   const detail =
     page === undefined
       ? []
-      : pageLines(scene.books, page, size.columns - listWidth - 2).slice(0, size.rows - 2);
+      : pageLines(scene.books, page, Math.min(72, size.columns - listWidth - 2)).slice(0, size.rows - 2);
   const head = [
     fieldLine(state.query, 'type to find a spec, an item, a person or a setting', size.columns),
     line(' '),

@@ -17,6 +17,8 @@ import { type Choice, currentChoices, type PourState, partsOf, roundOf, type Wan
 /** From this width on the card stands beside the list; below it, under a shorter one. */
 const WIDE = 76;
 const SHORT_LIST = 3;
+/** Wider than this, what is left stands too far from the name it belongs to. */
+const WIDEST_CARD = 72;
 
 export function pourView(scene: Scene, state: PourState, size: Size): Line[] {
   const { books } = scene;
@@ -25,7 +27,12 @@ export function pourView(scene: Scene, state: PourState, size: Size): Line[] {
   const listWidth = isWide ? Math.min(56, Math.floor(size.columns * 0.47)) : size.columns;
   const below = [lowLine(books, scene.now, size.columns), recentLine(books, size.columns)];
   const bodyRows = size.rows - 2 - below.length;
-  const card = cardLines(books, state, choices, isWide ? size.columns - listWidth - 2 : size.columns);
+  const card = cardLines(
+    books,
+    state,
+    choices,
+    isWide ? Math.min(WIDEST_CARD, size.columns - listWidth - 2) : size.columns,
+  );
   const listRows = isWide || card.length === 0 ? bodyRows : Math.min(SHORT_LIST, choices.length, bodyRows);
   const list =
     choices.length === 0
