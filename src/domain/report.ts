@@ -11,6 +11,7 @@ import {
   type Tally,
 } from './books.ts';
 import type { PourPurpose } from './event.ts';
+import type { House } from './house.ts';
 import type { Item } from './item.ts';
 import { millisToMinor, percentOf, valueAtCost } from './money.ts';
 import { type Judged, judge, type Verdict } from './variance.ts';
@@ -256,19 +257,20 @@ const flowUnits = (flows: Flows) => ({
 });
 
 /** What matters first: sure and costly before unsure and cheap; uncounted ones last. */
-export function byWeight(a: ReportItem, b: ReportItem): number {
-  return weightOf(b) - weightOf(a) || (a.name < b.name ? -1 : 1);
-}
+export const byWeight =
+  (house: House) =>
+  (a: ReportItem, b: ReportItem): number =>
+    weightOf(b, house) - weightOf(a, house) || (a.name < b.name ? -1 : 1);
 
-/** |value| × how many times its own ± it is; items without a cost weigh by certainty alone. */
-export function weightOf(row: ReportItem): number {
+/**
+ * |value| × how many times its own ± it is; items without a cost weigh by certainty alone. What is worth less than the
+ * house's money floor is not put forward, however sure it is.
+ */
+export function weightOf(row: ReportItem, house: House): number {
   if (row.missing === null) return -1;
-  const certainty =
-    row.uncertainty === null || row.uncertainty === 0
-      ? row.missing === 0
-        ? 0
-        : 4
-      : Math.abs(row.missing) / row.uncertainty;
-  const value = row.missingCostMinor === null ? 1 : Math.abs(row.missingCostMinor);
-  return certainty <= 1 ? certainty / 1000 : Math.min(certainty, 4) * Math.max(value, 0.001);
+  const exact = row.uncertainty === null || row.uncertainty === 0;
+  const certainty = exact ? (row.missing === 0 ? 0 : 4) : Math.abs(row.missing) / (row.uncertainty ?? 1);
+  const value = row.missingCostMinor === null ? house.moneyFloorMinor : Math.abs(row.missingCostMinor);
+  const isSmall = value < house.moneyFloorMinor;
+  return certainty <= 1 || isSmall ? certainty / 1000 : Math.min(certainty, 4) * Math.max(value, 1);
 }

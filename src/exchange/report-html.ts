@@ -56,7 +56,7 @@ ${facts.map((fact) => `<p>${escapeHtml(fact)}</p>`).join('\n')}
 <div class="wide"><table><thead><tr><th scope="col">item</th>${['opening', 'in', 'out', 'logged', 'expected', 'counted', 'missing or extra'].map((name) => `<th scope="col">${name}</th>`).join('')}<th scope="col" class="word">verdict</th><th scope="col">value</th></tr></thead>
 <tbody>
 ${[...report.items]
-  .sort(byWeight)
+  .sort(byWeight(books.house))
   .map((row) => itemRow(row, books.house))
   .join('\n')}
 </tbody></table></div>

@@ -26,7 +26,7 @@ export function reportText(report: Report, books: Books): string {
   const { zone } = books.house;
   const money = (minor: number): string => `${formatMoney(minor, house.currency)} ${house.currency}`;
   const until = shift.closedAt === null ? 'still open' : `sealed ${clockText(shift.closedAt, zone)}`;
-  const rows = [...report.items].sort(byWeight);
+  const rows = [...report.items].sort(byWeight(books.house));
   const counted = rows.filter((row) => row.counted !== null);
   const lines = [
     headText(report, `opened ${clockText(shift.openedAt, zone)}, ${until}`),

@@ -285,6 +285,25 @@ describe('what a first night found', () => {
     expect(one).toBeCloseTo(2 * Math.sqrt(2 * 20.2072594 ** 2 + 10 * 1.5 ** 2), 1);
   });
 
+  it('what is worth less than the money floor is not put forward, and keeps its verdict', async () => {
+    const night = await furnished();
+    for (const item of ['egg white', 'dry gin'])
+      await night.ok('count', item, item === 'dry gin' ? '2.0' : '12');
+    await night.ok('open');
+    await night.ok('count', 'egg white', '10');
+    await night.ok('count', 'dry gin', '1.9');
+    const order = async (): Promise<boolean> => {
+      const text = await night.ok('close');
+      return text.indexOf('Egg white') < text.indexOf('Dry gin');
+    };
+    expect(await night.ok('close')).toMatch(/Egg white .*2 missing ±0 +real/);
+    expect(await order()).toBe(false);
+    await night.ok('house money-floor 1');
+    await night.ok('count', 'dry gin', '1.8', '--again');
+    await night.ok('count', 'egg white', '1', '--again');
+    expect(await order()).toBe(true);
+  });
+
   it('missing and extra are told apart', async () => {
     const night = await furnished();
     for (const item of ['dry gin', 'straight rye']) await night.ok('count', item, '2.0');

@@ -22,7 +22,9 @@ function reportOf(books: Books): { report: Report | null; rows: readonly ReportI
   if (known !== undefined) return known;
   const report = closingReport(books);
   const made =
-    report === null ? { report, rows: [] as const } : { report, rows: [...report.items].sort(byWeight) };
+    report === null
+      ? { report, rows: [] as const }
+      : { report, rows: [...report.items].sort(byWeight(books.house)) };
   kept.set(books, made);
   return made;
 }
