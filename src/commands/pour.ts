@@ -1,6 +1,6 @@
 import { exactText } from '../domain/amount.ts';
 import type { Books } from '../domain/books.ts';
-import { stockOf } from '../domain/books.ts';
+import { expectedOf } from '../domain/books.ts';
 import { unitText } from '../domain/describe.ts';
 import type { Event } from '../domain/event.ts';
 import { type PourPurpose, purposes } from '../domain/event.ts';
@@ -90,7 +90,7 @@ function leftAfter(events: readonly Event[], books: Books): string {
       const notice =
         item === undefined ? null : servingNotice(item, draw.amount / event.count, liquids, books.house);
       if (notice !== null) lines.push(clean(notice));
-      const left = stockOf(books, draw.item).reduce((sum, stock) => sum + stock.amount, 0);
+      const left = expectedOf(books, draw.item);
       if (item === undefined || left > 0) continue;
       lines.push(
         left === 0

@@ -10,8 +10,6 @@ export type Thousandths = number;
 /** No single event moves more than this: 1,000 litres, a million pieces or 1,000 kg. */
 export const LARGEST_AMOUNT: Thousandths = 1_000_000_000;
 
-export const isAmount = (value: number): boolean => Number.isSafeInteger(value);
-
 /** As a number of units (ml, pieces, g) with at most three decimals, for JSON and for statistics. */
 export const toUnits = (amount: Thousandths): number => amount / 1000;
 
@@ -24,10 +22,4 @@ export function exactText(amount: Thousandths): string {
     .padStart(3, '0')
     .replace(/0+$/, '');
   return rest === '' ? `${sign}${whole}` : `${sign}${whole}.${rest}`;
-}
-
-/** Rounds half away from zero to a whole multiple of `step` thousandths. */
-export function roundTo(amount: number, step: number): number {
-  const scaled = Math.abs(amount) / step;
-  return Math.sign(amount) * Math.floor(scaled + 0.5) * step || 0;
 }

@@ -1,5 +1,5 @@
 // What a pour would record, or why it can't. Rooms and commands both come here.
-import { exactText } from './amount.ts';
+import { exactText, LARGEST_AMOUNT } from './amount.ts';
 import { type Books, isOpen } from './books.ts';
 import type { Draw, EventDraft, PourPurpose } from './event.ts';
 import { findItem } from './find.ts';
@@ -105,7 +105,7 @@ function checkCount(count: number): Result<null> {
 
 /** A single event of more than a hundred containers, or 1,000 l, is a slip of the finger. */
 export function checkAmount(amount: number, item: Item): Result<null> {
-  const most = Math.min(1_000_000_000, item.size * 100);
+  const most = Math.min(LARGEST_AMOUNT, item.size * 100);
   if (Number.isSafeInteger(amount) && amount >= 1 && amount <= most) return done(null);
   const unit = item.unit === 'each' ? 'pieces' : item.unit;
   return refuse(

@@ -1,5 +1,5 @@
 // From a spec's measures to amounts of items, by the house's own units. Rounded once per measure.
-import type { Unit } from './amount.ts';
+import { LARGEST_AMOUNT, type Unit } from './amount.ts';
 import type { Books } from './books.ts';
 import type { Item } from './item.ts';
 import { done, type Problem, type Result, refuse, refuseAll } from './problem.ts';
@@ -37,7 +37,7 @@ export function lineOf(measure: Measure, books: Books): Result<Line> {
       `${item.name} is kept in ${words}, so "${measure.quantity} ${measure.unit}" does not fit. Write it in ${words}.`,
     );
   }
-  if (scaled.amount < 1 || scaled.amount > 1_000_000_000) {
+  if (scaled.amount < 1 || scaled.amount > LARGEST_AMOUNT) {
     return refuse(
       'bad-amount',
       `"${measure.quantity} ${measure.unit}" of ${item.name} is out of range. Write between 0.001 ml and 1,000 l.`,

@@ -1,7 +1,7 @@
 // A reading: what a person saw of an item, as they say it, with the standard uncertainty of seeing it that way.
 // Rules: resolution d gives u = d / (2√3); a rectangular half-width a gives u = a / √3 (EURACHEM/CITAC QUAM appendix
 // E.1; NIST TN 1297 1994, 4.2–4.6).
-import type { Thousandths } from './amount.ts';
+import { LARGEST_AMOUNT, type Thousandths } from './amount.ts';
 import { containerDensity } from './density.ts';
 import type { ReadingMethod } from './event.ts';
 import type { House } from './house.ts';
@@ -54,7 +54,7 @@ function readPieces(parts: readonly string[], text: string, item: Item): Result<
     sum = ratio(sum.num * value.den + value.num * sum.den, sum.den * value.den);
   }
   const amount = roundRatio(multiplyRatio(sum, ratio(1000)));
-  if (amount > 1_000_000_000)
+  if (amount > LARGEST_AMOUNT)
     return refuse('bad-reading', `"${text}" is more than a million pieces. Read it again.`);
   // Whole pieces are counted exactly; a part of a piece is seen to the nearest half.
   const deviation = amount % 1000 === 0 ? 0 : Math.round(500 / (2 * root3));

@@ -1,5 +1,5 @@
 // The items file, in and out. One line an item; a problem names its line, its cell and what would be right.
-import { exactText } from '../domain/amount.ts';
+import { exactText, LARGEST_AMOUNT } from '../domain/amount.ts';
 import type { Books } from '../domain/books.ts';
 import { slugOf } from '../domain/ids.ts';
 import { HOME_PLACE, type Item, itemNames, itemSchema } from '../domain/item.ts';
@@ -130,7 +130,7 @@ function sizeOf(text: string, books: Books): Pick<Item, 'size' | 'sizeText' | 'u
     split === null || split.rest !== '' || /^[\d.,\s]*$/.test(text)
       ? null
       : amountOf(split.quantity, split.unit, books.house);
-  if (size === null || size.amount < 1 || size.amount > 1_000_000_000) {
+  if (size === null || size.amount < 1 || size.amount > LARGEST_AMOUNT) {
     throw new BadCell(
       `size "${text.slice(0, 40)}" is not the size of a container. Write 700 ml, 1 l, 1 each or 1 kg.`,
     );

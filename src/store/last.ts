@@ -1,16 +1,10 @@
 // Which event "take back the last" means.
 import type { Books } from '../domain/books.ts';
+import { catalogueKinds } from '../domain/event.ts';
 import type { LoggedEvent, Store } from './store.ts';
 
-const skipped = new Set([
-  'event-taken-back',
-  'shift-sealed',
-  'house-set',
-  'item-written',
-  'spec-written',
-  'person-added',
-  'person-left',
-]);
+/** A seal stays, a take-back is taken back by its own id, and the catalogue is written anew. */
+const skipped: ReadonlySet<string> = new Set([...catalogueKinds, 'event-taken-back', 'shift-sealed']);
 
 /** The last event a person would take back: nothing of the catalogue, no seal, nothing already taken back. */
 export function lastToTakeBack(store: Store, books: Books): LoggedEvent | null {

@@ -318,3 +318,17 @@ describe('backup and restore', () => {
     expect(await exitOf(night)).toBe(0);
   });
 });
+
+it('start-up finds the catalogue by its index, not by a walk through all events', async () => {
+  const night = await furnished();
+  const { catalogueKinds } = await import('../../src/domain/event.ts');
+  const filter = `kind IN (${catalogueKinds.map((kind) => `'${kind}'`).join(', ')})`;
+  const db = new DatabaseSync(fileOf(night));
+  const plan = db
+    .prepare(
+      `EXPLAIN QUERY PLAN SELECT body FROM event WHERE ${filter} AND (at, station, seq) <= ('x', 'x', 1) ORDER BY at, station, seq`,
+    )
+    .all();
+  db.close();
+  expect(plan.map((row) => String(row.detail)).join()).toContain('event_catalogue');
+});
