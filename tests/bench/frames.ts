@@ -146,11 +146,13 @@ export const framesBench = (): Promise<Figure[]> =>
   inFolder(async (folder) => {
     await bigHouse(folder, 1000);
     const bare = await start([await bareProgram(folder)], 'drink number 20', folder);
+    const plain = await start([await bareProgram(folder), 'plain'], 'drink number 20', folder);
     const ours = await start([program, '--data', folder], '↓', folder);
     // Each of these changes the whole list and the card beside it.
     const letters = [...'lant', ...'\u007f\u007f\u007f\u007f', ...'harb'];
     const rounds = {
       bare: [] as number[],
+      plain: [] as number[],
       ours: [] as number[],
       arrow: [] as number[],
       tap: [] as number[],
@@ -158,12 +160,16 @@ export const framesBench = (): Promise<Figure[]> =>
     };
     for (let round = 0; round < 25; round += 1) {
       rounds.bare.push(...(await keyTimes(bare, [...'lanternharbanc'])));
+      rounds.plain.push(...(await keyTimes(plain, [...'lanternharbanc'])));
+      // Its line is emptied as the other's is, so that both draw rows of the same length.
+      await keyTimes(plain, ['\r']);
       rounds.bareEnter.push(...(await keyTimes(bare, ['\r'])));
       rounds.ours.push(...(await keyTimes(ours, letters)));
       rounds.arrow.push(...(await keyTimes(ours, ['\u001b[B', '\u001b[B', '\u001b[A'])));
       rounds.tap.push(...(await keyTimes(ours, ['\r'])));
     }
     await bare.end();
+    await plain.end();
     await ours.end();
     const two = (name: string, values: readonly number[], floor: readonly number[]): Figure[] => [
       figure(`${name} p50`, quantile(values, 0.5), 'ms', quantile(floor, 0.5)),
@@ -171,6 +177,7 @@ export const framesBench = (): Promise<Figure[]> =>
     ];
     return [
       ...two('letter to frame, 1,000 specs, 120x40', rounds.ours, rounds.bare),
+      ...two('letter to frame, against plain text only', rounds.ours, rounds.plain),
       ...two('arrow to frame, 1,000 specs, 120x40', rounds.arrow, rounds.bare),
       ...two('tap to durable and shown', rounds.tap, rounds.bareEnter),
     ];
