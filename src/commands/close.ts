@@ -3,14 +3,15 @@
 import type { Books } from '../domain/books.ts';
 import { isOpen } from '../domain/books.ts';
 import { isDate } from '../domain/clock-date.ts';
+import { coursesOfNight, coursesOfShifts } from '../domain/courses.ts';
 import { driftReport } from '../domain/drift-report.ts';
+import type { Event } from '../domain/event.ts';
 import { intendSeal } from '../domain/intend-house.ts';
-import { done, type Result, refuse } from '../domain/problem.ts';
-import { closingReport, type Report } from '../domain/report.ts';
-import { periodReport } from '../domain/report-period.ts';
+import { type Result, refuse } from '../domain/problem.ts';
+import { byWeight } from '../domain/report.ts';
 import { clean } from '../domain/text.ts';
+import { receiptText } from '../exchange/receipt-text.ts';
 import { reportCsv } from '../exchange/report-csv.ts';
-import { reportHtml } from '../exchange/report-html.ts';
 import { reportText } from '../exchange/report-text.ts';
 import type { Store } from '../store/store.ts';
 import {
@@ -28,15 +29,17 @@ import {
   withStore,
 } from './command.ts';
 import { SEASON } from './drift.ts';
+import { type Reported, reportOfShift, reportOfStretch } from './evidence.ts';
 
 const files = [
   { name: 'html', takes: 'FILE', says: 'writes the report as one web page' },
   { name: 'csv', takes: 'FILE', says: 'writes the report as CSV' },
+  { name: 'receipt', says: 'prints it 42 characters wide, short, for pinning up' },
 ];
 
 export const close: Command = {
   name: 'close',
-  usage: ['close [--seal] [--by NAME] [--html FILE] [--csv FILE]'],
+  usage: ['close [--seal] [--by NAME] [--html FILE] [--csv FILE] [--receipt]'],
   says: 'the closing report of the open shift; --seal closes it for good',
   flags: [
     { name: 'seal', says: 'closes the shift: later corrections are new events' },
@@ -57,7 +60,7 @@ export const close: Command = {
         const sealed = seal(context, store);
         if (!sealed.ok) return refused(sealed.problems);
       }
-      return show(context, store, store.books());
+      return show(context, store);
     }),
 };
 
@@ -79,21 +82,15 @@ function seal(context: Context, store: Store): Result<unknown> {
 }
 
 /** The report over the shifts from one business date to another. */
-function stretch(context: Context, store: Store): Outcome {
+function stretch(context: Context, store: Store): Outcome | Promise<Outcome> {
   const from = flagOf(context, 'from') ?? '0001-01-01';
   const to = flagOf(context, 'to') ?? '9999-12-31';
   if (!isDate(from) || !isDate(to) || context.words.length > 0)
     return usageProblem(
       '--from and --to take dates, and no shift is named beside them. Write them as 2026-11-20.',
     );
-  const books = store
-    .shifts()
-    .filter(({ date }) => date >= from && date <= to)
-    .flatMap(({ id }) => store.booksOfShift(id) ?? []);
-  const [first, last] = [books[0]?.shift?.date, books.at(-1)?.shift?.date];
-  const report = first === undefined || last === undefined ? null : periodReport(books, first, last);
-  const at = books.at(-1);
-  if (report === null || at === undefined)
+  const reported = reportOfStretch(store, from, to);
+  if (reported === null)
     return refused([
       {
         code: 'unknown-shift',
@@ -101,41 +98,66 @@ function stretch(context: Context, store: Store): Outcome {
         message: 'No shift lies between these dates. Run ullage log to see when there were some.',
       },
     ]);
-  return deliver(context, store, report, at);
+  return deliver(context, store, reported);
 }
 
-/** Prints a report and writes the files asked for; nothing is printed when a file can't be written. */
-function show(context: Context, store: Store, books: Books): Outcome {
-  const report = closingReport(books);
-  if (report === null)
+/** The report of the shift the books are at. */
+function show(context: Context, store: Store): Outcome | Promise<Outcome> {
+  const { shift } = store.books();
+  const reported = shift === null ? null : reportOfShift(store, shift.id);
+  if (reported === null)
     return refused([
       { code: 'no-shift', exit: 65, message: 'No shift was ever opened. Open one with ullage open.' },
     ]);
-  return deliver(context, store, report, books);
+  return deliver(context, store, reported);
 }
 
-function deliver(context: Context, store: Store, report: Report, books: Books): Outcome {
-  const written = writeFiles(context, store, report, books);
-  if (!written.ok) return refused(written.problems);
-  return context.json ? sayJson(report) : say(reportText(report, books));
-}
-
-function writeFiles(context: Context, store: Store, report: Report, books: Books): Result<null> {
+/** Prints a report and writes the files asked for; nothing is printed when a file can't be written. */
+async function deliver(context: Context, store: Store, reported: Reported): Promise<Outcome> {
+  const { report, books } = reported;
   const wanted = [
-    [flagOf(context, 'html'), () => reportHtml(report, books, driftReport(books, store.shiftBooks(SEASON)))],
+    [flagOf(context, 'html'), () => pageOf(store, reported)],
     [flagOf(context, 'csv'), () => reportCsv(report)],
   ] as const;
   for (const [file, text] of wanted) {
     if (file === undefined) continue;
-    const written = context.world.writeFile(file, text());
-    if (!written.ok) return written;
+    const written = context.world.writeFile(file, await text());
+    if (!written.ok) return refused(written.problems);
   }
-  return done(null);
+  if (context.json) return sayJson(report);
+  return say(hasFlag(context, 'receipt') ? receiptText(report, books) : reportText(report, books));
 }
+
+/** How many items get a chart of their stock, and at most how many nights it is drawn from. */
+const CHARTED = 6;
+const MOST_NIGHTS = 30;
+
+/** The page; what draws its charts is loaded only here. */
+async function pageOf(store: Store, { report, books, before, shifts }: Reported): Promise<string> {
+  const { reportHtml } = await import('../exchange/report-html.ts');
+  const items = [...report.items]
+    .sort(byWeight(books.house))
+    .slice(0, CHARTED)
+    .flatMap(({ item }) => books.items.get(item as never) ?? []);
+  const step = Math.max(1, Math.ceil(shifts.length / MOST_NIGHTS));
+  const courses =
+    shifts.length === 1
+      ? coursesOfNight(before, eventsOf(store, before, books), books, items)
+      : coursesOfShifts(
+          shifts
+            .filter((_, index) => (shifts.length - 1 - index) % step === 0)
+            .flatMap((id) => store.booksOfShift(id) ?? []),
+          items,
+        );
+  return reportHtml({ report, books, drift: driftReport(books, store.shiftBooks(SEASON)), courses });
+}
+
+const eventsOf = (store: Store, before: Books | null, end: Books): readonly Event[] =>
+  store.between(before?.last?.at ?? '', end.last?.at ?? '');
 
 export const report: Command = {
   name: 'report',
-  usage: ['report [SHIFT | --from DATE --to DATE] [--html FILE] [--csv FILE]'],
+  usage: ['report [SHIFT | --from DATE --to DATE] [--html FILE] [--csv FILE] [--receipt]'],
   says: 'the report of any shift, by its date or id, or over a stretch of dates; the last shift when none is named',
   examples: ['report 2026-11-20 --json', 'report --from 2026-11-01 --to 2026-11-30'],
   flags: [
@@ -150,10 +172,10 @@ export const report: Command = {
       if (flagOf(context, 'from') !== undefined || flagOf(context, 'to') !== undefined)
         return stretch(context, store);
       const [wanted] = context.words;
-      if (wanted === undefined) return show(context, store, store.books());
+      if (wanted === undefined) return show(context, store);
       const shift = [...store.shifts()].reverse().find(({ id, date }) => id === wanted || date === wanted);
-      const books = shift === undefined ? null : store.booksOfShift(shift.id);
-      if (books !== null) return show(context, store, books);
+      const reported = shift === undefined ? null : reportOfShift(store, shift.id);
+      if (reported !== null) return deliver(context, store, reported);
       const dates = store
         .shifts()
         .slice(-3)

@@ -4,13 +4,13 @@ import type { EventDraft } from '../domain/event.ts';
 import { intendItem, intendSpec } from '../domain/intend-house.ts';
 import { fillNotice } from '../domain/law.ts';
 import { done, type Result, refuse } from '../domain/problem.ts';
-import { closingReport } from '../domain/report.ts';
 import { clean } from '../domain/text.ts';
 import { csvHeader } from '../exchange/csv.ts';
 import { eventJsonSchema, readEvents, writeEvent } from '../exchange/event-lines.ts';
 import { readItems, starterItems, writeItems } from '../exchange/item-csv.ts';
 import { decodeText } from '../exchange/read-text.ts';
 import { reportText } from '../exchange/report-text.ts';
+import { isSalesHeader, readSales, type Sales } from '../exchange/sales-csv.ts';
 import { readSpecs, starterSpecs, writeSpecs } from '../exchange/spec-card.ts';
 import type { Store } from '../store/store.ts';
 import {
@@ -26,6 +26,7 @@ import {
   usageProblem,
   withStore,
 } from './command.ts';
+import { reportOfShift } from './evidence.ts';
 
 type Imported = {
   readonly file: string;
@@ -39,8 +40,8 @@ type Imported = {
 export const importFiles: Command = {
   name: 'import',
   usage: ['import FILE…'],
-  says: 'items (.csv), spec cards (.txt) or events (.jsonl); whole or not at all, twice is harmless',
-  examples: ['import items.csv specs.txt'],
+  says: 'items (.csv), spec cards (.txt), till sales (.csv) or events (.jsonl); whole or not at all, twice is harmless',
+  examples: ['import items.csv specs.txt', 'import till-friday.csv'],
   run: (context) => {
     if (context.words.length === 0) return usageProblem('Name a file, as ullage import items.csv.');
     return withStore(context, (store) => {
@@ -75,6 +76,7 @@ function importOne(context: Context, store: Store, file: string): Result<Omit<Im
       draftsOf(readSpecs(text.value, books), books, intendSpec),
     );
   const header = csvHeader(text.value);
+  if (isSalesHeader(header)) return importSales(store, text.value);
   if (/\.csv$/i.test(file) || header.includes('id')) {
     return importCatalogue(store, 'items', (books) =>
       draftsOf(readItems(text.value, books), books, intendItem),
@@ -115,6 +117,24 @@ function importCatalogue(
     event.kind === 'item-written' ? (fillNotice(event.item, event.at.slice(0, 10)) ?? []) : [],
   );
   return done({ kind, added: recorded.value.length, known, notices });
+}
+
+/** Every line is kept; names no spec answers to are listed with their line, to be matched. */
+function importSales(store: Store, text: string): Result<Omit<Imported, 'file'>> {
+  let sales: Sales = { drafts: [], unknown: [] };
+  const recorded = store.record((books, now) => {
+    const read = readSales(text, books, now);
+    if (!read.ok) return read;
+    sales = read.value;
+    return done(sales.drafts);
+  });
+  if (!recorded.ok) return recorded;
+  const notices = sales.unknown.map(
+    ({ drink, line, sold }) =>
+      `line ${line}: no spec is called "${drink}" (${sold} sold). It is kept; say what it is with ullage match "${drink}" SPEC.`,
+  );
+  const added = recorded.value.length;
+  return done({ kind: 'lines of the till', added, known: sales.drafts.length - added, notices });
 }
 
 function importEvents(store: Store, text: string): Result<Omit<Imported, 'file'>> {
@@ -161,8 +181,8 @@ function textOf(store: Store, what: 'items' | 'specs' | 'events' | 'report'): st
   if (what === 'items') return writeItems(books);
   if (what === 'specs') return writeSpecs(books);
   if (what === 'events') return [...store.allEvents()].map(writeEvent).join('');
-  const report = closingReport(books);
-  return report === null ? 'No shift was ever opened.\n' : reportText(report, books);
+  const reported = books.shift === null ? null : reportOfShift(store, books.shift.id);
+  return reported === null ? 'No shift was ever opened.\n' : reportText(reported.report, books);
 }
 
 function deliver(context: Context, text: string): Outcome {

@@ -3,16 +3,22 @@ import { calc } from './calc.ts';
 import { backup, check, restore } from './care.ts';
 import { close, report } from './close.ts';
 import { type Command, say, usageProblem } from './command.ts';
+import { costs } from './costs.ts';
 import { drift } from './drift.ts';
+import { drill } from './drill.ts';
 import { exportFiles, importFiles } from './files.ts';
 import { commandHelp, completion, helpText } from './help.ts';
 import { house, people } from './house.ts';
 import { kin } from './kin.ts';
 import { weigh } from './learn.ts';
 import { item, items, levels, spec, specs } from './look.ts';
+import { mise } from './mise.ts';
+import { out } from './out.ts';
 import { pour } from './pour.ts';
+import { correct, note } from './remarks.ts';
 import { log, open, undo } from './shift.ts';
 import { count, lose, move, receive } from './stock.ts';
+import { match, till } from './till.ts';
 
 /** Handled by the shell because it swaps the books; here for its help. */
 const demo: Command = {
@@ -62,10 +68,18 @@ export const commands: readonly Command[] = [
   receive,
   move,
   count,
+  drill,
   weigh,
+  mise,
   levels,
+  out,
+  till,
+  match,
   close,
   report,
+  note,
+  correct,
+  costs,
   drift,
   log,
   undo,

@@ -1,6 +1,7 @@
 // The books: what follows from the list of events. Plain data, never changed in place.
 import type { Thousandths } from './amount.ts';
-import type { EventKey, PourPurpose, ReadingMethod } from './event.ts';
+import type { EventKey, LossReason, PourPurpose, ReadingMethod } from './event.ts';
+import type { EyeRecord } from './eye-error.ts';
 import { type House, houseOf } from './house.ts';
 import type { EventId, ItemId, PersonId, SpecId } from './ids.ts';
 import type { Item } from './item.ts';
@@ -33,6 +34,10 @@ export type Flows = {
   /** Poured by whom (the empty name is nobody), and in which spec (empty: straight). Sums to `poured` each. */
   readonly by: Readonly<Record<string, Thousandths>>;
   readonly bySpec: Readonly<Record<string, Thousandths>>;
+  /** Poured as what; sums to `poured`. */
+  readonly as: Readonly<Partial<Record<PourPurpose, Thousandths>>>;
+  /** Lost why; sums to `lost`. */
+  readonly why: Readonly<Partial<Record<LossReason, Thousandths>>>;
 };
 
 export const noFlows: Flows = {
@@ -44,16 +49,27 @@ export const noFlows: Flows = {
   pours: 0,
   by: {},
   bySpec: {},
+  as: {},
+  why: {},
 };
 
+type Amounts = Readonly<Record<string, Thousandths>>;
+
 /** Two tables of amounts as one. */
-export function addAmounts(
-  a: Readonly<Record<string, Thousandths>>,
-  b: Readonly<Record<string, Thousandths>>,
-): Record<string, Thousandths> {
+export function addAmounts(a: Amounts, b: Amounts): Record<string, Thousandths> {
   const sum: Record<string, Thousandths> = { ...a };
   for (const [name, amount] of Object.entries(b)) sum[name] = (sum[name] ?? 0) + amount;
   return sum;
+}
+
+/** What one table has more than another; names that come to nothing fall away. */
+export function subtractAmounts(a: Amounts, b: Amounts): Record<string, Thousandths> {
+  const rest: Record<string, Thousandths> = {};
+  for (const [name, amount] of Object.entries(a)) {
+    const left = amount - (b[name] ?? 0);
+    if (left !== 0) rest[name] = left;
+  }
+  return rest;
 }
 
 /** Flows with some more flowed. */
@@ -66,6 +82,22 @@ export const addFlows = (flows: Flows, more: Partial<Flows>): Flows => ({
   pours: flows.pours + (more.pours ?? 0),
   by: more.by === undefined ? flows.by : addAmounts(flows.by, more.by),
   bySpec: more.bySpec === undefined ? flows.bySpec : addAmounts(flows.bySpec, more.bySpec),
+  as: more.as === undefined ? flows.as : addAmounts(flows.as as Amounts, more.as as Amounts),
+  why: more.why === undefined ? flows.why : addAmounts(flows.why as Amounts, more.why as Amounts),
+});
+
+/** What flowed after `before` did: running totals of two moments. */
+export const subtractFlows = (flows: Flows, before: Flows): Flows => ({
+  received: flows.received - before.received,
+  movedIn: flows.movedIn - before.movedIn,
+  movedOut: flows.movedOut - before.movedOut,
+  poured: flows.poured - before.poured,
+  lost: flows.lost - before.lost,
+  pours: flows.pours - before.pours,
+  by: subtractAmounts(flows.by, before.by),
+  bySpec: subtractAmounts(flows.bySpec, before.bySpec),
+  as: subtractAmounts(flows.as as Amounts, before.as as Amounts),
+  why: subtractAmounts(flows.why as Amounts, before.why as Amounts),
 });
 
 export const netFlow = (flows: Flows): Thousandths =>
@@ -94,15 +126,25 @@ export type Stock = {
   readonly counted: CountMark | null;
   /** The count before `counted`, with what flowed between them, so that a second reading can replace the last. */
   readonly period: Period | null;
+  /** The period before that one: two that cancel look like a count slip. */
+  readonly before: Period | null;
   readonly flows: Flows;
+  /** Everything that flowed up to the last count, since the books began: any stretch is a difference of two of these. */
+  readonly total: Flows;
+  /** The first count ever, with what had flowed until then. */
+  readonly first: { readonly mark: CountMark; readonly total: Flows } | null;
 };
 
 export type Tally = {
   readonly count: number;
   readonly as: Readonly<Record<PourPurpose, number>>;
   readonly soldMinor: number;
-  readonly costMillis: number;
+  /** What it took, at cost, by purpose; thousandths of a minor unit. */
+  readonly costAs: Readonly<Record<PourPurpose, number>>;
 };
+
+/** What came in of an item with its cost known, since the books began. */
+export type Bought = { readonly amount: Thousandths; readonly costMinor: number };
 
 export type PourNote = {
   readonly event: EventId;
@@ -131,6 +173,8 @@ export type ShiftBooks = {
   /** Per item: which specs drew how much of it; the straight measures stand under the empty name. */
   readonly drawnBy: ReadonlyMap<ItemId, ReadonlyMap<string, Thousandths>>;
   readonly recent: readonly PourNote[];
+  /** Drinks and straight measures by the hour on the house's wall, "00" to "23". */
+  readonly byHour: Readonly<Record<string, number>>;
   /** Periods that ended since the shift before was sealed, oldest first. */
   readonly periods: readonly Period[];
 };
@@ -152,6 +196,18 @@ export type Books = {
   readonly last: EventKey | null;
   /** How often each spec was poured over the last weeks, fading: for what is likely next. */
   readonly habit: ReadonlyMap<SpecId, number>;
+  /** Running totals since the books began, by spec; the straight measures stand under the empty name. */
+  readonly tallies: ReadonlyMap<string, Tally>;
+  readonly byHour: Readonly<Record<string, number>>;
+  readonly bought: ReadonlyMap<ItemId, Bought>;
+  /** Names of the till, folded, and the spec each means; null: none of ours. */
+  readonly tillNames: ReadonlyMap<string, SpecId | null>;
+  /** Readings by eye against the scale, by person; the empty name is nobody. */
+  readonly eyes: ReadonlyMap<string, EyeRecord>;
+  /** Lines of the mise en place added (true) or left out (false) by hand. */
+  readonly miseEdits: ReadonlyMap<string, boolean>;
+  /** Lines ticked since the last seal. */
+  readonly miseTicks: ReadonlyMap<string, string>;
 };
 
 export const stockKey = (item: ItemId, place: string): string => `${item}\n${place}`;
@@ -168,6 +224,13 @@ export const emptyBooks: Books = {
   sealedUntil: null,
   last: null,
   habit: new Map(),
+  tallies: new Map(),
+  byHour: {},
+  bought: new Map(),
+  tillNames: new Map(),
+  eyes: new Map(),
+  miseEdits: new Map(),
+  miseTicks: new Map(),
 };
 
 export const isOpen = (shift: ShiftBooks | null): shift is ShiftBooks =>

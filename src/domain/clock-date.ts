@@ -85,8 +85,32 @@ export const clockText = (instant: string, zone: string): string => {
   return `${String(hour).padStart(2, '0')}:${String(minute).padStart(2, '0')}`;
 };
 
+const DAY = 86_400_000;
+const minutesOf = (wall: WallTime): number =>
+  Date.parse(`${wall.date}T00:00:00Z`) / 60_000 + wall.hour * 60 + wall.minute;
+
+/**
+ * "2026-11-20 22:41" on the house's wall -> an instant; null when it is no time. A time that comes twice is the first one, one
+ * that is skipped is read with the offset before the gap (RFC 5545, 3.3.5).
+ */
+export function instantOfWall(text: string, zone: string): string | null {
+  const match = /^(\d{4}-\d\d-\d\d)[ T](\d\d):(\d\d)(?::(\d\d))?$/.exec(text.trim());
+  const [, date = '', hour, minute, second] = match ?? [];
+  if (match === null || !isDate(date) || Number(hour) > 23 || Number(minute) > 59 || Number(second ?? 0) > 59)
+    return null;
+  const seconds = Number(second ?? 0) * 1000;
+  const local = Date.parse(`${date}T${hour}:${minute}:00Z`);
+  const offset = (epoch: number): number =>
+    minutesOf(wallTime(instantOf(epoch), zone)) * 60_000 - Math.floor(epoch / 60_000) * 60_000;
+  const before = local - offset(local - DAY);
+  const after = local - offset(local + DAY);
+  const says = (epoch: number): boolean => epoch + offset(epoch) === local;
+  const fits = [before, after].filter(says);
+  return instantOf((fits.length === 0 ? before : Math.min(...fits)) + seconds);
+}
+
 export function addDays(date: string, days: number): string {
-  return instantOf(Date.parse(`${date}T00:00:00Z`) + days * 86_400_000).slice(0, 10);
+  return instantOf(Date.parse(`${date}T00:00:00Z`) + days * DAY).slice(0, 10);
 }
 
 /**

@@ -56,6 +56,20 @@ function describeHouse(event: Event, books: Books): string {
       return 'Sealed the shift';
     case 'handed-over':
       return `${person(books, event.to)} pouring`;
+    case 'note-written':
+      return `Noted${event.item === null ? '' : ` on ${itemName(books, event.item)}`}: ${event.text}`;
+    case 'report-corrected':
+      return `Corrected a sealed report: ${itemName(books, event.item)}, ${event.what} ${event.amount > 0 ? '+' : '−'}${amountText(books, event.item, Math.abs(event.amount))} (${event.why})`;
+    case 'drink-sold':
+      return `The till sold ${event.count} ${event.drink}`;
+    case 'till-name-matched':
+      return `The till's "${event.drink}" is ${event.spec === null ? 'nothing we pour by a spec' : (books.specs.get(event.spec)?.name ?? event.spec)}`;
+    case 'readings-compared':
+      return `Compared ${itemName(books, event.item)}: ${amountText(books, event.item, event.eye)} by eye, ${amountText(books, event.item, event.weighed)} on the scale`;
+    case 'mise-ticked':
+      return `${event.done ? 'Ready' : 'Not ready'}: ${event.line}`;
+    case 'mise-edited':
+      return `${event.kept ? 'Added to' : 'Left out of'} the mise en place: ${event.line}`;
     default:
       return 'Took back an event';
   }

@@ -1,6 +1,6 @@
 // The closed union of everything that can be recorded. This list is the truth; everything else follows from it.
 import * as z from 'zod/mini';
-import { eventId, itemId, personId, place, specId } from './ids.ts';
+import { type EventId, eventId, itemId, personId, place, specId } from './ids.ts';
 import { itemSchema } from './item.ts';
 import { specSchema } from './spec.ts';
 
@@ -8,6 +8,7 @@ const amount = z.int().check(z.minimum(1), z.maximum(1_000_000_000));
 const level = z.int().check(z.minimum(0), z.maximum(1_000_000_000));
 const minor = z.int().check(z.minimum(0), z.maximum(1_000_000_000));
 const note = z.string().check(z.maxLength(300));
+const text = (most: number) => z.string().check(z.minLength(1), z.maxLength(most));
 
 /** Instants in the books are UTC with milliseconds, so that text order is time order. */
 export const instant = z
@@ -17,6 +18,8 @@ const businessDate = z.string().check(z.regex(/^\d{4}-\d\d-\d\d$/, 'a date as 20
 
 export const pourPurpose = z.enum(['sale', 'comp', 'staff', 'remake', 'training']);
 export const lossReason = z.enum(['spill', 'breakage', 'spoiled', 'expired', 'returned']);
+/** Which figure of a sealed report a correction is about. */
+export const correctable = z.enum(['received', 'poured', 'lost', 'counted']);
 export const readingMethod = z.enum(['tenths', 'ml', 'grams', 'pieces']);
 
 /** What one pour took of one item: a later change of the spec, the size or the cost does not touch it. */
@@ -95,19 +98,54 @@ export const eventSchema = z.discriminatedUnion('kind', [
     again: z.boolean(),
   }),
   kind('event-taken-back', { target: eventId }),
+  /** A remark on a shift, sealed or not; on one of its items when one is named. */
+  kind('note-written', { item: z.nullable(itemId), text: text(300) }),
+  /** What a sealed report would say if something had been known. The stock of now is not touched: counts put that right. */
+  kind('report-corrected', {
+    item: itemId,
+    what: correctable,
+    amount: z.int().check(z.minimum(-1_000_000_000), z.maximum(1_000_000_000)),
+    why: text(300),
+  }),
+  /** A line of the till: evidence beside the tally; it moves no stock. */
+  kind('drink-sold', {
+    drink: text(120),
+    count: z.int().check(z.minimum(1), z.maximum(10_000)),
+    soldAt: instant,
+    /** Of one drink. */
+    priceMinor: z.nullable(minor),
+    seller: z.nullable(text(60)),
+  }),
+  /** What a name of the till means here; null: nothing we pour by a spec. */
+  kind('till-name-matched', { drink: text(120), spec: z.nullable(specId) }),
+  /** The same bottle read by eye and on the scale: what the reading error is learned from. */
+  kind('readings-compared', { item: itemId, size: amount, eye: level, weighed: level }),
+  kind('mise-ticked', { line: text(80), done: z.boolean() }),
+  /** A line of the mise en place added by hand (kept), or one from the specs left out (not kept). */
+  kind('mise-edited', { line: text(80), kept: z.boolean() }),
 ]);
 
 export type Event = z.infer<typeof eventSchema>;
 export type EventKind = Event['kind'];
 export type EventOf<K extends EventKind> = Extract<Event, { kind: K }>;
+/** A line of the till, and what is said of a shift afterwards: looked up beside the books, not folded into them. */
+export type Sale = EventOf<'drink-sold'>;
+export type Remark = EventOf<'note-written'> | EventOf<'report-corrected'>;
 export type Draw = z.infer<typeof drawSchema>;
 export type PourPurpose = z.infer<typeof pourPurpose>;
 export type LossReason = z.infer<typeof lossReason>;
+export type Correctable = z.infer<typeof correctable>;
 export type ReadingMethod = z.infer<typeof readingMethod>;
 
-/** An event before the store has given it an id, a station and its running number; `at` only when it is a late entry. */
+/**
+ * An event before the store has given it an id, a station and its running number; `at` only when it is a late entry, an id only
+ * when the same thing must not be recorded twice: what is known under that id already is then left out.
+ */
 export type EventDraft = {
-  [K in EventKind]: Omit<EventOf<K>, 'id' | 'at' | 'station' | 'seq'> & { readonly at?: string };
+  [K in EventKind]: Omit<EventOf<K>, 'id' | 'at' | 'station' | 'seq'> & {
+    readonly at?: string;
+    readonly id?: EventId;
+  };
 }[EventKind];
 
 export const purposes: readonly PourPurpose[] = ['sale', 'comp', 'staff', 'remake', 'training'];
@@ -120,6 +158,9 @@ export const catalogueKinds: readonly EventKind[] = [
   'spec-written',
   'person-added',
   'person-left',
+  'till-name-matched',
+  'readings-compared',
+  'mise-edited',
 ];
 
 /** The order of the fold: by the instant it happened, then station, then the station's running number. */

@@ -1,6 +1,7 @@
 // What a loss, a delivery, a move, a count or an opened bottle would record, or why it can't.
 import { type Books, isOpen, stockKey } from './books.ts';
 import type { EventDraft, LossReason } from './event.ts';
+import { eyeError } from './eye-error.ts';
 import { placesOf } from './find.ts';
 import { checkAmount, type Moment, moment } from './intend-pour.ts';
 import type { Item } from './item.ts';
@@ -118,7 +119,8 @@ export function intendCount(
     readonly again: boolean;
   },
 ): Result<EventDraft[]> {
-  const reading = parseReading(wish.reading, wish.item, books.house);
+  const base = moment(wish, shiftAt(books, wish.at), books);
+  const reading = parseReading(wish.reading, wish.item, books.house, eyeError(books, base.by).share);
   if (!reading.ok) return reading;
   const where = checkPlace(wish.place ?? wish.item.place);
   if (!where.ok) return where;
@@ -127,7 +129,7 @@ export function intendCount(
   return done([
     {
       kind: 'stock-counted',
-      ...moment(wish, shiftAt(books, wish.at), books),
+      ...base,
       item: wish.item.id,
       place: where.value,
       reading: text,
@@ -160,6 +162,37 @@ export function intendOpenBottle(
       ...moment(wish, shiftAt(books, wish.at), books),
       item: wish.item.id,
       place: wish.place,
+    },
+  ]);
+}
+
+/** The same bottle by eye and on the scale; what the drill learns from. Both are readings of one open container. */
+export function intendComparison(
+  books: Books,
+  wish: Moment & { readonly item: Item; readonly eye: string; readonly weighed: string },
+): Result<EventDraft[]> {
+  const { item } = wish;
+  const eye = parseReading(wish.eye, item, books.house);
+  if (!eye.ok) return eye;
+  if (eye.value.method !== 'tenths')
+    return refuse('not-by-eye', `Read ${item.name} by eye first: 7 or 0.7 of one open container.`);
+  const text = /^[\d.,]+$/.test(wish.weighed.trim()) ? `${wish.weighed.trim()}g` : wish.weighed;
+  const weighed = parseReading(text, item, books.house);
+  if (!weighed.ok) return weighed;
+  if (weighed.value.method !== 'grams' || eye.value.sealed + weighed.value.sealed > 0)
+    return refuse(
+      'not-weighed',
+      `Then put that one container of ${item.name} on the scale: 812 is grams with its container.`,
+    );
+  const base = moment(wish, shiftAt(books, wish.at), books);
+  return done([
+    {
+      kind: 'readings-compared',
+      ...base,
+      item: item.id,
+      size: item.size,
+      eye: eye.value.amount,
+      weighed: weighed.value.amount,
     },
   ]);
 }

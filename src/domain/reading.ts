@@ -4,6 +4,7 @@
 import { LARGEST_AMOUNT, type Thousandths } from './amount.ts';
 import { containerDensity } from './density.ts';
 import type { ReadingMethod } from './event.ts';
+import { assumedShare } from './eye-error.ts';
 import type { House } from './house.ts';
 import type { Item } from './item.ts';
 import { done, type Result, refuse } from './problem.ts';
@@ -36,14 +37,20 @@ const root3 = Math.sqrt(3);
 
 /**
  * Reads `7` (tenths of the open container), `2.7`, `2+0.4+0.7`, `2+350ml`, `2+812g` (gross weight, tare known) or
- * `14` (pieces). Refuses what cannot be one container; the refusal says what would be understood.
+ * `14` (pieces). `eyeShare` is the standard uncertainty of a reading by eye as a share of the container: learned by the
+ * drill, else the assumed width. Refuses what cannot be one container; the refusal says what would be understood.
  */
-export function parseReading(text: string, item: Item, house: House): Result<Reading> {
+export function parseReading(
+  text: string,
+  item: Item,
+  house: House,
+  eyeShare: number = assumedShare(house),
+): Result<Reading> {
   const clean = text.trim().toLowerCase();
   if (clean === '' || clean.length > 80) return refuse('bad-reading', howToRead(item, text));
   const parts = clean.split('+').map((part) => part.trim());
   if (item.unit === 'each') return readPieces(parts, text, item);
-  return readContainers(parts, text, item, house);
+  return readContainers(parts, text, item, house, eyeShare);
 }
 
 function readPieces(parts: readonly string[], text: string, item: Item): Result<Reading> {
@@ -72,12 +79,18 @@ function readPieces(parts: readonly string[], text: string, item: Item): Result<
   });
 }
 
-function readContainers(parts: readonly string[], text: string, item: Item, house: House): Result<Reading> {
+function readContainers(
+  parts: readonly string[],
+  text: string,
+  item: Item,
+  house: House,
+  eyeShare: number,
+): Result<Reading> {
   const first = splitFirst(parts, item);
   if (first === null) return refuse('bad-reading', howToRead(item, text));
   const terms: Term[] = [];
   for (const part of first.open) {
-    const term = readOpen(part, item, house);
+    const term = readOpen(part, item, house, eyeShare);
     if (!term.ok) return term;
     if (term.value === null) return refuse('bad-reading', howToRead(item, text));
     terms.push(term.value);
@@ -120,9 +133,9 @@ function splitFirst(
   return null;
 }
 
-function readOpen(part: string, item: Item, house: House): Result<Term | null> {
+function readOpen(part: string, item: Item, house: House, eyeShare: number): Result<Term | null> {
   const tenths = /^(?:0?[.,](\d{1,2})|(\d))$/.exec(part);
-  if (tenths !== null) return done(readByEye(tenths[1] ?? tenths[2] ?? '0', item, house));
+  if (tenths !== null) return done(readByEye(tenths[1] ?? tenths[2] ?? '0', item, eyeShare));
   const measured = /^([\d.,]+)\s*(ml|cl|l|oz|g|kg)$/.exec(part);
   const quantity = measured === null ? null : parseDecimal(measured[1] ?? '');
   if (measured === null || quantity === null) return done(null);
@@ -132,11 +145,10 @@ function readOpen(part: string, item: Item, house: House): Result<Term | null> {
   return readVolume(quantity, unit, item, house);
 }
 
-function readByEye(digits: string, item: Item, house: House): Term {
+function readByEye(digits: string, item: Item, eyeShare: number): Term {
   const share = ratio(BigInt(digits), 10n ** BigInt(digits.length));
   const amount = roundRatio(multiplyRatio(share, ratio(item.size)));
-  const deviation = (item.size * house.tenthsWidth) / (2 * root3);
-  return { method: 'tenths', amount, variance: deviation ** 2, density: 0 };
+  return { method: 'tenths', amount, variance: (item.size * eyeShare) ** 2, density: 0 };
 }
 
 function readVolume(quantity: Ratio, unit: string, item: Item, house: House): Result<Term | null> {

@@ -1,57 +1,110 @@
-// A report over several shifts. An item's readings in between cancel: only the first and the last count carry a ±.
-import type { Books, Period } from './books.ts';
+// A report over several shifts, as the difference of the books at its two ends: a year costs what a week costs. An item's
+// readings in between cancel: only the first and the last count carry a ±.
+import {
+  type Books,
+  emptyBooks,
+  noFlows,
+  type Period,
+  type Stock,
+  subtractAmounts,
+  subtractFlows,
+  type Tally,
+} from './books.ts';
 import type { Item } from './item.ts';
-import { millisToMinor, percentOf } from './money.ts';
-import { costsOf, countedRow, type Report, type ReportItem, reportDrinks, uncountedRow } from './report.ts';
-import { addTallies } from './tally.ts';
+import {
+  hourRows,
+  nameOf,
+  purposeRows,
+  type Report,
+  type ReportItem,
+  reportDrinks,
+  straightTally,
+  totalsOf,
+} from './report.ts';
+import { countedRow, sumFlows, uncountedRow, whoAndWhy } from './report-rows.ts';
+import { combineTallies, noTally } from './tally.ts';
 import { judge } from './variance.ts';
 
-/**
- * One report over the shifts of a stretch of dates. `books` are the books at the end of each shift, oldest first, at least
- * one. What was counted within the stretch is judged over it; the rest is listed as not counted.
- */
-export function periodReport(books: readonly Books[], from: string, to: string): Report | null {
-  const last = books.at(-1);
-  const shifts = books.flatMap((each) => (each.shift === null ? [] : [each.shift]));
-  const [first] = shifts;
-  const end = shifts.at(-1);
-  if (last === undefined || first === undefined || end === undefined) return null;
-  const periods = shifts.flatMap((shift) => shift.periods);
-  const items = [...last.items.values()].flatMap((item) => rowOf(last, item, periods) ?? []);
-  const drinks = addTallies(shifts.map((shift) => shift.drinks));
-  const soldMinor = shifts.reduce((sum, shift) => sum + shift.soldMinor, 0);
-  const pouredCostMinor = millisToMinor(shifts.reduce((sum, shift) => sum + shift.costMillis, 0));
+export type Stretch = {
+  /** The books when the shift before the first one was sealed; null when there was none. */
+  readonly before: Books | null;
+  /** The books at the end of the last shift. */
+  readonly end: Books;
+  readonly first: { readonly id: string; readonly date: string; readonly openedAt: string };
+  readonly shifts: number;
+};
+
+/** What was counted within the stretch is judged over it; the rest is listed as not counted. */
+export function periodReport({ before, end, first, shifts }: Stretch): Report | null {
+  const last = end.shift;
+  if (last === null) return null;
+  const start = before ?? emptyBooks;
+  const tallies = talliesBetween(start, end);
+  const drinks = new Map([...tallies].filter(([spec]) => spec !== ''));
+  const items = [...end.items.values()].flatMap((item) => rowOf(start, end, item) ?? []);
   return {
-    house: { name: last.house.name, currency: last.house.currency },
+    house: { name: end.house.name, currency: end.house.currency },
     shift: {
       id: first.id,
-      date: from,
-      to,
+      date: first.date,
+      to: last.date,
       openedAt: first.openedAt,
-      closedAt: end.sealedAt,
-      status: end.sealedAt === null ? 'open' : 'sealed',
-      shifts: shifts.length,
+      closedAt: last.sealedAt,
+      sealedBy: nameOf(end, last.sealedBy),
+      status: last.sealedAt === null ? 'open' : 'sealed',
+      shifts,
     },
-    drinks: reportDrinks(last, drinks),
-    straight: shifts.reduce((sum, shift) => sum + shift.straight.count, 0),
+    drinks: reportDrinks(end, drinks),
+    straight: straightTally(tallies).count,
+    purposes: purposeRows([...tallies.values()]),
+    hours: hourRows(subtractAmounts(end.byHour, start.byHour), end.house),
     items,
-    totals: {
-      ...costsOf(items),
-      pouredCostMinor,
-      soldMinor,
-      pourCostPercent: percentOf(pouredCostMinor, soldMinor, 2),
-      counted: items.filter((item) => item.counted !== null).length,
-      notCounted: items.filter((item) => item.counted === null).length,
-    },
+    totals: totalsOf(items, [...tallies.values()]),
+    till: null,
+    notes: [],
   };
 }
 
-function rowOf(last: Books, item: Item, all: readonly Period[]): ReportItem | null {
-  const periods = all.filter((period) => period.item === item.id);
-  const stocks = [...last.stock.values()].filter((stock) => stock.item === item.id);
-  if (periods.length === 0 && stocks.length === 0) return null;
-  const judged = periods.length === 0 ? null : judge(periods, item, last.house);
-  const places = [...new Set((judged === null ? stocks : periods).map((each) => each.place))];
-  const row = judged === null ? uncountedRow(stocks) : countedRow(periods, judged, item);
-  return { item: item.id, name: item.name, unit: item.unit, ...row, places, earlier: [], drawnBy: [] };
+/** What was poured between two states of the books, by spec. */
+export function talliesBetween(start: Books, end: Books): Map<string, Tally> {
+  return new Map(
+    [...end.tallies].map(([spec, tally]) => [
+      spec,
+      combineTallies(tally, start.tallies.get(spec) ?? noTally, -1),
+    ]),
+  );
+}
+
+function rowOf(start: Books, end: Books, item: Item): ReportItem | null {
+  const stocks = [...end.stock].filter(([, stock]) => stock.item === item.id);
+  if (stocks.length === 0) return null;
+  const periods = stocks.flatMap(([key, stock]) => periodBetween(start.stock.get(key), stock) ?? []);
+  const judged = periods.length === 0 ? null : judge(periods, item, end.house);
+  const held = stocks.map(([, stock]) => stock);
+  const flows = sumFlows((judged === null ? held : periods).map((each) => each.flows));
+  return {
+    item: item.id,
+    name: item.name,
+    unit: item.unit,
+    ...(judged === null ? uncountedRow(held, item) : countedRow(periods, judged, item)),
+    places: (judged === null ? held : periods).map(({ place }) => place),
+    earlier: [],
+    ...whoAndWhy(end, flows),
+    slip: null,
+    unlogged: null,
+    corrected: null,
+  };
+}
+
+/**
+ * From the last count before the stretch (or the first within it) to the last count within it; null when there are not two.
+ * The running totals of the two counts differ by what flowed between them.
+ */
+function periodBetween(start: Stock | undefined, end: Stock): Period | null {
+  const from = start?.counted ?? end.first?.mark ?? null;
+  const { counted } = end;
+  if (from === null || counted === null || from.event === counted.event) return null;
+  const baseline = start?.counted === undefined || start.counted === null ? end.first?.total : start.total;
+  const { item, place } = end;
+  return { item, place, from, to: counted, flows: subtractFlows(end.total, baseline ?? noFlows) };
 }

@@ -1,20 +1,22 @@
 // The closing report: what was poured, what should be there, what was counted, what is missing and how sure that is.
-import { type Thousandths, toUnits, type Unit } from './amount.ts';
-import {
-  addFlows,
-  type Books,
-  type Flows,
-  noFlows,
-  type Period,
-  type ShiftBooks,
-  type Stock,
-  type Tally,
-} from './books.ts';
-import type { PourPurpose } from './event.ts';
+import type { Unit } from './amount.ts';
+import type { Books, Period, ShiftBooks, Stock, Tally } from './books.ts';
+import { type Correctable, type PourPurpose, purposes } from './event.ts';
 import type { House } from './house.ts';
 import type { Item } from './item.ts';
-import { millisToMinor, percentOf, valueAtCost } from './money.ts';
-import { type Judged, judge, type Verdict } from './variance.ts';
+import { millisToMinor, percentOf } from './money.ts';
+import {
+  countedRow,
+  earlierOf,
+  lastOfEachPlace,
+  type Row,
+  slipOf,
+  sumFlows,
+  uncountedRow,
+  whoAndWhy,
+} from './report-rows.ts';
+import { noTally } from './tally.ts';
+import { judge, type Verdict } from './variance.ts';
 
 export type ReportDrink = {
   readonly spec: string;
@@ -23,27 +25,34 @@ export type ReportDrink = {
   readonly as: Readonly<Partial<Record<PourPurpose, number>>>;
 };
 
-export type ReportItem = {
+export type Share = { readonly name: string; readonly amount: number };
+
+/** Two nights in a row that cancel: what was missing came back, so a reading was likely wrong. */
+export type Slip = {
+  readonly before: number;
+  readonly beforeUncertainty: number;
+  readonly together: number;
+  readonly uncertainty: number;
+};
+
+/** What a sealed report would say with what became known later. */
+export type Corrected = {
+  readonly missing: number;
+  readonly missingCostMinor: number | null;
+  readonly verdict: Verdict;
+  readonly corrections: readonly {
+    readonly what: Correctable;
+    readonly amount: number;
+    readonly why: string;
+    readonly by: string | null;
+    readonly at: string;
+  }[];
+};
+
+export type ReportItem = Row & {
   readonly item: string;
   readonly name: string;
   readonly unit: Unit;
-  readonly from: string | null;
-  readonly to: string | null;
-  readonly opening: number;
-  readonly received: number;
-  readonly movedIn: number;
-  readonly movedOut: number;
-  readonly poured: number;
-  readonly lost: number;
-  readonly expected: number;
-  readonly counted: number | null;
-  readonly used: number | null;
-  readonly missing: number | null;
-  /** Expanded, k = 2. */
-  readonly uncertainty: number | null;
-  readonly missingPercent: number | null;
-  readonly missingCostMinor: number | null;
-  readonly verdict: Verdict;
   readonly places: readonly string[];
   /** Stretches between earlier counts of the same shift, or since the shift before was sealed. */
   readonly earlier: readonly {
@@ -52,8 +61,58 @@ export type ReportItem = {
     readonly missing: number;
     readonly uncertainty: number;
   }[];
-  /** Which drinks drew how much of it this shift, most first; "" stands for straight measures. */
+  /** Which drinks drew how much of it, most first; "" stands for straight measures. */
   readonly drawnBy: readonly { readonly spec: string; readonly name: string; readonly amount: number }[];
+  /** Who poured how much of it, by name; "" is nobody named. */
+  readonly pouredBy: readonly Share[];
+  /** Poured other than as sales, and lost: by purpose and by reason. */
+  readonly pouredAs: readonly Share[];
+  readonly lostTo: readonly Share[];
+  readonly slip: Slip | null;
+  /** What drinks that the till sold and nobody logged would have taken; null without lines of the till. */
+  readonly unlogged: number | null;
+  readonly corrected: Corrected | null;
+};
+
+/** One name of the till beside the tally. */
+export type TillRow = {
+  readonly drink: string;
+  readonly spec: string | null;
+  /** `unknown`: a name nobody has matched yet; `not-ours`: matched to nothing we pour by a spec. */
+  readonly match: 'spec' | 'unknown' | 'not-ours';
+  readonly sold: number;
+  /** Poured as sales; null where there is no spec. */
+  readonly logged: number | null;
+  readonly difference: number | null;
+};
+
+export type PurposeRow = {
+  readonly as: PourPurpose;
+  readonly count: number;
+  readonly costMinor: number;
+};
+
+export type Totals = {
+  /** Missing less extra, with its expanded uncertainty: the items' own are independent. */
+  readonly missingCostMinor: number;
+  readonly missingCostUncertaintyMinor: number;
+  /** The same in millilitres, over everything counted in them. */
+  readonly missingMl: number;
+  readonly missingMlUncertainty: number;
+  /** The two apart, both above zero: what is extra of one item makes up for nothing of another. */
+  readonly missingAloneMinor: number;
+  readonly extraAloneMinor: number;
+  readonly pouredCostMinor: number;
+  readonly soldMinor: number;
+  readonly pourCostPercent: number | null;
+  /** Standard: what was sold, at the cost of its specs. Actual: all that left, counted where it was counted. */
+  readonly standardCostMinor: number;
+  readonly standardPercent: number | null;
+  readonly actualCostMinor: number;
+  readonly actualPercent: number | null;
+  readonly lostCostMinor: number;
+  readonly counted: number;
+  readonly notCounted: number;
 };
 
 export type Report = {
@@ -63,6 +122,7 @@ export type Report = {
     readonly date: string;
     readonly openedAt: string;
     readonly closedAt: string | null;
+    readonly sealedBy: string | null;
     readonly status: 'open' | 'sealed';
     /** Only for a stretch of dates: its last date and how many shifts it has. */
     readonly to?: string;
@@ -71,19 +131,19 @@ export type Report = {
   readonly drinks: readonly ReportDrink[];
   /** Straight measures, which have no price of their own. */
   readonly straight: number;
+  readonly purposes: readonly PurposeRow[];
+  /** Drinks by the hour on the house's wall, in the order of the night. */
+  readonly hours: readonly { readonly hour: string; readonly count: number }[];
   readonly items: readonly ReportItem[];
-  readonly totals: {
-    /** Missing less extra. */
-    readonly missingCostMinor: number;
-    /** The two apart, both above zero: what is extra of one item makes up for nothing of another. */
-    readonly missingAloneMinor: number;
-    readonly extraAloneMinor: number;
-    readonly pouredCostMinor: number;
-    readonly soldMinor: number;
-    readonly pourCostPercent: number | null;
-    readonly counted: number;
-    readonly notCounted: number;
-  };
+  readonly totals: Totals;
+  /** Null until lines of the till were imported. */
+  readonly till: readonly TillRow[] | null;
+  readonly notes: readonly {
+    readonly item: string | null;
+    readonly text: string;
+    readonly by: string | null;
+    readonly at: string;
+  }[];
 };
 
 /** The report of the shift the books are at: the open one, or the last. Null when there never was one. */
@@ -91,7 +151,6 @@ export function closingReport(books: Books): Report | null {
   const shift = books.shift;
   if (shift === null) return null;
   const items = reportItems(books, shift);
-  const poured = millisToMinor(shift.costMillis);
   return {
     house: { name: books.house.name, currency: books.house.currency },
     shift: {
@@ -99,39 +158,83 @@ export function closingReport(books: Books): Report | null {
       date: shift.date,
       openedAt: shift.openedAt,
       closedAt: shift.sealedAt,
+      sealedBy: nameOf(books, shift.sealedBy),
       status: shift.sealedAt === null ? 'open' : 'sealed',
     },
     drinks: reportDrinks(books, shift.drinks),
     straight: shift.straight.count,
+    purposes: purposeRows([...shift.drinks.values(), shift.straight]),
+    hours: hourRows(shift.byHour, books.house),
     items,
-    totals: {
-      ...costsOf(items),
-      pouredCostMinor: poured,
-      soldMinor: shift.soldMinor,
-      pourCostPercent: percentOf(poured, shift.soldMinor, 2),
-      counted: items.filter((item) => item.counted !== null).length,
-      notCounted: items.filter((item) => item.counted === null).length,
-    },
+    totals: totalsOf(items, [...shift.drinks.values(), shift.straight]),
+    till: null,
+    notes: [],
   };
 }
 
-/** What missing and extra items cost: together and apart. */
-export function costsOf(items: readonly ReportItem[]): {
-  missingCostMinor: number;
-  missingAloneMinor: number;
-  extraAloneMinor: number;
-} {
+export const nameOf = (books: Books, person: string | null): string | null =>
+  person === null ? null : (books.people.get(person as never)?.name ?? person);
+
+/** All money of a report, from its items and its tallies. */
+export function totalsOf(items: readonly ReportItem[], tallies: readonly Tally[]): Totals {
+  const sum = (pick: (item: ReportItem) => number): number =>
+    items.reduce((total, item) => total + pick(item), 0);
+  const rootOf = (pick: (item: ReportItem) => number): number => Math.sqrt(sum((item) => pick(item) ** 2));
   const costs = items.map((item) => item.missingCostMinor ?? 0);
-  const sum = (list: readonly number[]): number => list.reduce((total, cost) => total + cost, 0);
+  const purposeCosts = purposeRows(tallies);
+  const poured = millisToMinor(tallies.reduce((total, tally) => total + allCost(tally), 0));
+  const sold = tallies.reduce((total, tally) => total + tally.soldMinor, 0);
+  const standard = purposeCosts.find(({ as }) => as === 'sale')?.costMinor ?? 0;
+  const missing = costs.reduce((total, cost) => total + cost, 0);
+  const lost = sum((item) => item.lostCostMinor);
+  const actual = poured + lost + missing;
+  const ml = items.filter((item) => item.unit === 'ml');
   return {
-    missingCostMinor: sum(costs),
-    missingAloneMinor: sum(costs.filter((cost) => cost > 0)),
-    extraAloneMinor: -sum(costs.filter((cost) => cost < 0)) || 0,
+    missingCostMinor: missing,
+    missingCostUncertaintyMinor: Math.round(rootOf((item) => item.missingCostUncertaintyMinor ?? 0)),
+    missingMl: Math.round(ml.reduce((total, item) => total + (item.missing ?? 0), 0) * 1000) / 1000,
+    missingMlUncertainty:
+      Math.round(Math.sqrt(ml.reduce((total, item) => total + (item.uncertainty ?? 0) ** 2, 0)) * 10) / 10,
+    missingAloneMinor: costs.filter((cost) => cost > 0).reduce((total, cost) => total + cost, 0),
+    extraAloneMinor: -costs.filter((cost) => cost < 0).reduce((total, cost) => total + cost, 0) || 0,
+    pouredCostMinor: poured,
+    soldMinor: sold,
+    pourCostPercent: percentOf(poured, sold, 2),
+    standardCostMinor: standard,
+    standardPercent: percentOf(standard, sold, 2),
+    actualCostMinor: actual,
+    actualPercent: percentOf(actual, sold, 2),
+    lostCostMinor: lost,
+    counted: items.filter((item) => item.counted !== null).length,
+    notCounted: items.filter((item) => item.counted === null).length,
   };
+}
+
+const allCost = (tally: Tally): number => purposes.reduce((sum, as) => sum + tally.costAs[as], 0);
+
+/** What was poured as what, and what that took at cost; purposes nobody used fall away. */
+export function purposeRows(tallies: readonly Tally[]): PurposeRow[] {
+  return purposes
+    .map((as) => ({
+      as,
+      count: tallies.reduce((sum, tally) => sum + tally.as[as], 0),
+      costMinor: millisToMinor(tallies.reduce((sum, tally) => sum + tally.costAs[as], 0)),
+    }))
+    .filter(({ count }) => count > 0);
+}
+
+/** Hours in the order of a night that begins at the cut-off. */
+export function hourRows(byHour: Readonly<Record<string, number>>, house: House): Report['hours'] {
+  const place = (hour: string): number => (Number(hour) - house.cutOffHour + 24) % 24;
+  return Object.entries(byHour)
+    .map(([hour, count]) => ({ hour, count }))
+    .filter(({ count }) => count > 0)
+    .sort((a, b) => place(a.hour) - place(b.hour));
 }
 
 export function reportDrinks(books: Books, drinks: ReadonlyMap<string, Tally>): ReportDrink[] {
   return [...drinks]
+    .filter(([, tally]) => tally.count > 0)
     .map(([spec, tally]) => ({
       spec,
       name: books.specs.get(spec as never)?.name ?? spec,
@@ -165,96 +268,25 @@ function reportItem(
 ): ReportItem {
   const last = lastOfEachPlace(periods.filter((period) => period.to.at >= shift.openedAt));
   const judged = last.length === 0 ? null : judge(last, item, books.house);
-  const earlier = periods.filter((period) => !last.includes(period));
-  const row = judged === null ? uncountedRow(stocks) : countedRow(last, judged, item);
+  const flows = sumFlows(
+    judged === null ? stocks.map((stock) => stock.flows) : last.map((period) => period.flows),
+  );
   return {
     item: item.id,
     name: item.name,
     unit: item.unit,
-    ...row,
+    ...(judged === null ? uncountedRow(stocks, item) : countedRow(last, judged, item)),
     places: judged === null ? stocks.map((stock) => stock.place) : last.map((period) => period.place),
-    earlier: earlier.map((period) => {
-      const { missing, uncertainty } = judge([period], item, books.house);
-      return {
-        from: period.from.at,
-        to: period.to.at,
-        missing: toUnits(missing),
-        uncertainty: roundedU(uncertainty, item),
-      };
-    }),
-    drawnBy: [...(shift.drawnBy.get(item.id) ?? [])]
-      .map(([spec, amount]) => ({
-        spec,
-        name: books.specs.get(spec as never)?.name ?? '',
-        amount: toUnits(amount),
-      }))
-      .sort((a, b) => b.amount - a.amount),
+    earlier: earlierOf(periods, last, item, books.house),
+    ...whoAndWhy(books, flows),
+    slip: judged === null ? null : slipOf(stocks, last, judged, item, books.house),
+    unlogged: null,
+    corrected: null,
   };
 }
 
-function lastOfEachPlace(periods: readonly Period[]): Period[] {
-  const last = new Map<string, Period>();
-  for (const period of periods) last.set(period.place, period);
-  return [...last.values()];
-}
-
-type Row = Omit<ReportItem, 'item' | 'name' | 'unit' | 'places' | 'earlier' | 'drawnBy'>;
-
-export function countedRow(periods: readonly Period[], judged: Judged, item: Item): Row {
-  const flows = sumFlows(periods.map((period) => period.flows));
-  const from = periods.map((period) => period.from.at).sort()[0] ?? null;
-  const to =
-    periods
-      .map((period) => period.to.at)
-      .sort()
-      .at(-1) ?? null;
-  return {
-    from,
-    to,
-    opening: toUnits(judged.opening),
-    ...flowUnits(flows),
-    expected: toUnits(judged.expected),
-    counted: toUnits(judged.counted),
-    used: toUnits(judged.used),
-    missing: toUnits(judged.missing),
-    uncertainty: roundedU(judged.uncertainty, item),
-    missingPercent: percentOf(judged.missing, flows.poured, 3),
-    missingCostMinor: item.costMinor === null ? null : valueAtCost(judged.missing, item.costMinor, item.size),
-    verdict: judged.verdict,
-  };
-}
-
-export function uncountedRow(stocks: readonly Stock[]): Row {
-  const flows = sumFlows(stocks.map((stock) => stock.flows));
-  const counts = stocks.flatMap((stock) => (stock.counted === null ? [] : [stock.counted]));
-  return {
-    from: counts.map((mark) => mark.at).sort()[0] ?? null,
-    to: null,
-    opening: toUnits(counts.reduce((sum, mark) => sum + mark.amount, 0)),
-    ...flowUnits(flows),
-    expected: toUnits(stocks.reduce((sum, stock) => sum + stock.amount, 0)),
-    counted: null,
-    used: null,
-    missing: null,
-    uncertainty: null,
-    missingPercent: null,
-    missingCostMinor: null,
-    verdict: 'not-counted',
-  };
-}
-
-const roundedU = (uncertainty: Thousandths, item: Item): number =>
-  item.unit === 'each' ? Math.round(uncertainty) / 1000 : Math.round(uncertainty / 100) / 10;
-
-export const sumFlows = (all: readonly Flows[]): Flows => all.reduce(addFlows, noFlows);
-
-const flowUnits = (flows: Flows) => ({
-  received: toUnits(flows.received),
-  movedIn: toUnits(flows.movedIn),
-  movedOut: toUnits(flows.movedOut),
-  poured: toUnits(flows.poured),
-  lost: toUnits(flows.lost),
-});
+/** A tally under every spec that has one, and the one of straight measures apart. */
+export const straightTally = (tallies: ReadonlyMap<string, Tally>): Tally => tallies.get('') ?? noTally;
 
 /** What matters first: sure and costly before unsure and cheap; uncounted ones last. */
 export const byWeight =

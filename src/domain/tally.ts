@@ -1,6 +1,7 @@
 // What a shift adds up to: drinks by spec and purpose, money, what drew on which item.
 import type { PourNote, ShiftBooks, Tally } from './books.ts';
-import type { Draw, EventOf, PourPurpose } from './event.ts';
+import { wallTime } from './clock-date.ts';
+import { type Draw, type EventOf, type PourPurpose, purposes } from './event.ts';
 import type { SpecId } from './ids.ts';
 
 /** How many of tonight's last pours the books keep at hand; the log has them all. */
@@ -10,8 +11,12 @@ export const noTally: Tally = {
   count: 0,
   as: { sale: 0, comp: 0, staff: 0, remake: 0, training: 0 },
   soldMinor: 0,
-  costMillis: 0,
+  costAs: { sale: 0, comp: 0, staff: 0, remake: 0, training: 0 },
 };
+
+/** What a tally took at cost, whatever it was poured as. */
+export const costOfTally = (tally: Tally): number =>
+  purposes.reduce((sum, purpose) => sum + tally.costAs[purpose], 0);
 
 /** A shift as it is when it opens. */
 export const newShift = (event: EventOf<'shift-opened'>): ShiftBooks => ({
@@ -27,35 +32,49 @@ export const newShift = (event: EventOf<'shift-opened'>): ShiftBooks => ({
   costMillis: 0,
   drawnBy: new Map(),
   recent: [],
+  byHour: {},
   periods: [],
 });
 
-function addToTally(
-  tally: Tally,
-  count: number,
-  as: PourPurpose,
-  soldMinor: number,
-  costMillis: number,
-): Tally {
+export type Poured = EventOf<'drink-poured'> | EventOf<'measure-poured'>;
+
+export const costOfPour = (event: Poured): number =>
+  event.draws.reduce((sum, draw) => sum + (draw.costMillis ?? 0), 0);
+export const soldBy = (event: Poured): number =>
+  event.kind === 'drink-poured' && event.as === 'sale' ? (event.priceMinor ?? 0) * event.count : 0;
+
+/** A tally with one more pour in it. */
+export function addToTally(tally: Tally, event: Poured): Tally {
+  const { as, count } = event;
   return {
     count: tally.count + count,
     as: { ...tally.as, [as]: tally.as[as] + count },
-    soldMinor: tally.soldMinor + soldMinor,
-    costMillis: tally.costMillis + costMillis,
+    soldMinor: tally.soldMinor + soldBy(event),
+    costAs: { ...tally.costAs, [as]: tally.costAs[as] + costOfPour(event) },
   };
 }
 
-type Poured = EventOf<'drink-poured'> | EventOf<'measure-poured'>;
+/** Counts by the hour with one more pour in them: the hour is the one on the house's wall. */
+export function addHour(
+  byHour: Readonly<Record<string, number>>,
+  event: Poured,
+  zone: string,
+): Record<string, number> {
+  const hour = String(wallTime(event.at, zone).hour).padStart(2, '0');
+  return { ...byHour, [hour]: (byHour[hour] ?? 0) + event.count };
+}
 
 /** The shift with one more pour in it; a pour of another shift leaves it as it is. */
-export function withPour(shift: ShiftBooks, event: Poured, spec: SpecId | null, text: string): ShiftBooks {
+export function withPour(
+  shift: ShiftBooks,
+  event: Poured,
+  spec: SpecId | null,
+  text: string,
+  zone: string,
+): ShiftBooks {
   if (event.shift !== shift.id) return shift;
-  const price = event.kind === 'drink-poured' ? (event.priceMinor ?? 0) : 0;
-  const sold = event.as === 'sale' ? price * event.count : 0;
-  const cost = event.draws.reduce((sum, draw) => sum + (draw.costMillis ?? 0), 0);
   const drinks = new Map(shift.drinks);
-  const tally = (before: Tally): Tally => addToTally(before, event.count, event.as, sold, cost);
-  if (spec !== null) drinks.set(spec, tally(drinks.get(spec) ?? noTally));
+  if (spec !== null) drinks.set(spec, addToTally(drinks.get(spec) ?? noTally, event));
   const pour: PourNote = {
     event: event.id,
     at: event.at,
@@ -68,9 +87,10 @@ export function withPour(shift: ShiftBooks, event: Poured, spec: SpecId | null, 
   return {
     ...shift,
     drinks,
-    straight: spec === null ? tally(shift.straight) : shift.straight,
-    soldMinor: shift.soldMinor + sold,
-    costMillis: shift.costMillis + cost,
+    straight: spec === null ? addToTally(shift.straight, event) : shift.straight,
+    soldMinor: shift.soldMinor + soldBy(event),
+    costMillis: shift.costMillis + costOfPour(event),
+    byHour: addHour(shift.byHour, event, zone),
     drawnBy: addDraws(shift.drawnBy, event.draws, spec ?? ''),
     recent: [...shift.recent.slice(1 - RECENT_POURS), pour],
   };
@@ -90,23 +110,17 @@ function addDraws(
   return next;
 }
 
-/** Tallies of several shifts as one. */
-export function addTallies(all: readonly ReadonlyMap<SpecId, Tally>[]): Map<SpecId, Tally> {
-  const sum = new Map<SpecId, Tally>();
-  for (const drinks of all)
-    for (const [spec, tally] of drinks) sum.set(spec, sumOf(sum.get(spec) ?? noTally, tally));
-  return sum;
-}
+const combine = (
+  a: Readonly<Record<PourPurpose, number>>,
+  b: Readonly<Record<PourPurpose, number>>,
+  sign: 1 | -1,
+): Record<PourPurpose, number> =>
+  Object.fromEntries(purposes.map((as) => [as, a[as] + sign * b[as]])) as Record<PourPurpose, number>;
 
-const sumOf = (a: Tally, b: Tally): Tally => ({
-  count: a.count + b.count,
-  as: {
-    sale: a.as.sale + b.as.sale,
-    comp: a.as.comp + b.as.comp,
-    staff: a.as.staff + b.as.staff,
-    remake: a.as.remake + b.as.remake,
-    training: a.as.training + b.as.training,
-  },
-  soldMinor: a.soldMinor + b.soldMinor,
-  costMillis: a.costMillis + b.costMillis,
+/** One tally with another added (+1) or taken away (−1). */
+export const combineTallies = (a: Tally, b: Tally, sign: 1 | -1): Tally => ({
+  count: a.count + sign * b.count,
+  as: combine(a.as, b.as, sign),
+  soldMinor: a.soldMinor + sign * b.soldMinor,
+  costAs: combine(a.costAs, b.costAs, sign),
 });

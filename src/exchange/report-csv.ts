@@ -23,6 +23,10 @@ const columns = [
   'missing_percent',
   'missing_cost_minor',
   'verdict',
+  'missing_cost_uncertainty_minor',
+  'unlogged',
+  'corrected_missing',
+  'corrected_verdict',
 ];
 
 export function reportCsv(report: Report): string {
@@ -51,6 +55,10 @@ export function reportCsv(report: Report): string {
         row.missingPercent,
         row.missingCostMinor,
         row.verdict,
+        row.missingCostUncertaintyMinor,
+        row.unlogged,
+        row.corrected?.missing ?? null,
+        row.corrected?.verdict ?? null,
       ].map(text),
     ),
   );

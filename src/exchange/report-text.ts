@@ -6,6 +6,7 @@ import type { House } from '../domain/house.ts';
 import { formatMoney } from '../domain/money.ts';
 import { byWeight, type Report, type ReportItem } from '../domain/report.ts';
 import { clean } from '../domain/text.ts';
+import { correctionText, reasonText, slipText, totalMissingText, totalVolumeText } from './report-facts.ts';
 import { layTable } from './table-text.ts';
 
 /** What is missing of a row, or that it was not counted. */
@@ -25,7 +26,10 @@ export function reportText(report: Report, books: Books): string {
   const { shift, house, totals } = report;
   const { zone } = books.house;
   const money = (minor: number): string => `${formatMoney(minor, house.currency)} ${house.currency}`;
-  const until = shift.closedAt === null ? 'still open' : `sealed ${clockText(shift.closedAt, zone)}`;
+  const percent = (value: number | null): string =>
+    value === null ? 'nothing sold' : `${value.toFixed(2)} %`;
+  const by = shift.sealedBy === null ? '' : ` by ${shift.sealedBy}`;
+  const until = shift.closedAt === null ? 'still open' : `sealed ${clockText(shift.closedAt, zone)}${by}`;
   const rows = [...report.items].sort(byWeight(books.house));
   const counted = rows.filter((row) => row.counted !== null);
   const lines = [
@@ -36,13 +40,20 @@ export function reportText(report: Report, books: Books): string {
     counted.length === 0 ? 'Nothing was counted in this shift.' : countedTable(counted, books.house),
     notCountedText(rows),
     ...earlierText(rows, books.house),
+    ...besideText(rows, books.house),
+    ...tillText(report),
+    ...notesText(report, books.house),
     '',
     `counted        ${totals.counted} of ${totals.counted + totals.notCounted} items`,
     `missing        ${money(totals.missingAloneMinor)} at cost, over all counted items`,
     `extra          ${money(totals.extraAloneMinor)}`,
     `poured         ${money(totals.pouredCostMinor)} at cost`,
     `sold           ${money(totals.soldMinor)}`,
-    `pour cost      ${totals.pourCostPercent === null ? 'nothing sold' : `${totals.pourCostPercent.toFixed(2)} %`}`,
+    `all together   ${totalMissingText(report, books.house)}, ${totalVolumeText(report, books.house)} of liquid`,
+    ...(totals.lostCostMinor === 0 ? [] : [`lost           ${money(totals.lostCostMinor)} at cost`]),
+    `pour cost      ${percent(totals.pourCostPercent)}`,
+    `  standard     ${percent(totals.standardPercent)}, what was sold at the cost of its specs`,
+    `  actual       ${percent(totals.actualPercent)}, all that left, counted where it was counted`,
     '',
     '± is k=2, about 95 in 100. Missing may be an unlogged drink, a spill, a move or delivery not entered, a spec, a spout, a count.',
   ];
@@ -71,13 +82,12 @@ function drinksText(report: Report): string {
   if (count === 0) return `No drinks were poured.${straight}`;
   const top = report.drinks.slice(0, 8).map((drink) => `${drink.count} ${drink.name}`);
   const more = report.drinks.length > 8 ? `, and ${report.drinks.length - 8} more specs` : '';
-  const notSold = new Map<string, number>();
-  for (const drink of report.drinks) {
-    for (const [as, number] of Object.entries(drink.as))
-      if (as !== 'sale') notSold.set(as, (notSold.get(as) ?? 0) + (number ?? 0));
-  }
-  const rest = [...notSold].map(([as, number]) => `${number} ${as}`).join(', ');
-  return `${count} drinks: ${top.join(', ')}${more}.${straight}${rest === '' ? '' : `\nOf these ${rest}; what they took is in the cost, not in the sales.`}`;
+  const { currency } = report.house;
+  const rest = report.purposes
+    .filter(({ as }) => as !== 'sale')
+    .map(({ as, count: number, costMinor }) => `${number} ${as} (${formatMoney(costMinor, currency)})`)
+    .join(', ');
+  return `${count} drinks: ${top.join(', ')}${more}.${straight}${rest === '' ? '' : `\nOf all pours ${rest} ${currency} at cost; it is in the cost, not in the sales.`}`;
 }
 
 function countedTable(rows: readonly ReportItem[], house: House): string {
@@ -113,6 +123,42 @@ function countedTable(rows: readonly ReportItem[], house: House): string {
 function notCountedText(rows: readonly ReportItem[]): string {
   const names = rows.filter((row) => row.counted === null).map((row) => row.name);
   return names.length === 0 ? '' : `\nnot counted: ${names.join(', ')}`;
+}
+
+const MOST_BESIDE = 8;
+
+/** Beside what stands out: who and what drew on it, a likely slip, a later correction. */
+function besideText(rows: readonly ReportItem[], house: House): string[] {
+  const told = rows
+    .filter((row) => row.verdict === 'real' || row.verdict === 'likely' || row.corrected !== null)
+    .slice(0, MOST_BESIDE);
+  return told.flatMap((row) => {
+    const more = [slipText(row, house), correctionText(row, house)].filter((text) => text !== '');
+    return [`${row.name}: ${reasonText(row, house)}`, ...more.map((text) => `  ${text}`)];
+  });
+}
+
+/** Only what does not agree; the page and the JSON have all of it. */
+function tillText({ till }: Report): string[] {
+  if (till === null) return [];
+  const off = till.filter(
+    ({ match, difference }) => match === 'unknown' || (difference !== null && difference !== 0),
+  );
+  const sold = till.reduce((sum, row) => sum + row.sold, 0);
+  if (off.length === 0) return ['', `till: ${sold} sold, and the tally agrees drink by drink`];
+  const lines = off.map(({ drink, match, sold: many, logged, difference }) =>
+    match === 'unknown'
+      ? `  ${drink}: ${many} sold, no spec matched yet (ullage match "${drink}" SPEC)`
+      : `  ${drink}: ${many} sold, ${logged} logged, ${Math.abs(difference ?? 0)} ${(difference ?? 0) > 0 ? 'not logged' : 'not in the till'}`,
+  );
+  return ['', `till: ${sold} sold; not the same in the tally:`, ...lines];
+}
+
+function notesText({ notes }: Report, { zone }: House): string[] {
+  return notes.map(
+    ({ text, by, at, item }) =>
+      `note, ${clockText(at, zone)}${by === null ? '' : ` ${by}`}${item === null ? '' : `, ${item}`}: ${text}`,
+  );
 }
 
 function earlierText(rows: readonly ReportItem[], house: House): string[] {

@@ -21,3 +21,19 @@ export function layTable(columns: readonly string[], rows: readonly (readonly st
     )
     .join('\n');
 }
+
+export const widthOfText = (text: string): number => stringWidth(text);
+
+/** Cut (with `…`) or padded to exactly so many cells. */
+export function fitCells(text: string, width: number): string {
+  let [kept, used] = ['', 0];
+  const all = stringWidth(text);
+  for (const char of text) {
+    const wide = stringWidth(char);
+    if (used + wide > (all > width ? width - 1 : width)) break;
+    kept += char;
+    used += wide;
+  }
+  if (all > width) [kept, used] = [`${kept}…`, used + 1];
+  return kept + ' '.repeat(Math.max(0, width - used));
+}

@@ -1,10 +1,19 @@
 // Which event "take back the last" means.
 import type { Books } from '../domain/books.ts';
-import { catalogueKinds } from '../domain/event.ts';
+import type { EventKind } from '../domain/event.ts';
 import type { LoggedEvent, Store } from './store.ts';
 
-/** A seal stays, a take-back is taken back by its own id, and the catalogue is written anew. */
-const skipped: ReadonlySet<string> = new Set([...catalogueKinds, 'event-taken-back', 'shift-sealed']);
+/** A seal stays, a take-back is taken back by its own id; the catalogue and the till's lines come in as whole files. */
+const skipped: ReadonlySet<EventKind> = new Set<EventKind>([
+  'house-set',
+  'item-written',
+  'spec-written',
+  'person-added',
+  'person-left',
+  'drink-sold',
+  'event-taken-back',
+  'shift-sealed',
+]);
 
 /** The last event a person would take back: nothing of the catalogue, no seal, nothing already taken back. */
 export function lastToTakeBack(store: Store, books: Books): LoggedEvent | null {

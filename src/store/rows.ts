@@ -153,6 +153,26 @@ export function prepareRows(db: DatabaseSync) {
       all<{ body: string }>(
         `SELECT body FROM event WHERE kind IN ('shift-opened', 'shift-sealed') AND ${alive} ORDER BY at, station, seq`,
       ).map(({ body }) => eventOfBody(body)),
+    /** Lines of the till sold from one instant up to another. */
+    sales: (from: string, to: string): Event[] =>
+      all<{ body: string }>(
+        `SELECT body FROM event WHERE kind = 'drink-sold' AND json_extract(body, '$.soldAt') >= ? AND json_extract(body, '$.soldAt') < ? AND ${alive} ORDER BY json_extract(body, '$.soldAt'), seq`,
+        from,
+        to,
+      ).map(({ body }) => eventOfBody(body)),
+    /** Notes on shifts and corrections of their reports, in the order they were made. */
+    remarks: (shifts: readonly string[]): Event[] =>
+      all<{ body: string }>(
+        `SELECT body FROM event WHERE kind IN ('note-written', 'report-corrected') AND shift IN (SELECT value FROM json_each(?)) AND ${alive} ORDER BY at, station, seq`,
+        JSON.stringify(shifts),
+      ).map(({ body }) => eventOfBody(body)),
+    /** Everything that counts of a stretch of time, for a chart. */
+    between: (from: string, to: string): Event[] =>
+      all<{ body: string }>(
+        `SELECT body FROM event WHERE at >= ? AND at <= ? AND ${alive} ORDER BY at, station, seq`,
+        from,
+        to,
+      ).map(({ body }) => eventOfBody(body)),
     dataVersion: (): number => Number(Object.values(sql('PRAGMA data_version').get() ?? {})[0]),
   };
 }

@@ -3,7 +3,7 @@ import type { DatabaseSync } from 'node:sqlite';
 
 /** "ulg1" as four bytes: what tells our files from other SQLite files. */
 export const APPLICATION_ID = 0x756c6731;
-export const SCHEMA_VERSION = 2;
+export const SCHEMA_VERSION = 3;
 
 /** The first schema: kept as it was, so that an old file can be made again in a test and migrated. */
 export const schemaV1 = `
@@ -38,6 +38,13 @@ const steps: Readonly<Record<number, string>> = {
         WHERE kind IN ('house-set', 'item-written', 'spec-written', 'person-added', 'person-left');
       CREATE INDEX event_shift ON event (at) WHERE kind IN ('shift-opened', 'shift-sealed');
       CREATE INDEX checkpoint_shift ON checkpoint (shift) WHERE shift IS NOT NULL;`,
+  // Three more kinds describe the house; lines of the till are looked up by when they were sold, remarks by their shift.
+  2: `DROP INDEX event_catalogue;
+      CREATE INDEX event_catalogue ON event (at, station, seq)
+        WHERE kind IN ('house-set', 'item-written', 'spec-written', 'person-added', 'person-left',
+          'till-name-matched', 'readings-compared', 'mise-edited');
+      CREATE INDEX event_sold ON event (json_extract(body, '$.soldAt')) WHERE kind = 'drink-sold';
+      CREATE INDEX event_remark ON event (shift) WHERE kind IN ('note-written', 'report-corrected');`,
 };
 
 /** Makes an empty database into new books. Call inside a transaction. */

@@ -4,7 +4,7 @@ import { type Books, emptyBooks, type ShiftBooks } from '../domain/books.ts';
 import type { EventKey } from '../domain/event.ts';
 
 /** Bump when the shape of the books changes: older checkpoints are then ignored and made anew. */
-const SHAPE = 3;
+const SHAPE = 4;
 
 const snapshotSchema = z.object({
   shape: z.literal(SHAPE),
@@ -15,6 +15,10 @@ const snapshotSchema = z.object({
   sealedUntil: z.nullable(z.string()),
   /** The last cost of each item: deliveries set it, so the catalogue alone does not know. */
   costs: z.array(z.tuple([z.string(), z.nullable(z.number())])),
+  tallies: z.array(z.tuple([z.string(), z.unknown()])),
+  byHour: z.record(z.string(), z.number()),
+  bought: z.array(z.tuple([z.string(), z.unknown()])),
+  miseTicks: z.array(z.tuple([z.string(), z.string()])),
 });
 
 export function snapshotOf(books: Books): string {
@@ -34,6 +38,10 @@ export function snapshotOf(books: Books): string {
     between: books.between,
     sealedUntil: books.sealedUntil,
     costs: [...books.items.values()].map((item) => [item.id, item.costMinor]),
+    tallies: [...books.tallies],
+    byHour: books.byHour,
+    bought: [...books.bought],
+    miseTicks: [...books.miseTicks],
   });
 }
 
@@ -46,7 +54,7 @@ export function shiftOfSnapshot(text: string): ShiftBooks | null {
 export function booksOfSnapshot(text: string, catalogue: Books, last: EventKey): Books | null {
   const parsed = snapshotSchema.safeParse(JSON.parse(text));
   if (!parsed.success) return null;
-  const { stock, habit, shift, between, sealedUntil } = parsed.data;
+  const { stock, habit, shift, between, sealedUntil, tallies, byHour, bought, miseTicks } = parsed.data;
   const costs = new Map(parsed.data.costs);
   const items = new Map(
     [...catalogue.items].map(([id, item]) => [id, { ...item, costMinor: costs.get(id) ?? null }]),
@@ -67,6 +75,10 @@ export function booksOfSnapshot(text: string, catalogue: Books, last: EventKey):
           } as never),
     between: between as never,
     sealedUntil,
+    tallies: new Map(tallies as never),
+    byHour,
+    bought: new Map(bought as never),
+    miseTicks: new Map(miseTicks),
     last,
   };
 }

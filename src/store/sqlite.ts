@@ -6,7 +6,14 @@ import type { DatabaseSync } from 'node:sqlite';
 import { type Books, emptyBooks, isOpen } from '../domain/books.ts';
 import { canonicalJson } from '../domain/canonical.ts';
 import { instantOf } from '../domain/clock-date.ts';
-import { compareEvents, type Event, type EventDraft, type EventKey } from '../domain/event.ts';
+import {
+  compareEvents,
+  type Event,
+  type EventDraft,
+  type EventKey,
+  type Remark,
+  type Sale,
+} from '../domain/event.ts';
 import { checkMoment } from '../domain/intend-house.ts';
 import { foldInOrder } from '../domain/ledger.ts';
 import { done, type Result, refuse } from '../domain/problem.ts';
@@ -140,6 +147,9 @@ function storeOn(db: DatabaseSync, file: string, setting: StoreSetting): Store {
       const { shift } = refresh();
       return isOpen(shift) ? [...sealed, shift] : sealed;
     },
+    sales: (from, to) => rows.sales(from, to) as Sale[],
+    remarks: (shifts) => rows.remarks(shifts) as Remark[],
+    between: (from, to) => rows.between(from, to),
     check: (names) => runChecks(db, rows, refresh(), names, setting.now()),
     backup: (target) => backupTo(db, target),
     isStale: () => rows.dataVersion() !== version,
@@ -175,6 +185,7 @@ function append(
   let { at: lastAt, seq, hash } = rows.lastOfStation(station);
   const events: Event[] = [];
   for (const draft of drafts) {
+    if (draft.id !== undefined && rows.byId(draft.id) !== undefined) continue;
     if (draft.at !== undefined) {
       const allowed = checkMoment(books, draft.at, now);
       if (!allowed.ok) return allowed;
@@ -183,7 +194,7 @@ function append(
     const at = draft.at ?? (now > lastAt ? now : lastAt);
     if (draft.at === undefined) lastAt = at;
     seq += 1;
-    const event = { ...draft, id: setting.newId(), at, station, seq } as Event;
+    const event = { ...draft, id: draft.id ?? setting.newId(), at, station, seq } as Event;
     hash = rows.insert(event, canonicalJson(event), hash);
     if (event.kind === 'event-taken-back') takeBack(rows, event.target);
     else if (!follows(books.last, [event])) rows.dropCheckpoints(event);

@@ -1,6 +1,6 @@
 // What the rest of the program knows of the store: append events, read them back, be told what is wrong.
 import type { Books, ShiftBooks } from '../domain/books.ts';
-import type { Event, EventDraft } from '../domain/event.ts';
+import type { Event, EventDraft, Remark, Sale } from '../domain/event.ts';
 import type { EventId } from '../domain/ids.ts';
 import type { Result } from '../domain/problem.ts';
 
@@ -36,6 +36,12 @@ export type Store = {
   }[];
   /** What each of the last sealed shifts came to, oldest first, and the open one: from checkpoints, not from all events. */
   readonly shiftBooks: (last: number) => readonly ShiftBooks[];
+  /** Lines of the till sold from one instant up to another, in order. */
+  readonly sales: (from: string, to: string) => readonly Sale[];
+  /** Notes on shifts and corrections of their reports, in the order they were made. */
+  readonly remarks: (shifts: readonly string[]) => readonly Remark[];
+  /** Everything that counts from one instant to another, in the order of the fold. */
+  readonly between: (from: string, to: string) => readonly Event[];
   readonly check: (names: readonly string[]) => readonly CheckFinding[];
   readonly backup: (file: string) => Promise<void>;
   /** True when another process has written since `books` was last asked for. */

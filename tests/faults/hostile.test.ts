@@ -100,8 +100,16 @@ describe.each(hostile)('%j', (name) => {
       return { html: readFileSync(html, 'utf8'), csv: readFileSync(csv, 'utf8') };
     };
     const [odd, plain] = [await page(name), await page('xxxxx')];
+    // Drawings place and label by the width of the text: there the tags and their attributes are compared by name.
+    const drawn = /<svg[\s\S]*?<\/svg>/g;
+    const named = (tag: string): string => tag.replace(/="[^"]*"/g, '');
     const tags = (text: string): string[] => (text.match(/<[^>]*>/g) ?? []).sort();
-    expect(tags(odd.html)).toEqual(tags(plain.html));
+    const outside = (text: string): string[] => tags(text.replace(drawn, ''));
+    const inside = (text: string): string[] =>
+      tags((text.match(drawn) ?? []).join('').replace(/"[^"]*"/g, '""')).map(named);
+    expect(outside(odd.html)).toEqual(outside(plain.html));
+    expect(inside(odd.html)).toEqual(inside(plain.html));
+    expect(inside(odd.html).length).toBeGreaterThan(50);
     expect(odd.html).not.toMatch(/<script|<img/);
     expect(odd.csv.split('\n').some((row) => /(^|,)"?[=@]/.test(row))).toBe(false);
   });

@@ -31,7 +31,18 @@ const period = (from: CountMark, to: CountMark, pours: number, poured: number): 
   place: 'bar',
   from,
   to,
-  flows: { received: 0, movedIn: 0, movedOut: 0, poured, lost: 0, pours, by: {}, bySpec: {} },
+  flows: {
+    received: 0,
+    movedIn: 0,
+    movedOut: 0,
+    poured,
+    lost: 0,
+    pours,
+    by: {},
+    bySpec: {},
+    as: {},
+    why: {},
+  },
 });
 
 describe('one 700 ml bottle, 0.8 -> 0.3, eight pours of 40 ml: 30 ml missing', () => {

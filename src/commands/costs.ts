@@ -1,0 +1,102 @@
+// costs: the book-keeping figures of a shift or a stretch of dates.
+
+import { type Bookkeeping, bookkeeping } from '../domain/bookkeeping.ts';
+import { isDate } from '../domain/clock-date.ts';
+import { placesOf } from '../domain/find.ts';
+import { formatMoney } from '../domain/money.ts';
+import { clean } from '../domain/text.ts';
+import { layTable } from '../exchange/table-text.ts';
+import { type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from './command.ts';
+import { reportOfStretch } from './evidence.ts';
+
+const STOREROOM = 'store';
+
+export const costs: Command = {
+  name: 'costs',
+  usage: ['costs [--from DATE] [--to DATE] [--storeroom PLACE]'],
+  says: 'book-keeping figures: cost of beverages by storeroom and bar, turnover, what the stock is worth',
+  examples: ['costs --from 2026-11-01 --to 2026-11-30'],
+  flags: [
+    { name: 'from', takes: 'DATE', says: 'first business date' },
+    { name: 'to', takes: 'DATE', says: 'last business date' },
+    { name: 'storeroom', takes: 'PLACE', says: `the place that is the storeroom; default ${STOREROOM}` },
+  ],
+  run: (context) => {
+    const from = flagOf(context, 'from') ?? '0001-01-01';
+    const to = flagOf(context, 'to') ?? '9999-12-31';
+    if (!isDate(from) || !isDate(to))
+      return usageProblem('--from and --to take dates. Write them as 2026-11-20.');
+    return withStore(context, (store) => {
+      const reported = reportOfStretch(store, from, to);
+      if (reported === null)
+        return refused([
+          {
+            code: 'unknown-shift',
+            exit: 65,
+            message: 'No shift lies between these dates. Run ullage log to see when there were some.',
+          },
+        ]);
+      const { report, books, before } = reported;
+      const room = (flagOf(context, 'storeroom') ?? STOREROOM).trim().toLowerCase();
+      if (flagOf(context, 'storeroom') !== undefined && !placesOf(books).includes(room))
+        return refused([
+          {
+            code: 'unknown-place',
+            exit: 65,
+            message: `Nothing stands at "${clean(room).slice(0, 40)}". Name one of: ${placesOf(books).join(', ')}.`,
+          },
+        ]);
+      const figures = bookkeeping(before, books, report, room);
+      return context.json ? sayJson(figures) : say(costsText(figures, books.house.currency));
+    });
+  },
+};
+
+export function costsText(figures: Bookkeeping, currency: string): string {
+  const money = (minor: number): string => formatMoney(minor, currency);
+  const percent = (value: number | null): string =>
+    value === null ? 'nothing sold' : `${value.toFixed(2)} %`;
+  const { cost } = figures;
+  const head = layTable(
+    ['', `>${currency}`],
+    [
+      [`storeroom (${figures.storeroom}), opening`, money(figures.storeroomOpeningMinor)],
+      ['+ purchases', money(figures.purchasesMinor)],
+      ['− storeroom, closing', money(figures.storeroomClosingMinor)],
+      ['= issued to the bar', money(cost.issued)],
+      ['bar, opening', money(figures.barOpeningMinor)],
+      ['− bar, closing', money(figures.barClosingMinor)],
+      ['= bar differential', money(cost.differential)],
+      ['cost of beverages', money(cost.cost)],
+      ['− staff drinks', money(figures.staffMinor)],
+      ['− comps', money(figures.compMinor)],
+      ['adjusted cost', money(cost.adjustedCost)],
+      ['sales', money(figures.salesMinor)],
+    ],
+  );
+  const stock = layTable(
+    ['closing stock', '>amount', '>latest price', '>weighted average'],
+    [
+      ...figures.stock.map((row) => [
+        row.name,
+        `${row.amount}${row.unit === 'each' ? '' : ` ${row.unit}`}`,
+        money(row.latestMinor),
+        money(row.averageMinor),
+      ]),
+      ['all of it', '', money(figures.closingLatestMinor), money(figures.closingAverageMinor)],
+    ],
+  );
+  return [
+    `from ${figures.from} to ${figures.to}; stock as the books expect it, purchases as delivered`,
+    '',
+    head,
+    '',
+    `cost of beverages ${percent(cost.costPercent)} of sales, adjusted ${percent(cost.adjustedPercent)}`,
+    `turnover ${figures.turnover === null ? 'unknown: nothing was in stock' : figures.turnover.toFixed(2)} in this time`,
+    '',
+    stock,
+    ...(figures.unpriced.length === 0
+      ? []
+      : ['', `without a cost, worth nothing here: ${figures.unpriced.join(', ')}`]),
+  ].join('\n');
+}

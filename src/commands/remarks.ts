@@ -1,0 +1,141 @@
+// note, correct: what is said of a shift beside its figures, and what a sealed report would say with what became known.
+import { type Correctable, correctable } from '../domain/event.ts';
+import { intendCorrection, intendNote } from '../domain/evidence.ts';
+import { findItem } from '../domain/find.ts';
+import { done, type Result, refuse } from '../domain/problem.ts';
+import { clean } from '../domain/text.ts';
+import { amountOf, splitQuantity } from '../domain/units.ts';
+import { correctionText } from '../exchange/report-facts.ts';
+import type { Store } from '../store/store.ts';
+import {
+  byOf,
+  type Command,
+  type Context,
+  flagOf,
+  refused,
+  say,
+  sayJson,
+  usageProblem,
+  withStore,
+} from './command.ts';
+import { reportOfShift } from './evidence.ts';
+
+const by = { name: 'by', takes: 'NAME', says: 'who says so' };
+const shiftFlag = {
+  name: 'shift',
+  takes: 'SHIFT',
+  says: 'which shift, by its date or id; default the last one',
+};
+
+type Shift = ReturnType<Store['shifts']>[number];
+
+/** The shift named with --shift, or the last one. */
+function shiftOf(context: Context, store: Store): Result<Shift> {
+  const wanted = flagOf(context, 'shift');
+  const shifts = [...store.shifts()].reverse();
+  const found =
+    wanted === undefined ? shifts[0] : shifts.find(({ id, date }) => id === wanted || date === wanted);
+  if (found !== undefined) return done(found);
+  return refuse(
+    'unknown-shift',
+    wanted === undefined
+      ? 'No shift was ever opened. Open one with ullage open.'
+      : `No shift is known as "${clean(wanted).slice(0, 40)}". Name it by its date, as 2026-11-20.`,
+  );
+}
+
+export const note: Command = {
+  name: 'note',
+  usage: ['note TEXT [--item ITEM] [--shift SHIFT] [--by NAME]'],
+  says: 'writes a note on a shift, or on one item of it; it prints with the report',
+  examples: ['note "ice machine out from nine"', 'note "two bottles lent out" --item "dry gin"'],
+  flags: [{ name: 'item', takes: 'ITEM', says: 'what it is about' }, shiftFlag, by],
+  run: (context) => {
+    if (context.words.length === 0)
+      return usageProblem('Say what is to be noted, as ullage note "ice machine out".');
+    return withStore(context, (store) => {
+      const shift = shiftOf(context, store);
+      if (!shift.ok) return refused(shift.problems);
+      const recorded = store.record((books) => {
+        const who = byOf(context, books);
+        if (!who.ok) return who;
+        const name = flagOf(context, 'item');
+        const item = name === undefined ? done(null) : findItem(books, name);
+        if (!item.ok) return item;
+        const person = who.value ?? books.shift?.pouring ?? null;
+        return intendNote(shift.value.id, { text: context.words.join(' '), item: item.value, by: person });
+      });
+      if (!recorded.ok) return refused(recorded.problems);
+      return context.json ? sayJson(recorded.value[0]) : say(`Noted on the shift of ${shift.value.date}.`);
+    });
+  },
+};
+
+export const correct: Command = {
+  name: 'correct',
+  usage: ['correct AMOUNT ITEM --what FIGURE --why TEXT [--shift SHIFT] [--by NAME]'],
+  says: "corrects a figure of a sealed report by a new event; the report then shows both. Today's stock is not touched",
+  examples: [
+    'correct 700ml "dry gin" --what received --why "delivery note found" --shift 2026-11-20',
+    'correct -50ml "dry gin" --what poured --why "tapped twice"',
+  ],
+  flags: [
+    { name: 'what', takes: 'FIGURE', says: correctable.options.join(', ') },
+    { name: 'why', takes: 'TEXT', says: 'how it came to be known' },
+    shiftFlag,
+    by,
+  ],
+  run: (context) => {
+    const what = correctable.options.find((figure: Correctable) => figure === flagOf(context, 'what'));
+    if (what === undefined)
+      return usageProblem(`A correction needs --what: ${correctable.options.join(', ')}.`);
+    return withStore(context, (store) => {
+      const shift = shiftOf(context, store);
+      if (!shift.ok) return refused(shift.problems);
+      const before = reportOfShift(store, shift.value.id);
+      if (before === null)
+        return refused([
+          { code: 'unknown-shift', exit: 65, message: 'That shift cannot be read. Run ullage check.' },
+        ]);
+      const recorded = store.record((books) => {
+        const who = byOf(context, books);
+        if (!who.ok) return who;
+        const text = context.words.join(' ');
+        const negative = /^[-−]/.test(text);
+        const split = splitQuantity(text.replace(/^[-−+]/, ''), books.house);
+        const amount = split === null ? null : amountOf(split.quantity, split.unit, books.house);
+        if (split === null || amount === null || split.rest === '')
+          return refuse(
+            'bad-amount',
+            `"${clean(text).slice(0, 60)}" is not an amount of an item. Write 700ml "dry gin", or -2 "egg white".`,
+          );
+        const item = findItem(books, split.rest);
+        if (!item.ok) return item;
+        if (item.value.unit !== amount.unit)
+          return refuse(
+            'other-unit',
+            `${item.value.name} is kept in ${item.value.unit === 'each' ? 'pieces' : item.value.unit}. Give the amount in that unit.`,
+          );
+        return intendCorrection(before.report, {
+          item: item.value,
+          what,
+          amount: negative ? -amount.amount : amount.amount,
+          why: flagOf(context, 'why') ?? '',
+          by: who.value,
+        });
+      });
+      if (!recorded.ok) return refused(recorded.problems);
+      const [event] = recorded.value;
+      if (context.json) return sayJson(event);
+      const after = reportOfShift(store, shift.value.id);
+      const row = after?.report.items.find(
+        ({ item }) => event?.kind === 'report-corrected' && item === event.item,
+      );
+      return say(
+        row === undefined || after === null
+          ? 'Corrected.'
+          : `${row.name} on ${shift.value.date}: ${correctionText(row, after.books.house)}.`,
+      );
+    });
+  },
+};
