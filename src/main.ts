@@ -31,6 +31,7 @@ function write(stream: NodeJS.WriteStream, text: string): Promise<void> {
 async function main(argv: readonly string[]): Promise<number> {
   const { env } = process;
   if (argv.includes('--no-color')) env.FORCE_COLOR = '0';
+  if (argv.includes('--screen-reader')) env.INK_SCREEN_READER = 'true';
   const { command, before, after } = splitCommand(argv);
   if (command === 'demo' && !after.includes('--help') && !after.includes('-h'))
     return runDemo([...before, ...after]);

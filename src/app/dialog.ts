@@ -7,17 +7,27 @@ import { placesOf } from '../domain/find.ts';
 import type { PersonId } from '../domain/ids.ts';
 import { intendHandover, intendOpenShift, intendSeal } from '../domain/intend-house.ts';
 import { intendDelivery, intendLoss, intendMove, intendOpenBottle } from '../domain/intend-stock.ts';
+import type { Item } from '../domain/item.ts';
+import { parseMoney } from '../domain/money.ts';
 import { refuse } from '../domain/problem.ts';
 import { foldText } from '../domain/search.ts';
 import { amountOf, splitQuantity } from '../domain/units.ts';
-import { type CountState, countRows } from '../screens/count/model.ts';
+import { countAt } from '../screens/count/model.ts';
 import type { Intent } from '../screens/effect.ts';
+import { lookRows } from '../screens/looks.ts';
 import { moveCursor } from '../screens/parts/list.ts';
 import type { Dialog, Effect, StockAction } from '../screens/room.ts';
 import { goTo, sharedKeys } from './keymap.ts';
 import type { Key } from './keys.ts';
 import { roomNamed } from './rooms.ts';
 import type { AppState, Update } from './state.ts';
+import { wordsChoices, wordsIntent } from './words.ts';
+
+/** Who may be named as the one who seals: who is pouring stands first. */
+export function sealers(books: Books) {
+  const pouring = isOpen(books.shift) ? books.shift.pouring : null;
+  return peopleHere(books).sort((a, b) => Number(b.id === pouring) - Number(a.id === pouring));
+}
 
 /** The word that seals: typed, never a single key. */
 export const SEAL_WORD = 'seal';
@@ -41,6 +51,7 @@ export const stockActions: readonly { readonly what: StockAction; readonly label
   { what: 'lose', label: 'record a loss' },
   { what: 'receive', label: 'record a delivery' },
   { what: 'move', label: 'move to another place' },
+  { what: 'without', label: 'what can be poured without it' },
   { what: 'count', label: 'correct by a count' },
 ];
 
@@ -66,6 +77,11 @@ export function dialogType(state: AppState, text: string): AppState {
     return { ...state, dialog: { ...dialog, filter: (dialog.filter + text).slice(0, 40), cursor: 0 } };
   if (dialog?.kind === 'amount' || dialog?.kind === 'seal')
     return { ...state, dialog: { ...dialog, text: (dialog.text + text).slice(0, 40) } };
+  if (dialog?.kind === 'words')
+    return {
+      ...state,
+      dialog: { ...dialog, text: (dialog.text + text).slice(0, 300), choice: keptChoice(dialog) },
+    };
   return state;
 }
 
@@ -75,8 +91,13 @@ export function dialogErase(state: AppState): AppState {
     return { ...state, dialog: { ...dialog, filter: dialog.filter.slice(0, -1), cursor: 0 } };
   if (dialog?.kind === 'amount' || dialog?.kind === 'seal')
     return { ...state, dialog: { ...dialog, text: dialog.text.slice(0, -1) } };
+  if (dialog?.kind === 'words')
+    return { ...state, dialog: { ...dialog, text: dialog.text.slice(0, -1), choice: keptChoice(dialog) } };
   return state;
 }
+
+/** A list that the text filters begins at its top again; one that it does not stays where it was. */
+const keptChoice = (dialog: Of<'words'>): number => (dialog.what === 'match' ? 0 : dialog.choice);
 
 /** What an answer does; the help answers with a key that is to be pressed in the room behind it. */
 export type Answer = Update & { readonly press?: Key };
@@ -98,6 +119,10 @@ export function dialogKey(state: AppState, key: Key): Answer | null {
     case 'note':
       // A note is read, not answered: any other key closes it and goes on to the room behind.
       return { state: close(state), effects: [], ...(key === 'enter' ? {} : { press: key }) };
+    case 'words':
+      return wordsKey(state, dialog, key);
+    case 'look':
+      return lookKey(state, dialog, key);
     case 'sure':
       return sureKey(state, dialog, key);
     default:
@@ -147,6 +172,8 @@ function stockKey(state: AppState, dialog: Of<'stock'>, key: Key): Update | null
   const item = state.books.items.get(dialog.item as never);
   if (action === undefined || item === undefined) return only(close(state));
   if (action.what === 'count') return countHere(state, dialog);
+  if (action.what === 'without')
+    return only({ ...state, dialog: { kind: 'look', what: 'without', subject: dialog.item, cursor: 0 } });
   if (action.what === 'open')
     return wants(state, (books) => intendOpenBottle(books, { by: null, item, place: dialog.place }));
   return only({
@@ -164,9 +191,7 @@ function stockKey(state: AppState, dialog: Of<'stock'>, key: Key): Update | null
 
 /** The level is wrong: a reading puts it right, in the Count room at this very row. */
 function countHere(state: AppState, dialog: Of<'stock'>): Update {
-  const key = keyOfStock(dialog.item as never, dialog.place);
-  const cursor = countRows(state.books).findIndex((row) => row.key === key);
-  const count: CountState = { cursor: Math.max(0, cursor), text: '', doubt: null };
+  const count = countAt(state.books, keyOfStock(dialog.item as never, dialog.place));
   return goTo(close({ ...state, inRoom: { ...state.inRoom, count } }), 'count');
 }
 
@@ -189,18 +214,13 @@ function amountIntent(dialog: Of<'amount'>, choice: string | undefined): Intent 
   return (books) => {
     const item = books.items.get(dialog.item as never);
     if (item === undefined) return refuse('unknown-item', 'That item is gone. Press Esc and choose another.');
-    if (dialog.what === 'receive')
-      return intendDelivery(books, {
-        by: null,
-        item,
-        containers: dialog.text,
-        costMinor: null,
-        place: dialog.place,
-      });
+    if (dialog.what === 'receive') return delivery(books, item, dialog);
     if (dialog.what === 'move') {
-      if (choice === undefined)
-        return refuse('no-place', 'There is no other place yet. Use ullage move with a new --to once.');
-      return intendMove(books, { by: null, item, containers: dialog.text, from: dialog.place, to: choice });
+      const [containers = '', place] = dialog.text.split(/\s+to\s+/);
+      const to = place ?? choice;
+      if (to === undefined)
+        return refuse('no-place', 'There is no other place yet. Write where, as 1 to cellar.');
+      return intendMove(books, { by: null, item, containers, from: dialog.place, to });
     }
     const bare = /^[\d.,]+$/.test(dialog.text.trim());
     const split = splitQuantity(bare ? `${dialog.text} ${item.unit}` : dialog.text, books.house);
@@ -216,7 +236,22 @@ function amountIntent(dialog: Of<'amount'>, choice: string | undefined): Intent 
   };
 }
 
+/** "6", or "6 at 18.90" with what one costs. */
+function delivery(books: Books, item: Item, { text, place }: Of<'amount'>): ReturnType<Intent> {
+  const [containers = '', cost] = text.split(/\s+at\s+/);
+  const costMinor = cost === undefined ? null : parseMoney(cost, books.house.currency);
+  if (cost !== undefined && costMinor === null)
+    return refuse('bad-cost', `"${cost}" is not an amount of ${books.house.currency}. Write 6 at 18.90.`);
+  return intendDelivery(books, { by: null, item, containers, costMinor, place });
+}
+
 function sealKey(state: AppState, dialog: Of<'seal'>, key: Key): Update | null {
+  const people = sealers(state.books);
+  if (isMove(key))
+    return only({
+      ...state,
+      dialog: { ...dialog, choice: moveCursor(key, dialog.choice, Math.max(1, people.length), 5) },
+    });
   if (key !== 'enter') return null;
   if (dialog.text.trim().toLowerCase() !== SEAL_WORD) {
     return only({
@@ -227,7 +262,28 @@ function sealKey(state: AppState, dialog: Of<'seal'>, key: Key): Update | null {
       },
     });
   }
-  return wants(state, (books) => intendSeal(books, { by: isOpen(books.shift) ? books.shift.pouring : null }));
+  const by = people[dialog.choice]?.id ?? null;
+  return wants(state, (books) => intendSeal(books, { by }));
+}
+
+function wordsKey(state: AppState, dialog: Of<'words'>, key: Key): Update | null {
+  const choices = wordsChoices(state.books, dialog).length;
+  if (isMove(key))
+    return only({
+      ...state,
+      dialog: { ...dialog, choice: moveCursor(key, dialog.choice, Math.max(1, choices), 5) },
+    });
+  if (key !== 'enter') return null;
+  return { state, effects: [{ type: 'record', intent: wordsIntent(dialog), from: 'frame' }] };
+}
+
+/** Read, not answered: arrows move in it, Enter goes on, and any other key is the room's again. */
+function lookKey(state: AppState, dialog: Of<'look'>, key: Key): Answer {
+  if (isMove(key)) {
+    const cursor = moveCursor(key, dialog.cursor, Math.max(1, lookRows(state.books, dialog)), 8);
+    return only({ ...state, dialog: { ...dialog, cursor } });
+  }
+  return { state: close(state), effects: [], ...(key === 'enter' ? {} : { press: key }) };
 }
 
 function sureKey(state: AppState, dialog: Of<'sure'>, key: Key): Update | null {
@@ -237,4 +293,4 @@ function sureKey(state: AppState, dialog: Of<'sure'>, key: Key): Update | null {
 
 /** A question stays open until what it asked for is on disk. */
 export const answered = (state: AppState): AppState =>
-  state.dialog?.kind === 'amount' ? close(state) : state;
+  state.dialog?.kind === 'amount' || state.dialog?.kind === 'words' ? close(state) : state;

@@ -1,16 +1,51 @@
 // The frame: the one input hook, the one paste hook, and the picture painted row by row.
-import { Box, Text, useInput, usePaste, useWindowSize } from 'ink';
+import { Box, Text, useApp, useInput, usePaste, useWindowSize } from 'ink';
 import { memo, useEffect, useSyncExternalStore } from 'react';
 import { paint, type Theme } from '../screens/theme.ts';
 import { keysOf } from './keys.ts';
 import { picture } from './picture.ts';
 import type { App } from './run.ts';
+import { spokenLines } from './spoken.ts';
 
 /** One Text a row: React and Ink then touch only the rows that changed. */
 const Row = memo(({ text }: { readonly text: string }) => <Text wrap="truncate">{text}</Text>);
 Row.displayName = 'Row';
 
-export function Frame({ app, theme }: { readonly app: App; readonly theme: Theme }) {
+/** Hands the terminal over for a while; the promise ends when it is ours again. */
+export type HandOver = (meanwhile: () => Promise<void>) => Promise<void>;
+
+type FrameProps = {
+  readonly app: App;
+  readonly theme: Theme;
+  /** Gives the shell the means to suspend. */
+  readonly onReady: (handOver: HandOver) => void;
+};
+
+/** Keys and pastes, in whichever way the screen is shown. */
+function useKeys(app: App, onReady: FrameProps['onReady']): void {
+  const { suspendTerminal } = useApp();
+  useEffect(() => onReady((meanwhile) => suspendTerminal(meanwhile)), [onReady, suspendTerminal]);
+  useInput((input, key) => {
+    for (const one of keysOf(input, key)) app.dispatch({ type: 'key', key: one });
+  });
+  usePaste((text) => app.dispatch({ type: 'paste', text }));
+}
+
+/** For a screen reader: line by line, nothing drawn. */
+export function Spoken({ app, onReady }: Omit<FrameProps, 'theme'>) {
+  const state = useSyncExternalStore(app.subscribe, app.state);
+  useKeys(app, onReady);
+  return (
+    <Box flexDirection="column">
+      {spokenLines(state).map((text, index) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: a line is its place in what is read
+        <Text key={index}>{text}</Text>
+      ))}
+    </Box>
+  );
+}
+
+export function Frame({ app, theme, onReady }: FrameProps) {
   const state = useSyncExternalStore(app.subscribe, app.state);
   const { columns, rows } = useWindowSize();
   useEffect(() => {
@@ -18,10 +53,7 @@ export function Frame({ app, theme }: { readonly app: App; readonly theme: Theme
     if (size.columns !== columns || size.rows !== rows)
       app.dispatch({ type: 'resize', size: { columns, rows } });
   }, [app, columns, rows]);
-  useInput((input, key) => {
-    for (const one of keysOf(input, key)) app.dispatch({ type: 'key', key: one });
-  });
-  usePaste((text) => app.dispatch({ type: 'paste', text }));
+  useKeys(app, onReady);
   const fitting =
     state.size.columns === columns && state.size.rows === rows
       ? state

@@ -53,6 +53,13 @@ export const sharedKeys: readonly SharedBinding[] = [
     run: (state) => only({ ...state, dialog: { kind: 'who', why: 'hand-over', cursor: 0 } }),
   },
   {
+    id: 'out',
+    keys: ['ctrl-g'],
+    label: 'what is out (86), and which specs go with it',
+    short: "what's out",
+    run: (state) => only({ ...state, dialog: { kind: 'look', what: 'out', subject: '', cursor: 0 } }),
+  },
+  {
     id: 'next-room',
     keys: ['tab', 'right'],
     label: 'the next room',
@@ -92,6 +99,9 @@ export const sharedKeys: readonly SharedBinding[] = [
 /** What Esc does everywhere; it has no other meaning and never leaves. */
 export const escLabel = 'one step back: closes a question, clears what is typed, goes to the Pour room';
 
+/** The terminal's own key, which no binding may take: it means here what it means everywhere. */
+export const suspendLabel = 'to the shell; fg comes back to the same screen';
+
 export type KeyRow = {
   readonly room: string;
   readonly keys: readonly string[];
@@ -104,6 +114,7 @@ export function keyRows(): KeyRow[] {
   const shared = [
     ...sharedKeys.map(({ id, keys, label }) => ({ room: 'everywhere', keys, id, label })),
     { room: 'everywhere', keys: ['esc'], id: 'back', label: escLabel },
+    { room: 'everywhere', keys: ['ctrl-z'], id: 'suspend', label: suspendLabel },
   ];
   return [
     ...shared,

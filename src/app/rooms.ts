@@ -5,6 +5,7 @@ import { countRoom } from '../screens/count/room.ts';
 import { driftRoom } from '../screens/drift/room.ts';
 import { levelsRoom } from '../screens/levels/room.ts';
 import { logRoom } from '../screens/log/room.ts';
+import { miseRoom } from '../screens/mise/room.ts';
 import { pourRoom } from '../screens/pour/room.ts';
 import type { Room, RoomName } from '../screens/room.ts';
 
@@ -16,6 +17,7 @@ export const rooms = [
   driftRoom,
   bookRoom,
   logRoom,
+  miseRoom,
 ] as unknown as readonly Room<unknown>[];
 
 export const roomNamed = (name: RoomName): Room<unknown> =>

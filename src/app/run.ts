@@ -1,8 +1,10 @@
 // The running program behind the rooms: holds the state, carries out effects at once, tells the screen.
 import { instantOf } from '../domain/clock-date.ts';
 import { driftReport } from '../domain/drift-report.ts';
+import { type Evidence, noEvidence } from '../domain/evidence.ts';
 import type { EventId } from '../domain/ids.ts';
 import { intendTakeBack } from '../domain/intend-house.ts';
+import { usualOf } from '../domain/usual.ts';
 import type { Effect, Size } from '../screens/room.ts';
 import { lastToTakeBack } from '../store/last.ts';
 import type { LoggedEvent, Store } from '../store/store.ts';
@@ -20,7 +22,13 @@ const LOG_LENGTH = 500;
 const SEASON = 90;
 
 /** An effect is done before the next action is looked at, so fast keys find the books as the key before left them. */
-export function createApp(store: Store, clock: () => number, size: Size, leave: () => void): App {
+export function createApp(
+  store: Store,
+  clock: () => number,
+  size: Size,
+  leave: () => void,
+  suspend: () => void = () => undefined,
+): App {
   let state = startState(store.books(), instantOf(clock()), size);
   const listeners = new Set<() => void>();
 
@@ -34,10 +42,34 @@ export function createApp(store: Store, clock: () => number, size: Size, leave: 
 
   const perform = (effect: Effect): void => {
     if (effect.type === 'leave') leave();
-    else if (effect.type === 'load-drift')
-      dispatch({ type: 'drift', drift: driftReport(store.books(), store.shiftBooks(SEASON)) });
-    else if (effect.type === 'load-log') dispatch({ type: 'log', log: store.log(LOG_LENGTH) });
-    else dispatch(effect.type === 'record' ? record(effect) : takeBack(effect.target));
+    else if (effect.type === 'suspend') suspend();
+    else if (effect.type === 'record') dispatch(record(effect));
+    else if (effect.type === 'take-back') dispatch(takeBack(effect.target));
+    else {
+      dispatch(lookUp(effect.type));
+      // Looking into the store also takes in what another window wrote: the rooms see it in the same moment.
+      if (store.books() !== state.books) dispatch({ type: 'books', books: store.books() });
+    }
+  };
+
+  const lookUp = (what: 'load-log' | 'load-drift' | 'load-evidence' | 'load-usual'): Action => {
+    switch (what) {
+      case 'load-log':
+        return { type: 'log', log: store.log(LOG_LENGTH) };
+      case 'load-drift':
+        return { type: 'drift', drift: driftReport(store.books(), store.shiftBooks(SEASON)) };
+      case 'load-evidence':
+        return { type: 'evidence', evidence: evidence() };
+      case 'load-usual':
+        return { type: 'usual', usual: usualOf(store.shiftBooks(SEASON), state.books.shift?.date ?? '') };
+    }
+  };
+
+  /** Of the shift the books are at: the last one, so the till's lines are all since it was opened. */
+  const evidence = (): Evidence => {
+    const { shift } = store.books();
+    if (shift === null) return noEvidence;
+    return { sales: store.sales(shift.openedAt, '9999'), remarks: store.remarks([shift.id]) };
   };
 
   const record = ({ intent, from }: Extract<Effect, { type: 'record' }>): Action => {

@@ -2,7 +2,9 @@
 import type { Books } from '../domain/books.ts';
 import type { DriftReport } from '../domain/drift-report.ts';
 import type { Event } from '../domain/event.ts';
+import { type Evidence, noEvidence } from '../domain/evidence.ts';
 import type { Problem } from '../domain/problem.ts';
+import type { Usual } from '../domain/usual.ts';
 import type { LoggedEvent } from '../screens/effect.ts';
 import type { Dialog, Effect, Message, RoomName, Scene, Size } from '../screens/room.ts';
 import type { Key } from './keys.ts';
@@ -14,6 +16,8 @@ export type AppState = {
   readonly size: Size;
   readonly log: readonly LoggedEvent[];
   readonly drift: DriftReport | null;
+  readonly evidence: Evidence;
+  readonly usual: Usual | null;
   readonly room: RoomName;
   /** Each room's own state, by its name. */
   readonly inRoom: Readonly<Record<RoomName, unknown>>;
@@ -31,6 +35,8 @@ export type Action =
   | { readonly type: 'books'; readonly books: Books }
   | { readonly type: 'log'; readonly log: readonly LoggedEvent[] }
   | { readonly type: 'drift'; readonly drift: DriftReport }
+  | { readonly type: 'evidence'; readonly evidence: Evidence }
+  | { readonly type: 'usual'; readonly usual: Usual }
   | {
       readonly type: 'recorded';
       readonly events: readonly Event[];
@@ -50,6 +56,8 @@ export function startState(books: Books, now: string, size: Size): AppState {
     size,
     log: [],
     drift: null,
+    evidence: noEvidence,
+    usual: null,
     room: 'pour',
     inRoom: Object.fromEntries(rooms.map((room) => [room.name, room.start])) as AppState['inRoom'],
     message: null,
@@ -58,12 +66,14 @@ export function startState(books: Books, now: string, size: Size): AppState {
   };
 }
 
-export const sceneOf = ({ books, now, size, log, drift }: AppState): Scene => ({
+export const sceneOf = ({ books, now, size, log, drift, evidence, usual }: AppState): Scene => ({
   books,
   now,
   size,
   log,
   drift,
+  evidence,
+  usual,
 });
 
 /** Smallest window the rooms are drawn in; below it a line says so and keys wait. */

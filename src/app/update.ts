@@ -2,8 +2,9 @@
 import { stockKey } from '../domain/books.ts';
 import { describeEvent } from '../domain/describe.ts';
 import type { Event } from '../domain/event.ts';
+import type { CloseState } from '../screens/close/model.ts';
 import { recountKey } from '../screens/close/room.ts';
-import { type CountState, countRows } from '../screens/count/model.ts';
+import { countAt } from '../screens/count/model.ts';
 import { handoverNote } from '../screens/handover.ts';
 import { ranOut } from '../screens/ran-out.ts';
 import type { Effect, Step } from '../screens/room.ts';
@@ -24,9 +25,16 @@ export function update(state: AppState, action: Action): Update {
     case 'resize':
       return only({ ...state, size: action.size });
     case 'tick':
-      return only({ ...state, now: action.now });
+      return {
+        state: { ...state, now: action.now },
+        effects: state.usual === null ? [{ type: 'load-usual' }] : [],
+      };
     case 'books':
       return only({ ...state, books: action.books });
+    case 'evidence':
+      return only({ ...state, evidence: action.evidence });
+    case 'usual':
+      return only({ ...state, usual: action.usual });
     case 'drift':
       return only({ ...state, drift: action.drift });
     case 'log':
@@ -49,8 +57,9 @@ export function update(state: AppState, action: Action): Update {
 
 function onKey(before: AppState, key: Key): Update {
   // A too small window keeps everything as it is; only the way out stays open.
-  if (isTooSmall(before.size) && key !== 'ctrl-c') return only(before);
+  if (isTooSmall(before.size) && key !== 'ctrl-c' && key !== 'ctrl-z') return only(before);
   const state = before.leaving && key !== 'ctrl-c' ? { ...before, leaving: false, message: null } : before;
+  if (key === 'ctrl-z') return { state, effects: [{ type: 'suspend' }] };
   if (key === 'ctrl-c') return run(state, 'ctrl-c');
   if (state.dialog !== null) return inDialog(state, key);
   if (key === 'esc') return back(state);
@@ -95,16 +104,13 @@ export function take(state: AppState, step: Step<unknown>): Update {
 
 /** From the Close room to the row of the Count room that is to be counted again. */
 function markRecount(state: AppState): AppState {
-  const key = recountKey(state.books, state.inRoom.close as { cursor: number });
-  const cursor = countRows(state.books).findIndex((row) => row.key === key);
-  const count: CountState = { cursor: Math.max(0, cursor), text: '', doubt: null };
-  return { ...state, inRoom: { ...state.inRoom, count } };
+  const key = recountKey(sceneOf(state), state.inRoom.close as CloseState);
+  return { ...state, inRoom: { ...state.inRoom, count: countAt(state.books, key) } };
 }
 
 /** A count taken back is to be counted again: the Count room goes to its row. */
 function backToRow(state: AppState, item: string, place: string): AppState {
-  const cursor = countRows(state.books).findIndex((row) => row.key === stockKey(item as never, place));
-  const count: CountState = { cursor: Math.max(0, cursor), text: '', doubt: null };
+  const count = countAt(state.books, stockKey(item as never, place));
   return { ...state, inRoom: { ...state.inRoom, count } };
 }
 
@@ -146,11 +152,11 @@ function onRecorded(state: AppState, action: Extract<Action, { type: 'recorded' 
     text: sealed ? `${said}. Later corrections are new events.` : text,
     tone: 'done' as const,
   };
-  const effects: Effect[] = state.room === 'log' ? [{ type: 'load-log' }] : [];
+  const effects = loads(state, action.events);
   const told = answered({ ...state, message });
   const handed = action.events.find((event) => event.kind === 'handed-over');
   if (handed !== undefined)
-    return { state: { ...told, dialog: handoverNote(action.books, action.now) }, effects };
+    return { state: { ...told, dialog: handoverNote(action.books, action.now, state.usual) }, effects };
   if (action.from === 'frame') return { state: told, effects };
   const room = roomNamed(action.from);
   const step = room.recorded?.(sceneOf(told), told.inRoom[action.from], action.events);
@@ -159,11 +165,20 @@ function onRecorded(state: AppState, action: Extract<Action, { type: 'recorded' 
   return { state: { ...taken.state, room: state.room }, effects: [...effects, ...taken.effects] };
 }
 
+/** What is shown beside the books and has to be looked up anew after something was recorded. */
+function loads(state: AppState, events: readonly Event[]): Effect[] {
+  return [
+    ...(state.room === 'log' ? [{ type: 'load-log' } as const] : []),
+    ...(state.room === 'close' ? [{ type: 'load-evidence' } as const] : []),
+    ...(events.some(({ kind }) => kind === 'shift-opened') ? [{ type: 'load-usual' } as const] : []),
+  ];
+}
+
 function onTookBack(before: AppState, event: Event, said: string): Update {
   const state = event.kind === 'stock-counted' ? backToRow(before, event.item, event.place) : before;
   const message = {
     text: `Took back: ${said}. The Log keeps it; take the take-back back to restore it.`,
     tone: 'done' as const,
   };
-  return { state: { ...state, message }, effects: state.room === 'log' ? [{ type: 'load-log' }] : [] };
+  return { state: { ...state, message }, effects: loads(state, []) };
 }

@@ -1,6 +1,7 @@
 // drill: bottles read by eye and then weighed, and what that says of everyone's reading error.
 import type { Books } from '../domain/books.ts';
-import { assumedShare, ENOUGH_PAIRS, type EyeError, eyeError, shareInterval } from '../domain/eye-error.ts';
+import { eyeError } from '../domain/eye-error.ts';
+import { eyeSentence, percent } from '../domain/eye-words.ts';
 import { findItem, personName } from '../domain/find.ts';
 import { intendComparison } from '../domain/intend-stock.ts';
 import { layTable } from '../exchange/table-text.ts';
@@ -32,18 +33,6 @@ export const drill: Command = {
     );
   },
 };
-
-const percent = (share: number): string => `${(share * 100).toFixed(1)} %`;
-
-/** How exact an eye is, and by what right. */
-export function eyeSentence(error: EyeError, by: string | null, books: Books): string {
-  const name = personName(books, by as never) ?? 'nobody named';
-  if (error.from === 'assumed')
-    return `${name}: ${error.pairs} of ${ENOUGH_PAIRS} pairs. Until then a reading by eye counts as ±${percent(assumedShare(books.house))} of a bottle (one standard deviation, assumed).`;
-  const [low, high] = shareInterval(error);
-  const whose = error.from === 'own' ? name : `${name}, by the pairs of the whole house`;
-  return `${whose}: ${error.pairs} pairs, one reading is off by ${percent(error.share)} of a bottle (${percent(low)} to ${percent(high)}), on average ${percent(Math.abs(error.bias ?? 0))} too ${(error.bias ?? 0) < 0 ? 'low' : 'high'}.`;
-}
 
 function learned(json: boolean, books: Books) {
   const who = [...books.people.values()].filter(({ here }) => here).map(({ id }) => id as string | null);

@@ -10,6 +10,10 @@ export const globalFlags: readonly Flag[] = [
   { name: 'at', takes: 'INSTANT', says: 'when it happened, as 2026-11-20T22:41:00+01:00; default now' },
   { name: 'json', says: 'one JSON document and nothing else' },
   { name: 'no-color', says: 'no colour' },
+  {
+    name: 'screen-reader',
+    says: 'the rooms line by line, for a screen reader; INK_SCREEN_READER=true does the same',
+  },
   { name: 'help', says: 'this help' },
   { name: 'version', says: 'the version' },
 ];

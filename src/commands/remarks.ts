@@ -3,9 +3,9 @@ import { type Correctable, correctable } from '../domain/event.ts';
 import { intendCorrection, intendNote } from '../domain/evidence.ts';
 import { findItem } from '../domain/find.ts';
 import { done, type Result, refuse } from '../domain/problem.ts';
+import { correctionText } from '../domain/report-words.ts';
 import { clean } from '../domain/text.ts';
 import { amountOf, splitQuantity } from '../domain/units.ts';
-import { correctionText } from '../exchange/report-facts.ts';
 import type { Store } from '../store/store.ts';
 import {
   byOf,

@@ -67,6 +67,15 @@ type Typical = {
 };
 const kept = new WeakMap<Books['specs'], Typical>();
 
+/** So few drinks of an item are worth a word. */
+export const LOW_DRINKS = 4;
+
+/** Whole drinks an amount of an item gives, by the spec poured most that needs it; null when no spec does. */
+export function drinksOf(books: Books, item: string, amount: Thousandths): number | null {
+  const measure = typicalMeasures(books).get(item);
+  return measure === undefined ? null : Math.max(0, Math.floor(amount / measure));
+}
+
 /**
  * For each item the measure of the spec that is poured most; so "drinks left" means the drink people will ask for. Worked out
  * once a shift and catalogue: habits move slowly, and every tap asks.

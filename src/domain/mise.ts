@@ -66,13 +66,10 @@ function calledFor(spec: Spec, lines: readonly Line[]): Called[] {
     ...(juice ? [{ part: 'tool' as const, text: 'juicer' }] : []),
     ...(/twist|peel|zest/.test(spec.garnish) ? [{ part: 'tool' as const, text: 'peeler' }] : []),
     ...lines
-      .filter(({ measure }) => isPoured(measure.unit))
+      .filter(isMeasured)
       .map(({ measure }) => ({ part: 'jigger' as const, text: `${measure.quantity} ${measure.unit}` })),
     ...(spec.glass === '' ? [] : [{ part: 'glass' as const, text: spec.glass.toLowerCase() }]),
-    ...words(spec.ice).map((text) => ({
-      part: 'ice' as const,
-      text: /\bice\b/.test(text) ? text : `${text} (ice)`,
-    })),
+    ...words(spec.ice).map((text) => ({ part: 'ice' as const, text: iceText(text) })),
     ...words(spec.garnish).map((text) => ({ part: 'garnish' as const, text })),
     ...lines
       .filter(({ item }) => freshKinds.includes(item.kind.toLowerCase()))
@@ -80,7 +77,13 @@ function calledFor(spec: Spec, lines: readonly Line[]): Called[] {
   ];
 }
 
-const isPoured = (unit: string): boolean => ['ml', 'cl', 'oz'].includes(unit);
+/** Measured by hand: longer pours go in by the eye or the glass. */
+const LONGEST_JIGGER = 60_000;
+const isMeasured = ({ measure, amount }: Line): boolean =>
+  ['ml', 'cl', 'oz'].includes(measure.unit) && amount <= LONGEST_JIGGER;
+
+const iceText = (word: string): string =>
+  word === 'cubes' ? 'ice cubes' : /\bice\b|\bcubes?\b/.test(word) ? word : `${word} ice`;
 
 /** The list as it stands: what the specs call for, less what was left out, and what was added; with its ticks. */
 export function miseLines(books: Books): MiseLine[] {

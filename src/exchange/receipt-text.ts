@@ -3,8 +3,8 @@ import type { Books } from '../domain/books.ts';
 import { clockText, dateText } from '../domain/clock-date.ts';
 import { formatMoney } from '../domain/money.ts';
 import { byWeight, type Report } from '../domain/report.ts';
+import { totalMissingText } from '../domain/report-words.ts';
 import { clean } from '../domain/text.ts';
-import { totalMissingText } from './report-facts.ts';
 import { rowMissing } from './report-text.ts';
 import { fitCells, widthOfText } from './table-text.ts';
 

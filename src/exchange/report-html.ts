@@ -9,9 +9,9 @@ import { driftSentence, otherCauses, personSentence, specSentence } from '../dom
 import type { House } from '../domain/house.ts';
 import { formatMoney } from '../domain/money.ts';
 import { byWeight, type Report, type ReportItem } from '../domain/report.ts';
+import { correctionText, factLines, reasonText, slipText } from '../domain/report-words.ts';
 import { countChart, courseChart, errorBarChart } from './charts.ts';
 import { type Cell, escapeHtml, htmlTable } from './html.ts';
-import { correctionText, factLines, reasonText, slipText } from './report-facts.ts';
 import { rowMissing, verdictText } from './report-text.ts';
 
 const style = `
@@ -21,6 +21,7 @@ h1{font-size:1.4rem;margin:0 0 .2rem}h2{font-size:1.1rem;margin:1.4rem 0 .3rem}p
 table{border-collapse:collapse;width:100%;font-variant-numeric:tabular-nums;margin:.6rem 0}
 th,td{padding:.25rem .45rem;text-align:right;border-bottom:1px solid #ccc;white-space:nowrap}
 th:first-child,td:first-child,td.word,th.word{text-align:left}
+td.word{white-space:normal}
 tr.real td{font-weight:600}
 figure{margin:.6rem 0}svg{display:block;width:100%;height:auto;max-width:48rem}
 .two{display:grid;grid-template-columns:repeat(auto-fit,minmax(16rem,1fr));gap:.6rem}
@@ -79,7 +80,7 @@ const MOST_BARS = 24;
 function missingSection(report: Report): string {
   const figures = (['ml', 'each', 'g'] as const).flatMap((unit) => {
     const rows = report.items
-      .filter((row) => row.unit === unit && row.missing !== null && row.uncertainty !== null)
+      .filter((row) => row.unit === unit && ((row.missing ?? 0) !== 0 || (row.uncertainty ?? 0) > 0))
       .sort(
         (a, b) =>
           Math.abs(b.missing ?? 0) / (b.uncertainty || 1) - Math.abs(a.missing ?? 0) / (a.uncertainty || 1),

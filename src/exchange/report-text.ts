@@ -5,8 +5,14 @@ import { displayAmount, missingText } from '../domain/display.ts';
 import type { House } from '../domain/house.ts';
 import { formatMoney } from '../domain/money.ts';
 import { byWeight, type Report, type ReportItem } from '../domain/report.ts';
+import {
+  correctionText,
+  reasonText,
+  slipText,
+  totalMissingText,
+  totalVolumeText,
+} from '../domain/report-words.ts';
 import { clean } from '../domain/text.ts';
-import { correctionText, reasonText, slipText, totalMissingText, totalVolumeText } from './report-facts.ts';
 import { layTable } from './table-text.ts';
 
 /** What is missing of a row, or that it was not counted. */

@@ -1,6 +1,6 @@
 // Pictures of the questions that stand in front of a room.
 import { keyName } from './parts/footer.ts';
-import { blank, fitText, type Line, line, piece, wrap } from './parts/line.ts';
+import { blank, fitText, type Line, line, piece, widthOf, wrap } from './parts/line.ts';
 import { listLines, mark } from './parts/list.ts';
 
 export type Asked = {
@@ -11,13 +11,30 @@ export type Asked = {
   readonly foot: string;
 };
 
+/** The end of a text that is longer than its field: what was typed last stays in sight. */
+function tail(text: string, width: number): string {
+  const chars = [...text];
+  if (widthOf(text) <= width) return text;
+  let kept = chars.slice(-width + 1);
+  while (widthOf(kept.join('')) > width - 1) kept = kept.slice(1);
+  return `…${kept.join('')}`;
+}
+
 /** One question: what is asked, the field if any, the options, and which keys answer. */
 export function askedLines(asked: Asked, columns: number, rows: number): Line[] {
   const head = wrap(asked.title, columns).map((text) => line(piece(text, 'strong')));
   const field =
     asked.field === undefined
       ? []
-      : [line(piece('▸ ', 'strong'), asked.field.text, piece(' ', 'chosen'), '  ', asked.field.hint)];
+      : [
+          line(
+            piece('▸ ', 'strong'),
+            tail(asked.field.text, columns - 6),
+            piece(' ', 'chosen'),
+            '  ',
+            asked.field.hint,
+          ),
+        ];
   const room = rows - head.length - field.length - 3;
   const options = listLines(asked.options, asked.cursor, Math.max(1, room), (option, on) =>
     line(piece(fitText(`${mark(on)}${option}`, Math.min(columns, 76)), on ? 'chosen' : 'plain')),

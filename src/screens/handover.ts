@@ -2,15 +2,16 @@
 import type { Books } from '../domain/books.ts';
 import { personName } from '../domain/find.ts';
 import { levelsOf } from '../domain/levels.ts';
+import type { Usual } from '../domain/usual.ts';
 import { amountText, shortName } from './format.ts';
-import { runningLow } from './pour/view.ts';
+import { runningLow } from './pour/running-low.ts';
 import type { Dialog } from './room.ts';
 
 const MOST_OPEN = 12;
 
-export function handoverNote(books: Books, now: string): Dialog {
+export function handoverNote(books: Books, now: string, usual: Usual | null): Dialog {
   const drinks = [...(books.shift?.drinks.values() ?? [])].reduce((sum, tally) => sum + tally.count, 0);
-  const low = runningLow(books, now);
+  const low = runningLow(books, now, usual);
   const open = levelsOf(books)
     .filter(
       ({ item, open: amounts }) =>

@@ -2,22 +2,37 @@
 import type { Books } from '../domain/books.ts';
 import type { Event } from '../domain/event.ts';
 import type { Item } from '../domain/item.ts';
+import { drinksOf, LOW_DRINKS } from '../domain/levels.ts';
 import { expectedNow, shortName } from './format.ts';
 
-const drawnBy = (event: Event): string[] => {
-  if (event.kind === 'drink-poured' || event.kind === 'measure-poured')
-    return event.draws.map(({ item }) => item);
-  return event.kind === 'stock-lost' ? [event.item] : [];
+/** What an event took of which item. */
+const drawnBy = (event: Event): { readonly item: string; readonly amount: number }[] => {
+  if (event.kind === 'drink-poured' || event.kind === 'measure-poured') return event.draws;
+  return event.kind === 'stock-lost' ? [event] : [];
 };
 
 /** "out: Lime", "below zero: Lime, Mint (count them, or record what came in)"; nothing when all is there. */
 export function ranOut(events: readonly Event[], books: Books): string[] {
-  const touched = [...new Set(events.flatMap(drawnBy))].flatMap((id) => books.items.get(id as never) ?? []);
+  const drawn = new Map<string, number>();
+  for (const { item, amount } of events.flatMap(drawnBy)) drawn.set(item, (drawn.get(item) ?? 0) + amount);
+  const touched = [...drawn.keys()].flatMap((id) => books.items.get(id as never) ?? []);
   const left = (item: Item): number => expectedNow(books).get(item.id) ?? 0;
   const names = (items: readonly Item[]): string => items.map(shortName).join(', ');
   const out = touched.filter((item) => left(item) === 0);
   const below = touched.filter((item) => left(item) < 0);
+  // Said once, by the pour that crosses the line, and not again with every pour after it.
+  const isLow = (item: Item, amount: number): boolean =>
+    (drinksOf(books, item.id, amount) ?? LOW_DRINKS + 1) <= LOW_DRINKS;
+  const low = touched.filter(
+    (item) =>
+      left(item) > 0 && isLow(item, left(item)) && !isLow(item, left(item) + (drawn.get(item.id) ?? 0)),
+  );
   return [
+    ...(low.length === 0
+      ? []
+      : [
+          `getting low: ${low.map((item) => `${shortName(item)}, ${drinksOf(books, item.id, left(item))} drinks left`).join(', ')}`,
+        ]),
     ...(out.length === 0 ? [] : [`out: ${names(out)}`]),
     ...(below.length === 0 ? [] : [`below zero: ${names(below)} (count, or record what came in)`]),
   ];

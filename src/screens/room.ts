@@ -2,11 +2,13 @@
 import type { Books } from '../domain/books.ts';
 import type { DriftReport } from '../domain/drift-report.ts';
 import type { Event } from '../domain/event.ts';
+import type { Evidence } from '../domain/evidence.ts';
 import type { EventId } from '../domain/ids.ts';
+import type { Usual } from '../domain/usual.ts';
 import type { Intent, LoggedEvent } from './effect.ts';
 import type { Line } from './parts/line.ts';
 
-export type RoomName = 'pour' | 'levels' | 'count' | 'close' | 'drift' | 'book' | 'log';
+export type RoomName = 'pour' | 'levels' | 'count' | 'close' | 'drift' | 'book' | 'log' | 'mise';
 export type Size = { readonly columns: number; readonly rows: number };
 export type Message = { readonly text: string; readonly tone: 'done' | 'refused' | 'plain' };
 
@@ -20,6 +22,10 @@ export type Scene = {
   readonly log: readonly LoggedEvent[];
   /** What drifts over the last season; worked out when the room is entered. */
   readonly drift: DriftReport | null;
+  /** The till's lines and the remarks of the shift the books are at; loaded when the Close room is entered. */
+  readonly evidence: Evidence;
+  /** What such a weekday usually takes; worked out a moment after the start and when a shift opens. */
+  readonly usual: Usual | null;
 };
 
 export type Effect =
@@ -29,6 +35,10 @@ export type Effect =
   | { readonly type: 'take-back'; readonly target: EventId | null }
   | { readonly type: 'load-log' }
   | { readonly type: 'load-drift' }
+  | { readonly type: 'load-evidence' }
+  | { readonly type: 'load-usual' }
+  /** To the shell and back, as every other program does on ^Z. */
+  | { readonly type: 'suspend' }
   | { readonly type: 'leave' };
 
 export type Step<S> = {
@@ -52,11 +62,24 @@ export type Dialog =
       readonly text: string;
       readonly choice: number;
     }
-  | { readonly kind: 'seal'; readonly text: string }
+  | { readonly kind: 'seal'; readonly text: string; readonly choice: number }
   | { readonly kind: 'note'; readonly title: string; readonly lines: readonly string[] }
-  | { readonly kind: 'sure'; readonly target: EventId; readonly question: string };
+  | { readonly kind: 'sure'; readonly target: EventId; readonly question: string }
+  | {
+      readonly kind: 'words';
+      readonly what: WordsAsked;
+      /** An item, or a name of the till; empty for a note on the whole shift. */
+      readonly subject: string;
+      readonly text: string;
+      readonly choice: number;
+    }
+  /** Something to read that follows from the books and keeps itself up to date. */
+  | { readonly kind: 'look'; readonly what: LookedAt; readonly subject: string; readonly cursor: number };
 
-export type StockAction = 'open' | 'lose' | 'receive' | 'move' | 'count';
+export type WordsAsked = 'note' | 'correct' | 'match';
+export type LookedAt = 'out' | 'kin' | 'without';
+
+export type StockAction = 'open' | 'lose' | 'receive' | 'move' | 'count' | 'without';
 
 export type Binding<S> = {
   readonly id: string;

@@ -2,8 +2,9 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import { render } from 'ink';
 import { createElement } from 'react';
-import { Frame } from '../app/frame.tsx';
+import { Frame, type HandOver, Spoken } from '../app/frame.tsx';
 import { createApp } from '../app/run.ts';
+import { spokenSize } from '../app/spoken.ts';
 import { instantOf } from '../domain/clock-date.ts';
 import { clean } from '../domain/text.ts';
 import { themeOf } from '../screens/theme.ts';
@@ -11,6 +12,7 @@ import { openSqliteStore } from '../store/sqlite.ts';
 import { loadStation } from './config.ts';
 import { beforeCrash, reportCrash, resetTerminal } from './crash.ts';
 import { configFolder } from './paths.ts';
+import { makeSuspend } from './suspend.ts';
 import { clock, newEventId } from './world.ts';
 
 export type RoomsSetting = {
@@ -36,11 +38,23 @@ export async function openRooms({ folder, env, version, station }: RoomsSetting)
   }
   const store = opened.value;
   let exit = 0;
-  const size = { columns: process.stdout.columns ?? 80, rows: process.stdout.rows ?? 24 };
-  const app = createApp(store, now, size, () => ink.unmount());
-  const ink = render(createElement(Frame, { app, theme: themeOf(env) }), {
-    alternateScreen: true,
-    incrementalRendering: true,
+  const isSpoken = env.INK_SCREEN_READER === 'true';
+  const size = isSpoken
+    ? spokenSize
+    : { columns: process.stdout.columns ?? 80, rows: process.stdout.rows ?? 24 };
+  let handOver: HandOver | null = null;
+  const { suspend, stopWatching } = makeSuspend(() => handOver);
+  const app = createApp(store, now, size, () => ink.unmount(), suspend);
+  const onReady = (given: HandOver): void => {
+    handOver = given;
+  };
+  const screen = isSpoken
+    ? createElement(Spoken, { app, onReady })
+    : createElement(Frame, { app, theme: themeOf(env), onReady });
+  const ink = render(screen, {
+    alternateScreen: !isSpoken,
+    incrementalRendering: !isSpoken,
+    isScreenReaderEnabled: isSpoken,
     exitOnCtrlC: false,
     interactive: true,
     patchConsole: false,
@@ -61,7 +75,9 @@ export async function openRooms({ folder, env, version, station }: RoomsSetting)
 
   const timer = setInterval(() => {
     const instant = instantOf(now());
-    if (instant.slice(0, 16) !== app.state().now.slice(0, 16)) app.dispatch({ type: 'tick', now: instant });
+    // The first look, a moment after the start, also finds what such a night usually takes.
+    if (instant.slice(0, 16) !== app.state().now.slice(0, 16) || app.state().usual === null)
+      app.dispatch({ type: 'tick', now: instant });
     if (store.isStale()) app.dispatch({ type: 'books', books: store.books() });
   }, LOOK_MS);
   try {
@@ -72,6 +88,7 @@ export async function openRooms({ folder, env, version, station }: RoomsSetting)
     reportCrash(error, env, version);
   } finally {
     clearInterval(timer);
+    stopWatching();
     store.close();
   }
   return exit;

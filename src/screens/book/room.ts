@@ -12,7 +12,7 @@ import { type FilterState, fieldLine, filterRoom, listKeys } from '../parts/filt
 import { besides, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';
 import { specCard } from '../pour/card.ts';
-import { type Binding, type Room, type Scene, type Size, stay } from '../room.ts';
+import { type Binding, type Room, refuse, type Scene, type Size, stay } from '../room.ts';
 
 type Page =
   | { readonly kind: 'spec'; readonly name: string; readonly spec: Spec }
@@ -54,6 +54,17 @@ const bindings: readonly Binding<FilterState>[] = [
       const kind = pages[state.cursor]?.kind;
       const next = pages.findIndex((page, index) => index > state.cursor && page.kind !== kind);
       return stay({ ...state, cursor: Math.max(0, next) });
+    },
+  },
+  {
+    id: 'kin',
+    keys: ['ctrl-k'],
+    label: 'the marked drink beside its kin, one measure apart; when it is out, what comes nearest',
+    short: 'kin',
+    run: (scene, state) => {
+      const page = pagesOf(scene.books, state.query)[state.cursor];
+      if (page?.kind !== 'spec') return refuse(state, 'Mark a spec first; Enter jumps between the parts.');
+      return { state, dialog: { kind: 'look', what: 'kin', subject: page.spec.id, cursor: 0 } };
     },
   },
   ...listKeys<FilterState>((scene, state) => pagesOf(scene.books, state.query).length),

@@ -1,6 +1,7 @@
 // The Count room's state: the walk along the shelves. What is counted is on disk; only the half-typed reading is not.
-import { type Books, hasFlow, type Period, type Stock, stockKey } from '../../domain/books.ts';
+import { type Books, hasFlow, isOpen, type Period, type Stock, stockKey } from '../../domain/books.ts';
 import { epochOf } from '../../domain/clock-date.ts';
+import type { PersonId } from '../../domain/ids.ts';
 import { intendCount, needsSecondLook } from '../../domain/intend-stock.ts';
 import type { Item } from '../../domain/item.ts';
 import { levelsOf } from '../../domain/levels.ts';
@@ -12,9 +13,40 @@ export type CountState = {
   readonly text: string;
   /** Key of the row whose reading was so far off that a second look was asked for. */
   readonly doubt: string | null;
+  readonly scope: Scope;
+  /** Who counts at this window, when it is not who is pouring: two people count two places at once. */
+  readonly by: PersonId | null;
+  /** In the drill: what the eye said of the marked bottle, before the scale; null when the eye comes next. */
+  readonly drill: { readonly eye: string | null } | null;
 };
 
-export const countStart: CountState = { cursor: -1, text: '', doubt: null };
+/** What is walked: everything, what moved tonight, or what is worth most. A short count is a good one when it is these. */
+export type Scope = 'all' | 'moved' | 'worth';
+export const scopes: readonly Scope[] = ['all', 'moved', 'worth'];
+export const scopeWords: Readonly<Record<Scope, string>> = {
+  all: 'everything',
+  moved: 'what moved tonight',
+  worth: 'the twenty worth most',
+};
+const MOST_WORTH = 20;
+
+export const countStart: CountState = {
+  cursor: -1,
+  text: '',
+  doubt: null,
+  scope: 'all',
+  by: null,
+  drill: null,
+};
+
+/** The state that stands on one row of everything, ready for its reading. */
+export const countAt = (books: Books, key: string | null): CountState => ({
+  ...countStart,
+  cursor: Math.max(
+    0,
+    countRows(books).findIndex((row) => row.key === key),
+  ),
+});
 
 export type CountRow = {
   readonly key: string;
@@ -37,6 +69,50 @@ export function countRows(books: Books): readonly CountRow[] {
   return rows;
 }
 
+let last: { books: Books; scope: Scope; drill: boolean; rows: readonly CountRow[] } | null = null;
+
+/** The rows that are walked now, in the order of the shelves. In the drill only what a scale can weigh. */
+export function walkedRows(
+  books: Books,
+  { scope, drill }: Pick<CountState, 'scope' | 'drill'>,
+): readonly CountRow[] {
+  if (last !== null && last.books === books && last.scope === scope && last.drill === (drill !== null))
+    return last.rows;
+  const all = countRows(books);
+  const rows = drill !== null ? all.filter(isWeighable) : scoped(books, all, scope);
+  last = { books, scope, drill: drill !== null, rows };
+  return rows;
+}
+
+const isWeighable = ({ item }: CountRow): boolean =>
+  item.unit === 'ml' && item.count !== 'pieces' && item.tareMilligrams !== null;
+
+function scoped(books: Books, all: readonly CountRow[], scope: Scope): readonly CountRow[] {
+  if (scope === 'all') return all;
+  if (scope === 'moved') return all.filter((row) => hasMoved(books, row));
+  const worth = new Map(all.map((row) => [row.key, worthOf(books, row)]));
+  const top = [...worth].sort((a, b) => b[1] - a[1]).slice(0, MOST_WORTH);
+  return all.filter(({ key }) => top.some(([one]) => one === key) && (worth.get(key) ?? 0) > 0);
+}
+
+/** Poured tonight, or came, went or was lost since it was counted before. */
+function hasMoved({ shift }: Books, { item, stock, place }: CountRow): boolean {
+  if (stock === null) return false;
+  const poured = (shift?.drawnBy.has(item.id) ?? false) && place === item.place;
+  const { period } = stock;
+  const tonight = period !== null && shift !== null && period.to.at >= shift.openedAt;
+  return poured || hasFlow(stock.flows) || (tonight && hasFlow(period.flows));
+}
+
+/** What should stand there, at cost: as expected before a reading came in, so that the walk does not change underfoot. */
+function worthOf(books: Books, row: CountRow): number {
+  if (row.item.costMinor === null || row.stock === null) return 0;
+  const amount = isCounted(books, row)
+    ? (judgeRow(books, row)?.expected ?? row.stock.amount)
+    : row.stock.amount;
+  return (amount / row.item.size) * row.item.costMinor;
+}
+
 /** Counted in this shift, and nothing has moved since: the reading still stands. */
 export function isCounted(books: Books, row: CountRow): boolean {
   const counted = row.stock?.counted ?? null;
@@ -54,11 +130,17 @@ function isSecondLook(books: Books, row: CountRow, now: string): boolean {
 }
 
 export const cursorOf = (books: Books, state: CountState): number =>
-  state.cursor >= 0 ? Math.min(state.cursor, countRows(books).length - 1) : firstUncounted(books, 0);
+  state.cursor >= 0
+    ? Math.min(state.cursor, walkedRows(books, state).length - 1)
+    : firstUncounted(books, state, 0);
 
 /** The next row that needs counting, from a place on; the place itself when all are counted. */
-export function firstUncounted(books: Books, from: number): number {
-  const rows = countRows(books);
+export function firstUncounted(
+  books: Books,
+  state: Pick<CountState, 'scope' | 'drill'>,
+  from: number,
+): number {
+  const rows = walkedRows(books, state);
   for (let step = 0; step < rows.length; step += 1) {
     const index = (from + step) % rows.length;
     const row = rows[index];
@@ -69,12 +151,24 @@ export function firstUncounted(books: Books, from: number): number {
 
 export const countIntent = (
   row: CountRow,
-  reading: string,
+  state: CountState,
   scene: { readonly books: Books; readonly now: string },
 ): Intent => {
   const again = isSecondLook(scene.books, row, scene.now);
-  return (books) => intendCount(books, { by: null, item: row.item, reading, place: row.place, again });
+  const wish = { by: state.by, item: row.item, reading: state.text, place: row.place, again };
+  return (books) => intendCount(books, wish);
 };
+
+/** Who the readings of this window are by: chosen here, else who is pouring. */
+export const countingOf = (books: Books, { by }: Pick<CountState, 'by'>): PersonId | null =>
+  by ?? (isOpen(books.shift) ? books.shift.pouring : null);
+
+/** The next person who works here, for the window's own counter. */
+export function nextCounting(books: Books, state: CountState): PersonId | null {
+  const people = [...books.people.values()].filter(({ here }) => here).map(({ id }) => id);
+  const at = people.indexOf(countingOf(books, state) as PersonId);
+  return people[(at + 1) % Math.max(1, people.length)] ?? null;
+}
 
 export function lastPeriod(row: CountRow): Period | null {
   const period = row.stock?.period ?? null;

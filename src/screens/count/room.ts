@@ -2,85 +2,73 @@
 // reading that is in.
 import type { Books } from '../../domain/books.ts';
 import { missingText } from '../../domain/display.ts';
+import type { Event, EventOf } from '../../domain/event.ts';
+import { eyeError } from '../../domain/eye-error.ts';
+import { eyeSentence } from '../../domain/eye-words.ts';
+import { personName } from '../../domain/find.ts';
 import type { Judged } from '../../domain/variance.ts';
 import { amountText, shortName } from '../format.ts';
-import { listKeys } from '../parts/filter.ts';
 import { cut, fitText, type Line, line, piece, type Style } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';
-import { type Binding, type Room, refuse, type Scene, type Size, type Step, stay } from '../room.ts';
+import { type Room, type Scene, type Size, type Step, stay } from '../room.ts';
+import { countKeys, emptyText } from './keys.ts';
 import {
   type CountRow,
   type CountState,
-  countIntent,
-  countRows,
+  countingOf,
   countStart,
   cursorOf,
   firstUncounted,
   isCounted,
   isDoubtful,
   judgeRow,
+  scopeWords,
+  walkedRows,
 } from './model.ts';
 
-function enter(scene: Scene, state: CountState): Step<CountState> {
-  const rows = countRows(scene.books);
-  const cursor = cursorOf(scene.books, state);
-  const row = rows[cursor];
-  if (row === undefined) return refuse(state, 'Nothing is stocked yet. Import an items file first.');
-  if (state.text === '')
-    return stay({ cursor: Math.min(rows.length - 1, cursor + 1), text: '', doubt: null });
-  return {
-    state: { ...state, cursor },
-    effects: [{ type: 'record', intent: countIntent(row, state.text, scene), from: 'count' }],
-  };
-}
-
 /** The reading is on disk: on to the next, unless it is so far off that a second look is worth it. */
-function recorded(scene: Scene, state: CountState): Step<CountState> {
-  const rows = countRows(scene.books);
+function recorded(scene: Scene, state: CountState, events: readonly Event[]): Step<CountState> {
+  const rows = walkedRows(scene.books, state);
+  if (events[0]?.kind === 'readings-compared') return compared(scene, state, events[0]);
   const row = rows[cursorOf(scene.books, state)];
   if (row === undefined) return stay(state);
   if (state.doubt !== row.key && isDoubtful(scene.books, row)) {
     const text = 'Recorded, but far from what could be there: read it again, or Enter keeps it.';
     return { state: { ...state, text: '', doubt: row.key }, message: { text, tone: 'plain' } };
   }
-  const next = firstUncounted(scene.books, Math.min(rows.length - 1, state.cursor + 1));
+  const next = firstUncounted(scene.books, state, Math.min(rows.length - 1, state.cursor + 1));
   const done = rows.every((each) => isCounted(scene.books, each));
   return {
-    state: { cursor: next, text: '', doubt: null },
-    ...(done
-      ? { message: { text: 'All is counted. The Close room says what is missing.', tone: 'done' as const } }
-      : {}),
+    state: { ...state, cursor: next, text: '', doubt: null },
+    ...(done ? { message: { text: doneText(state), tone: 'done' as const } } : {}),
   };
 }
 
-const bindings: readonly Binding<CountState>[] = [
-  {
-    id: 'count',
-    keys: ['enter'],
-    label: 'records the reading and moves on; with nothing typed, moves on',
-    short: 'record, next',
-    run: enter,
-  },
-  {
-    id: 'next-uncounted',
-    keys: ['ctrl-n'],
-    label: 'goes to the next one not counted yet',
-    short: 'next uncounted',
-    run: (scene, state) =>
-      stay({ cursor: firstUncounted(scene.books, cursorOf(scene.books, state) + 1), text: '', doubt: null }),
-  },
-  ...listKeys<CountState>((scene) => countRows(scene.books).length).map((binding) => ({
-    ...binding,
-    run: (scene: Scene, state: CountState) => {
-      const step = binding.run(scene, { ...state, cursor: cursorOf(scene.books, state) });
-      return stay({ ...step.state, text: '', doubt: null });
+const doneText = ({ scope }: CountState): string =>
+  scope === 'all'
+    ? 'All is counted. The Close room says what is missing.'
+    : `Counted: ${scopeWords[scope]}. The Close room says what is missing; ^F walks the rest.`;
+
+/** The pair is on disk: what the two readings said, and on to the next bottle. */
+function compared(scene: Scene, state: CountState, event: EventOf<'readings-compared'>): Step<CountState> {
+  const rows = walkedRows(scene.books, state);
+  const { books } = scene;
+  const off = event.eye - event.weighed;
+  const said =
+    off === 0 ? 'the same' : `${amountText(Math.abs(off), 'ml', books)} too ${off > 0 ? 'much' : 'little'}`;
+  const who = countingOf(books, state);
+  return {
+    state: { ...state, cursor: Math.min(rows.length - 1, state.cursor + 1), text: '', drill: { eye: null } },
+    message: {
+      text: `By eye ${said}. ${eyeSentence(eyeError(books, who), who, books)}  ^U takes the pair back.`,
+      tone: 'done',
     },
-  })),
-];
+  };
+}
 
 function view(scene: Scene, state: CountState, size: Size): Line[] {
   const { books } = scene;
-  const rows = countRows(books);
+  const rows = walkedRows(books, state);
   const cursor = cursorOf(books, state);
   const counted = rows.filter((row) => isCounted(books, row)).length;
   const row = rows[cursor];
@@ -90,22 +78,33 @@ function view(scene: Scene, state: CountState, size: Size): Line[] {
     piece(state.text),
     piece(' ', 'chosen'),
     '  ',
-    cut(row === undefined ? '' : howTo(row), size.columns - 8 - state.text.length),
+    cut(row === undefined ? '' : howTo(row, state), size.columns - 8 - state.text.length),
   );
-  const head = line(
-    `${counted} of ${rows.length} counted${row === undefined ? '' : ` · ${shortName(row.item)} at ${row.place}`}`,
-  );
+  const head = line(cut(headText(books, state, counted, rows.length, row), size.columns));
   const body = listLines(rows, cursor, size.rows - 2, (each, on) =>
     rowLine(books, each, on, nameWidth, size.columns),
   );
-  return [
-    field,
-    head,
-    ...(rows.length === 0 ? [line('Nothing is stocked yet. Import an items file first.')] : body),
-  ];
+  return [field, head, ...(rows.length === 0 ? [line(emptyText(state))] : body)];
 }
 
-function howTo(row: CountRow): string {
+function headText(
+  books: Books,
+  state: CountState,
+  counted: number,
+  total: number,
+  row: CountRow | undefined,
+): string {
+  const who = personName(books, countingOf(books, state));
+  const where = row === undefined ? '' : ` · ${shortName(row.item)} at ${row.place}`;
+  if (state.drill !== null)
+    return `drill${who === null ? '' : `, ${who}'s eye`}${where}${state.drill.eye === null ? '' : ` · by eye ${state.drill.eye}, now the scale`}`;
+  const over = state.scope === 'all' ? '' : `, ${scopeWords[state.scope]}`;
+  return `${counted} of ${total} counted${over}${where}${who === null ? '' : ` · ${who} counting`}`;
+}
+
+function howTo(row: CountRow, { drill }: CountState): string {
+  if (drill !== null)
+    return drill.eye === null ? 'by eye: 7 is 0.7' : 'on the scale, grams with the bottle: 812';
   if (row.item.unit === 'each') return 'how many pieces, as 14';
   if (row.item.count === 'pieces') return 'how many, as 14';
   const examples = {
@@ -144,7 +143,7 @@ export const countRoom: Room<CountState> = {
   title: 'Count',
   answers: 'what is really there?',
   start: countStart,
-  bindings,
+  bindings: countKeys,
   type: (scene, state, text) => {
     const typed = [...text].filter((char) => /[\d.,+a-z ]/i.test(char)).join('');
     return stay({
@@ -155,9 +154,16 @@ export const countRoom: Room<CountState> = {
   },
   erase: (_, state) => stay({ ...state, text: state.text.slice(0, -1) }),
   back: (_, state) =>
-    state.text === '' && state.doubt === null ? null : stay({ ...state, text: '', doubt: null }),
+    state.text === '' && state.doubt === null && state.drill === null
+      ? null
+      : stay({
+          ...state,
+          text: '',
+          doubt: null,
+          drill: state.text === '' && state.drill?.eye == null ? null : state.drill && { eye: null },
+        }),
   enter: (scene, state) =>
-    stay(state.cursor < 0 ? { ...state, cursor: firstUncounted(scene.books, 0) } : state),
+    stay(state.cursor < 0 ? { ...state, cursor: firstUncounted(scene.books, state, 0) } : state),
   recorded,
   view,
 };

@@ -3,7 +3,7 @@ import { isOpen } from '../../domain/books.ts';
 import { purposes } from '../../domain/event.ts';
 import { moveCursor } from '../parts/list.ts';
 import { type Binding, refuse, type Scene, type Step, stay } from '../room.ts';
-import { currentChoices, type PourState, pourIntent, roundOf } from './model.ts';
+import { chosen, currentChoices, type PourState, pourIntent, roundOf } from './model.ts';
 
 type PourBinding = Binding<PourState>;
 
@@ -89,6 +89,17 @@ export const pourKeys: readonly PourBinding[] = [
     run: (_, state) => {
       const as = purposes[(purposes.indexOf(state.as) + 1) % purposes.length] ?? 'sale';
       return { state: { ...state, as }, message: { text: `The next pour is ${as}.`, tone: 'plain' } };
+    },
+  },
+  {
+    id: 'kin',
+    keys: ['ctrl-k'],
+    label: 'the marked drink beside its kin, one measure apart; when it is out, what comes nearest',
+    short: 'kin',
+    run: (scene, state) => {
+      const marked = chosen(scene.books, state);
+      if (marked?.kind !== 'spec') return refuse(state, 'Type a few letters of a drink first.');
+      return { state, dialog: { kind: 'look', what: 'kin', subject: marked.spec.id, cursor: 0 } };
     },
   },
   ...moves,

@@ -2,9 +2,7 @@
 import { type Books, isOpen } from '../../domain/books.ts';
 import { clockText } from '../../domain/clock-date.ts';
 import { personName } from '../../domain/find.ts';
-import { levelsOf } from '../../domain/levels.ts';
 import { drinksLeft } from '../../domain/measures.ts';
-import { outBy } from '../../domain/pace.ts';
 import type { Spec } from '../../domain/spec.ts';
 import { expectedNow, shortName } from '../format.ts';
 import { besides, blank, cut, fitText, type Line, line, lineWidth, piece } from '../parts/line.ts';
@@ -13,6 +11,7 @@ import type { Scene, Size } from '../room.ts';
 import { buildList } from './build-list.ts';
 import { choiceCard } from './card.ts';
 import { type Choice, currentChoices, type PourState, partsOf, roundOf, type Wanted } from './model.ts';
+import { runningLow } from './running-low.ts';
 
 /** From this width on the card stands beside the list; below it, under a shorter one. */
 const WIDE = 76;
@@ -25,7 +24,7 @@ export function pourView(scene: Scene, state: PourState, size: Size): Line[] {
   const choices = currentChoices(books, state);
   const isWide = size.columns >= WIDE;
   const listWidth = isWide ? Math.min(56, Math.floor(size.columns * 0.47)) : size.columns;
-  const below = [lowLine(books, scene.now, size.columns), recentLine(books, size.columns)];
+  const below = [lowLine(scene, size.columns), recentLine(books, size.columns)];
   const bodyRows = size.rows - 2 - below.length;
   const card = cardLines(
     books,
@@ -119,40 +118,8 @@ const keyItems = (books: Books, spec: Spec): string =>
     .map(({ item }) => books.items.get(item)?.also[0] ?? item)
     .join(' ');
 
-const lows = new WeakMap<Books['stock'], { readonly minute: string; readonly text: string }>();
-/** Items that tonight's pace empties within these hours are worth a word. */
-const SOON_HOURS = 2;
-
-/** What runs out next: few drinks left of it, or soon at tonight's pace. */
-export function runningLow(books: Books, now: string): string {
-  const known = lows.get(books.stock);
-  if (known?.minute === now.slice(0, 16)) return known.text;
-  const soon = new Map(outBy(books, now, SOON_HOURS).map((one) => [one.item.id, one]));
-  const { zone } = books.house;
-  const text = levelsOf(books)
-    .filter(
-      ({ item, place, drinksLeft: left }) =>
-        place === item.place && left !== null && (left <= 4 || soon.has(item.id)),
-    )
-    .sort((a, b) => (a.drinksLeft ?? 0) - (b.drinksLeft ?? 0))
-    .slice(0, 4)
-    .map(({ item, drinksLeft: left }) => {
-      const out = soon.get(item.id);
-      const when =
-        out === undefined
-          ? ''
-          : `, out about ${clockText(out.about, zone)} (${clockText(out.earliest, zone)} to ${clockText(out.latest, zone)})`;
-      return left === 0
-        ? `${shortName(item)} out`
-        : `${shortName(item)} ${left} drink${left === 1 ? '' : 's'}${when}`;
-    })
-    .join(' · ');
-  lows.set(books.stock, { minute: now.slice(0, 16), text });
-  return text;
-}
-
-function lowLine(books: Books, now: string, width: number): Line {
-  const low = runningLow(books, now);
+function lowLine({ books, now, usual }: Scene, width: number): Line {
+  const low = runningLow(books, now, usual);
   return low === '' ? blank : line(piece('running low  ', 'warn'), cut(low, width - 13));
 }
 

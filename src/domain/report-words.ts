@@ -1,9 +1,9 @@
 // The sentences of a report, the same on the screen, on paper and on the page.
-import { clockText } from '../domain/clock-date.ts';
-import { displayAmount, missingText } from '../domain/display.ts';
-import type { House } from '../domain/house.ts';
-import { formatMoney } from '../domain/money.ts';
-import type { Report, ReportItem, Share } from '../domain/report.ts';
+import { clockText } from './clock-date.ts';
+import { displayAmount, missingText } from './display.ts';
+import type { House } from './house.ts';
+import { formatMoney } from './money.ts';
+import type { Report, ReportItem, Share } from './report.ts';
 
 const moneyIn =
   (house: House) =>

@@ -1,0 +1,105 @@
+// Questions answered in words: a note, a correction of a sealed report, what a name of the till means.
+import type { Books } from '../domain/books.ts';
+import { type Correctable, correctable } from '../domain/event.ts';
+import { intendCorrection, intendNote } from '../domain/evidence.ts';
+import { specIndex } from '../domain/house-search.ts';
+import { done, refuse } from '../domain/problem.ts';
+import { closingReport } from '../domain/report.ts';
+import { nearestNames, searchIndex } from '../domain/search.ts';
+import type { Spec } from '../domain/spec.ts';
+import { intendTillName } from '../domain/till.ts';
+import { amountOf, splitQuantity } from '../domain/units.ts';
+import type { Intent } from '../screens/effect.ts';
+import type { Dialog } from '../screens/room.ts';
+
+type Words = Extract<Dialog, { kind: 'words' }>;
+
+export const NOT_OURS = 'nothing we pour by a spec';
+const figures: readonly Correctable[] = correctable.options;
+const figureWords: Readonly<Record<Correctable, string>> = {
+  received: 'received: a delivery was not entered, or too much',
+  poured: 'poured: drinks not logged, or logged twice',
+  lost: 'lost: a spill or breakage not entered',
+  counted: 'counted: the reading was wrong',
+};
+const MOST_SPECS = 12;
+
+/** Specs a name of the till may mean: what is typed, else what is near the name itself. */
+function specsFor(books: Books, { subject, text }: Words): Spec[] {
+  const near = nearestNames(
+    subject,
+    [...books.specs.values()].map(({ name }) => name),
+  );
+  const byName = near.flatMap((name) => [...books.specs.values()].find((spec) => spec.name === name) ?? []);
+  const found = searchIndex(specIndex(books), text, (spec) => books.habit.get(spec.id) ?? 0);
+  const list = text.trim() === '' ? [...byName, ...found.filter((spec) => !byName.includes(spec))] : found;
+  return list.slice(0, MOST_SPECS);
+}
+
+/** What ↑↓ choose between. */
+export function wordsChoices(books: Books, words: Words): readonly string[] {
+  if (words.what === 'correct') return figures.map((figure) => figureWords[figure]);
+  if (words.what === 'match') return [...specsFor(books, words).map(({ name }) => name), NOT_OURS];
+  return [];
+}
+
+export function wordsQuestion(books: Books, words: Words): { title: string; hint: string; foot: string } {
+  const item = books.items.get(words.subject as never)?.name ?? words.subject;
+  const end = 'Enter writes it, Esc goes back.';
+  if (words.what === 'note')
+    return {
+      title: `A note on this shift${words.subject === '' ? '' : `, on ${item}`}:`,
+      hint: '',
+      foot: end,
+    };
+  if (words.what === 'correct')
+    return {
+      title: `Correct ${item} in this sealed report: how much, and how it came to be known. Both figures stay in sight; today's stock is not touched.`,
+      hint: '700 ml delivery note found; − for less',
+      foot: `↑↓ choose which figure. ${end}`,
+    };
+  return {
+    title: `What is "${words.subject}" of the till?`,
+    hint: 'type to find a spec',
+    foot: `↑↓ choose. ${end}`,
+  };
+}
+
+/** What Enter wants recorded. */
+export function wordsIntent(words: Words): Intent {
+  return (books) => {
+    const by = books.shift?.sealedAt === null ? books.shift.pouring : null;
+    if (words.what === 'note') {
+      const item = books.items.get(words.subject as never) ?? null;
+      return intendNote(books.shift?.id ?? null, { text: words.text, item, by });
+    }
+    if (words.what === 'match') {
+      const spec = specsFor(books, words)[words.choice] ?? null;
+      return intendTillName(books, words.subject, spec?.id ?? null, by);
+    }
+    return correction(books, words);
+  };
+}
+
+function correction(books: Books, words: Words) {
+  const item = books.items.get(words.subject as never);
+  const report = closingReport(books);
+  if (item === undefined || report === null)
+    return refuse('unknown-item', 'That item is gone. Press Esc and choose another.');
+  const typed = words.text.trim();
+  const split = splitQuantity(typed.replace(/^[-−+]\s*/, ''), books.house);
+  const bare = split === null ? null : amountOf(split.quantity, split.unit, books.house);
+  if (split === null || bare === null || bare.unit !== item.unit)
+    return refuse(
+      'bad-amount',
+      `Write the amount first, then why: ${item.unit === 'each' ? '2' : '700 ml'} delivery note found.`,
+    );
+  const result = intendCorrection(report, {
+    item,
+    what: figures[words.choice] ?? 'received',
+    amount: /^[-−]/.test(typed) ? -bare.amount : bare.amount,
+    why: split.rest,
+    by: null,
+  });
+  return result.ok ? done(result.value) : result;
+}

@@ -1,0 +1,40 @@
+// The Close room's state and rows: the report of the books as they are, with what stands beside it.
+import type { Books } from '../../domain/books.ts';
+import { type Evidence, withEvidence } from '../../domain/evidence.ts';
+import { byWeight, closingReport, type Report, type ReportItem, type TillRow } from '../../domain/report.ts';
+import type { Scene } from '../room.ts';
+
+export type CloseState = {
+  readonly cursor: number;
+  /** The list of items, or the till beside the tally. */
+  readonly page: 'items' | 'till';
+};
+
+export const closeStart: CloseState = { cursor: 0, page: 'items' };
+
+type Kept = {
+  readonly evidence: Evidence;
+  readonly report: Report | null;
+  readonly rows: readonly ReportItem[];
+};
+const kept = new WeakMap<Books, Kept>();
+
+/** Worked out once for each state of the books and of the evidence; rows sorted by what matters. */
+export function reportOf({ books, evidence }: Pick<Scene, 'books' | 'evidence'>): Kept {
+  const known = kept.get(books);
+  if (known !== undefined && known.evidence === evidence) return known;
+  const plain = closingReport(books);
+  const report = plain === null ? null : withEvidence(plain, evidence, books);
+  const made = {
+    evidence,
+    report,
+    rows: report === null ? [] : [...report.items].sort(byWeight(books.house)),
+  };
+  kept.set(books, made);
+  return made;
+}
+
+export const tillOf = (scene: Scene): readonly TillRow[] => reportOf(scene).report?.till ?? [];
+
+export const rowsOn = (scene: Scene, { page }: CloseState): number =>
+  page === 'till' ? tillOf(scene).length : reportOf(scene).rows.length;

@@ -1,0 +1,137 @@
+// The Count room's keys: a reading and Enter; what is walked, who counts, and the drill.
+import { personName } from '../../domain/find.ts';
+import { intendComparison } from '../../domain/intend-stock.ts';
+import { parseReading } from '../../domain/reading.ts';
+import { listKeys } from '../parts/filter.ts';
+import { type Binding, refuse, type Scene, type Step, stay } from '../room.ts';
+import {
+  type CountRow,
+  type CountState,
+  countIntent,
+  cursorOf,
+  firstUncounted,
+  nextCounting,
+  scopes,
+  scopeWords,
+  walkedRows,
+} from './model.ts';
+
+function enter(scene: Scene, state: CountState): Step<CountState> {
+  const rows = walkedRows(scene.books, state);
+  const cursor = cursorOf(scene.books, state);
+  const row = rows[cursor];
+  if (row === undefined) return refuse(state, emptyText(state));
+  if (state.text === '')
+    return stay({
+      ...state,
+      cursor: Math.min(rows.length - 1, cursor + 1),
+      text: '',
+      doubt: null,
+      drill: state.drill && { eye: null },
+    });
+  if (state.drill !== null) return drillStep(scene, { ...state, cursor }, row);
+  return {
+    state: { ...state, cursor },
+    effects: [{ type: 'record', intent: countIntent(row, state, scene), from: 'count' }],
+  };
+}
+
+export const emptyText = (state: CountState): string =>
+  state.drill !== null
+    ? 'No item can be weighed yet: give some a tare_g in the items file, or learn it with ullage weigh.'
+    : state.scope === 'all'
+      ? 'Nothing is stocked yet. Import an items file first.'
+      : 'Nothing of that kind is here tonight. ^F walks everything.';
+
+/** First the eye, kept here; then the scale, and both go to disk as one pair. */
+function drillStep(scene: Scene, state: CountState, row: CountRow): Step<CountState> {
+  const eye = state.drill?.eye ?? null;
+  if (eye === null) {
+    const read = parseReading(state.text, row.item, scene.books.house);
+    if (!read.ok)
+      return refuse({ ...state, text: '' }, read.problems.map(({ message }) => message).join(' '));
+    if (read.value.method !== 'tenths' || read.value.sealed > 0)
+      return refuse({ ...state, text: '' }, 'By eye first: 7 or 0.7 of the one open bottle.');
+    return stay({ ...state, text: '', drill: { eye: state.text } });
+  }
+  const wish = { by: state.by, item: row.item, eye, weighed: state.text };
+  return {
+    state,
+    effects: [{ type: 'record', intent: (books) => intendComparison(books, wish), from: 'count' }],
+  };
+}
+
+export const countKeys: readonly Binding<CountState>[] = [
+  {
+    id: 'count',
+    keys: ['enter'],
+    label: 'records the reading and moves on; with nothing typed, moves on',
+    short: 'record, next',
+    run: enter,
+  },
+  {
+    id: 'next-uncounted',
+    keys: ['ctrl-n'],
+    label: 'goes to the next one not counted yet',
+    short: 'next uncounted',
+    run: (scene, state) =>
+      stay({
+        ...state,
+        cursor: firstUncounted(scene.books, state, cursorOf(scene.books, state) + 1),
+        text: '',
+        doubt: null,
+      }),
+  },
+  {
+    id: 'walk',
+    keys: ['ctrl-f'],
+    label: 'walks everything, what moved tonight, or the twenty worth most: one further each time',
+    short: 'which to count',
+    run: (scene, state) => {
+      const scope = scopes[(scopes.indexOf(state.scope) + 1) % scopes.length] ?? 'all';
+      const next = { ...state, scope, text: '', doubt: null, drill: null };
+      return {
+        state: { ...next, cursor: firstUncounted(scene.books, next, 0) },
+        message: { text: `The walk is now over ${scopeWords[scope]}.`, tone: 'plain' },
+      };
+    },
+  },
+  {
+    id: 'who-counts',
+    keys: ['ctrl-v'],
+    label: 'who counts at this window: one person further each time; two can count two places at once',
+    short: 'who counts',
+    when: (scene) =>
+      [...scene.books.people.values()].some(({ here }) => here)
+        ? true
+        : 'Nobody works here yet. Add people with ullage people add NAME.',
+    run: (scene, state) => {
+      const by = nextCounting(scene.books, state);
+      return {
+        state: { ...state, by },
+        message: { text: `${personName(scene.books, by) ?? 'Nobody'} counts at this window.`, tone: 'plain' },
+      };
+    },
+  },
+  {
+    id: 'drill',
+    keys: ['ctrl-d'],
+    label: 'the drill: each bottle by eye, then on the scale, to learn how exact the eye is; again to end it',
+    short: 'drill',
+    run: (_, state) =>
+      stay({
+        ...state,
+        cursor: 0,
+        text: '',
+        doubt: null,
+        drill: state.drill === null ? { eye: null } : null,
+      }),
+  },
+  ...listKeys<CountState>((scene, state) => walkedRows(scene.books, state).length).map((binding) => ({
+    ...binding,
+    run: (scene: Scene, state: CountState) => {
+      const step = binding.run(scene, { ...state, cursor: cursorOf(scene.books, state) });
+      return stay({ ...step.state, text: '', doubt: null, drill: state.drill && { eye: null } });
+    },
+  })),
+];

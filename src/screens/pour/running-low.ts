@@ -1,0 +1,59 @@
+// What runs out next: few drinks left of it, soon at tonight's pace, or before the end of a usual night of this weekday.
+import type { Books } from '../../domain/books.ts';
+import { clockText, epochOf } from '../../domain/clock-date.ts';
+import { LOW_DRINKS, levelsOf } from '../../domain/levels.ts';
+import { type OutBy, outBy } from '../../domain/pace.ts';
+import { outOnUsual, type Usual, type UsualOut } from '../../domain/usual.ts';
+import { shortName } from '../format.ts';
+
+/** Items that tonight's pace, or a usual night, empties within these hours are worth a word. */
+const SOON_HOURS = 2;
+const MOST = 4;
+
+type Kept = { readonly minute: string; readonly usual: Usual | null; readonly text: string };
+const kept = new WeakMap<Books['stock'], Kept>();
+
+/** One line of text; worked out once a minute for each state of the stock, because every frame asks. */
+export function runningLow(books: Books, now: string, usual: Usual | null): string {
+  const minute = now.slice(0, 16);
+  const known = kept.get(books.stock);
+  if (known?.minute === minute && known.usual === usual) return known.text;
+  const text = lowText(books, now, usual);
+  kept.set(books.stock, { minute, usual, text });
+  return text;
+}
+
+function lowText(books: Books, now: string, usual: Usual | null): string {
+  const { zone } = books.house;
+  const soon = new Map(outBy(books, now, SOON_HOURS).map((one) => [one.item.id, one]));
+  const until = epochOf(now) + SOON_HOURS * 3_600_000;
+  const usually = new Map(
+    (usual === null ? [] : outOnUsual(books, usual, now))
+      .filter(({ about }) => epochOf(about) <= until)
+      .map((one) => [one.item.id, one]),
+  );
+  return levelsOf(books)
+    .filter(
+      ({ item, place, drinksLeft: left }) =>
+        place === item.place &&
+        left !== null &&
+        (left <= LOW_DRINKS || soon.has(item.id) || usually.has(item.id)),
+    )
+    .sort((a, b) => (a.drinksLeft ?? 0) - (b.drinksLeft ?? 0))
+    .slice(0, MOST)
+    .map(({ item, drinksLeft: left }) =>
+      left === 0
+        ? `${shortName(item)} out`
+        : `${shortName(item)} ${left} drink${left === 1 ? '' : 's'}${whenText(soon.get(item.id), usually.get(item.id), zone)}`,
+    )
+    .join(' · ');
+}
+
+/** Tonight's own pace says more than other nights; these speak while tonight is young. */
+function whenText(pace: OutBy | undefined, usual: UsualOut | undefined, zone: string): string {
+  const at = (instant: string): string => clockText(instant, zone);
+  if (pace !== undefined) return `, out about ${at(pace.about)} (${at(pace.earliest)} to ${at(pace.latest)})`;
+  if (usual === undefined) return '';
+  const latest = usual.latest === null ? 'not at all' : at(usual.latest);
+  return `, on a usual ${usual.weekday} out about ${at(usual.about)} (${at(usual.earliest)} to ${latest})`;
+}
