@@ -204,8 +204,8 @@ export type Books = {
   readonly tillNames: ReadonlyMap<string, SpecId | null>;
   /** Readings by eye against the scale, by person; the empty name is nobody. */
   readonly eyes: ReadonlyMap<string, EyeRecord>;
-  /** Lines of the mise en place added (true) or left out (false) by hand. */
-  readonly miseEdits: ReadonlyMap<string, boolean>;
+  /** Lines of the mise en place by their folded text: as written when added by hand, null when left out. */
+  readonly miseEdits: ReadonlyMap<string, string | null>;
   /** Lines ticked since the last seal. */
   readonly miseTicks: ReadonlyMap<string, string>;
 };

@@ -102,7 +102,7 @@ function applyEvent(draft: Draft, event: Event): void {
       return;
     }
     case 'mise-edited':
-      own(draft, 'miseEdits').set(foldText(event.line), event.kept);
+      own(draft, 'miseEdits').set(foldText(event.line), event.kept ? event.line : null);
       return;
     case 'mise-ticked':
       if (event.done) own(draft, 'miseTicks').set(foldText(event.line), event.at);

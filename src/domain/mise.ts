@@ -95,9 +95,9 @@ export function miseLines(books: Books): MiseLine[] {
     );
     for (const [key, one] of once) found.set(key, { ...one, specs: (found.get(key)?.specs ?? 0) + 1 });
   }
-  for (const [text, kept] of books.miseEdits) {
-    if (!kept) found.delete(text);
-    else if (!found.has(text)) found.set(text, { part: 'own', text, specs: 0 });
+  for (const [key, text] of books.miseEdits) {
+    if (text === null) found.delete(key);
+    else if (!found.has(key)) found.set(key, { part: 'own', text, specs: 0 });
   }
   return [...found]
     .map(([key, line]) => ({ ...line, done: books.miseTicks.get(key) ?? null }))

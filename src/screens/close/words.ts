@@ -30,10 +30,14 @@ export function totalsLines(report: Report, books: Books, { columns, rows }: Siz
   const others = report.purposes.filter(({ as }) => as !== 'sale');
   const purposes = others.map(({ as, count, costMinor }) => `${count} ${as}, ${money(costMinor)} at cost`);
   const cost = `pour cost standard ${percent(totals.standardPercent)}, actual ${percent(totals.actualPercent)}`;
+  const counted =
+    totals.counted === 0
+      ? 'nothing counted yet'
+      : `${totals.counted} of ${totals.counted + totals.notCounted} counted · ${totalMissingText(report, books.house)}`;
   const lines = [
     `${drinks} drink${drinks === 1 ? '' : 's'} · sold ${money(totals.soldMinor)} · ${rows < LOW ? `actual ${percent(totals.actualPercent)}` : `poured ${money(totals.pouredCostMinor)} at cost`}`,
-    `${totals.counted} of ${totals.counted + totals.notCounted} counted · ${totalMissingText(report, books.house)} · shift ${status}`,
-    ...(rows < LOW
+    `${counted} · shift ${status}`,
+    ...(rows < LOW || (totals.counted === 0 && totals.soldMinor === 0)
       ? []
       : [
           `${cost} · ${totalVolumeText(report, books.house)} in all`,

@@ -60,7 +60,7 @@ function compared(scene: Scene, state: CountState, event: EventOf<'readings-comp
   return {
     state: { ...state, cursor: Math.min(rows.length - 1, state.cursor + 1), text: '', drill: { eye: null } },
     message: {
-      text: `By eye ${said}. ${eyeSentence(eyeError(books, who), who, books)}  ^U takes the pair back.`,
+      text: `By eye ${said}, ^U takes it back. ${eyeSentence(eyeError(books, who), who, books)}`,
       tone: 'done',
     },
   };
