@@ -153,7 +153,7 @@ async function pageOf(store: Store, { report, books, before, shifts }: Reported)
 }
 
 const eventsOf = (store: Store, before: Books | null, end: Books): readonly Event[] =>
-  store.between(before?.last?.at ?? '', end.last?.at ?? '');
+  store.between(before?.last?.at ?? '', end.shift?.sealedAt ?? end.last?.at ?? '');
 
 export const report: Command = {
   name: 'report',

@@ -12,14 +12,16 @@ const entities: Readonly<Record<string, string>> = {
 export const escapeHtml = (text: string): string =>
   clean(text).replace(/[&<>"']/g, (char) => entities[char] ?? char);
 
-export type Cell = { readonly text: string; readonly word?: true };
+/** `word`: to the left and may wrap; `detail`: left out on a phone. */
+export type Cell = { readonly text: string; readonly word?: true; readonly detail?: true };
 
 /** A table that scrolls sideways on a phone; the first column and those marked `word` stand left. */
 export function htmlTable(
   heads: readonly Cell[],
   rows: readonly { readonly cells: readonly Cell[]; readonly strong?: boolean }[],
 ): string {
-  const attribute = ({ word }: Cell): string => (word === true ? ' class="word"' : '');
+  const attribute = ({ word, detail }: Cell): string =>
+    word === true ? ' class="word"' : detail === true ? ' class="detail"' : '';
   const head = heads
     .map((cell) => `<th scope="col"${attribute(cell)}>${escapeHtml(cell.text)}</th>`)
     .join('');

@@ -15,19 +15,19 @@ import { type Cell, escapeHtml, htmlTable } from './html.ts';
 import { rowMissing, verdictText } from './report-text.ts';
 
 const style = `
-body{font:15px/1.45 system-ui,sans-serif;color:#111;background:#fff;max-width:60rem;margin:1.5rem auto;padding:0 1rem}
-h1{font-size:1.4rem;margin:0 0 .2rem}h2{font-size:1.1rem;margin:1.4rem 0 .3rem}p{margin:.3rem 0}
+body{font:15px/1.45 system-ui,sans-serif;color:#111;background:#fff;max-width:72rem;margin:1.5rem auto;padding:0 1rem}
+h1{font-size:1.4em;margin:0 0 .2rem}h2{font-size:1.1em;margin:1.4rem 0 .3rem;break-after:avoid}p{margin:.3rem 0}
 .wide{overflow-x:auto}
 table{border-collapse:collapse;width:100%;font-variant-numeric:tabular-nums;margin:.6rem 0}
 th,td{padding:.25rem .45rem;text-align:right;border-bottom:1px solid #ccc;white-space:nowrap}
 th:first-child,td:first-child,td.word,th.word{text-align:left}
-td.word{white-space:normal}
 tr.real td{font-weight:600}
-figure{margin:.6rem 0}svg{display:block;width:100%;height:auto;max-width:48rem}
+figure{margin:.6rem 0;overflow-x:auto}svg{display:block;width:100%;height:auto;max-width:48rem}
 .two{display:grid;grid-template-columns:repeat(auto-fit,minmax(16rem,1fr));gap:.6rem}
 pre{font:12px/1.2 ui-monospace,monospace;overflow-x:auto}
-footer{color:#333;font-size:.85rem;margin-top:1.5rem}
-@media print{@page{size:A4;margin:14mm}body{margin:0;max-width:none;font-size:9.5px}tr,figure{break-inside:avoid}.wide{overflow:visible}th,td{padding:.15rem .3rem}}
+footer{color:#333;font-size:.85em;margin-top:1.5rem}
+@media screen and (max-width:40rem){th.detail,td.detail{display:none}td:first-child,td.word{white-space:normal}.big svg{min-width:34rem}}
+@media print{@page{size:A4;margin:14mm}body{margin:0;max-width:none;font-size:9.5px}tr,figure,pre{break-inside:avoid}.wide{overflow:visible}th,td{padding:.15rem .3rem}}
 `;
 
 export type PageParts = {
@@ -104,8 +104,9 @@ const word = (text: string): Cell => ({ text, word: true });
 const plain = (text: string): Cell => ({ text });
 
 function itemsTable(report: Report, house: House): string {
-  const amount = (row: ReportItem, value: number | null): Cell =>
-    plain(value === null ? '' : displayAmount(value * 1000, row.unit, house));
+  const text = (row: ReportItem, value: number | null): string =>
+    value === null ? '' : displayAmount(value * 1000, row.unit, house);
+  const amount = (row: ReportItem, value: number | null): Cell => ({ text: text(row, value), detail: true });
   const rows = [...report.items].sort(byWeight(house)).map((row) => ({
     strong: row.verdict === 'real',
     cells: [
@@ -116,14 +117,24 @@ function itemsTable(report: Report, house: House): string {
       amount(row, row.movedOut || null),
       amount(row, row.poured + row.lost),
       amount(row, row.expected),
-      amount(row, row.counted),
+      plain(text(row, row.counted)),
       plain(rowMissing(row, house)),
       word(verdictText(row)),
       plain(row.missingCostMinor === null ? '' : formatMoney(row.missingCostMinor, house.currency)),
     ],
   }));
-  const names = ['item', 'opening', 'in', 'out', 'logged', 'expected', 'counted', 'missing or extra'];
-  return htmlTable([...names.map(plain), word('verdict'), plain('value')], rows);
+  const details = ['opening', 'in', 'out', 'logged', 'expected'].map(
+    (name): Cell => ({ text: name, detail: true }),
+  );
+  const heads = [
+    plain('item'),
+    ...details,
+    plain('counted'),
+    plain('missing or extra'),
+    word('verdict'),
+    plain('value'),
+  ];
+  return htmlTable(heads, rows);
 }
 
 const MOST_REASONS = 12;
@@ -162,7 +173,7 @@ function coursesSection({ axis, courses }: Courses): string {
 function hoursSection({ hours }: Report): string {
   if (hours.length === 0) return '';
   const counts = hours.map(({ hour, count }) => ({ name: hour, count }));
-  return `<h2>Pours by hour</h2>\n<figure>${countChart(counts, 'Pours by the hour of the clock')}</figure>`;
+  return `<h2>Pours by hour</h2>\n<figure class="big">${countChart(counts, 'Pours by the hour of the clock')}</figure>`;
 }
 
 function drinksTable(report: Report): string {
@@ -203,7 +214,7 @@ function driftSection(drift: DriftReport, books: Books): string {
   ];
   const charts = drifting.map((one) => {
     const rows = chartRows(one.stretches, one.chart, { columns: 92, rows: 13 });
-    return `<p>${escapeHtml(driftSentence(one, books))}</p><pre>${rows.map(escapeHtml).join('\n')}</pre>`;
+    return `<p>${escapeHtml(driftSentence(one, books))}</p><pre>${rows.map((row) => escapeHtml(row).trimEnd()).join('\n')}</pre>`;
   });
   const none =
     drifting.length + sentences.length === 0 ? '<p>Nothing drifts.</p>' : `<p>${escapeHtml(otherCauses)}</p>`;

@@ -1,0 +1,129 @@
+// The report as a page: valid, alone, small, escaped; drawn by a real browser on a desk, on a phone and on A4. The pictures
+// are left in .build/pages for someone to look at.
+import { execFileSync } from 'node:child_process';
+import { existsSync, mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { HtmlValidate } from 'html-validate';
+import { describe, expect, it } from 'vitest';
+import { demoFile, type Night, openNight, tempFolder } from '../support/night.ts';
+
+const pages = new URL('../../.build/pages', import.meta.url).pathname;
+
+async function demo(): Promise<Night> {
+  const night = openNight('2026-11-25T12:00:00.000Z', 'demo');
+  await night.ok('import', demoFile('events.jsonl'));
+  return night;
+}
+
+/** The last night with everything a page can hold: lines of the till, notes, a correction. */
+async function fullNight(): Promise<string> {
+  const night = await demo();
+  const till = join(night.folder, 'till.csv');
+  writeFileSync(
+    till,
+    'time,drink,quantity\n2026-11-22 20:00,Negroni,9\n2026-11-22 20:05,<b>Odd & Co</b>,2\n',
+  );
+  await night.ok('import', till);
+  await night.ok('note', 'ice <machine> "out" & back', '--by', 'Ines');
+  await night.ok('correct 40ml dry-gin --what poured --why', 'ticket found');
+  const file = join(night.folder, 'night.html');
+  await night.ok('report --html', file);
+  return readFileSync(file, 'utf8');
+}
+
+async function stretch(from: string, to: string): Promise<string> {
+  const night = await demo();
+  const file = join(night.folder, 'stretch.html');
+  await night.ok('report --from', from, '--to', to, '--html', file);
+  return readFileSync(file, 'utf8');
+}
+
+const validator = new HtmlValidate({
+  extends: ['html-validate:recommended'],
+  rules: { 'no-inline-style': 'off', 'long-title': 'off' },
+});
+
+async function problems(html: string): Promise<string[]> {
+  const { results } = await validator.validateString(html);
+  return results.flatMap(({ messages }) =>
+    messages.map(({ line, ruleId, message }) => `${line} ${ruleId} ${message}`),
+  );
+}
+
+describe('the page', () => {
+  it.each([
+    ['of a night with everything in it', fullNight],
+    ['of a week', () => stretch('2026-11-16', '2026-11-22')],
+    ['of all four weeks', () => stretch('2026-10-26', '2026-11-22')],
+  ])('%s is valid, under 300 kB, and asks for nothing', async (_, make) => {
+    const html = await make();
+    expect(await problems(html)).toEqual([]);
+    expect(Buffer.byteLength(html)).toBeLessThan(300_000);
+    expect(html).not.toMatch(/<script|<link|<img|<iframe|<object|\bsrc=|\bhref=|url\((?!#)|@import|https?:/);
+    expect(html).toContain(`content="default-src 'none'; style-src 'unsafe-inline'"`);
+    expect((html.match(/<svg /g) ?? []).length).toBeGreaterThanOrEqual(8);
+  });
+
+  it('a page that is not valid is found so', async () => {
+    const html = (await fullNight()).replace('</table>', '</p></table>');
+    expect((await problems(html)).length).toBeGreaterThan(0);
+  });
+
+  it('says what the report says: till, notes, correction, escaped', async () => {
+    const html = await fullNight();
+    expect(html).toContain('&lt;b&gt;Odd &amp; Co&lt;/b&gt;');
+    expect(html).toContain('ice &lt;machine&gt; &quot;out&quot; &amp; back');
+    expect(html).toMatch(/corrected after the seal: 50 ml missing ±58.*as sealed 90 ml missing ±58/);
+    expect(html).toContain('aria-label="Pours by the hour of the clock"');
+  });
+});
+
+const browser = ['chromium', 'chromium-browser', 'google-chrome'].flatMap((name) => {
+  try {
+    return [execFileSync('which', [name], { encoding: 'utf8' }).trim()];
+  } catch {
+    return [];
+  }
+})[0];
+
+function browse(...words: string[]): void {
+  if (browser === undefined) throw new Error('no chromium: on Debian, apt-get install chromium');
+  const quiet =
+    '--headless --no-sandbox --disable-gpu --no-first-run --disable-background-networking --disable-component-update --disable-sync';
+  execFileSync(browser, [...quiet.split(' '), `--user-data-dir=${join(tempFolder(), 'profile')}`, ...words], {
+    stdio: 'ignore',
+    timeout: 50_000,
+  });
+}
+
+/** Width and height of a PNG, from its header (PNG specification, 11.2.2 IHDR). */
+const sizeOf = (png: Buffer): [number, number] => [png.readUInt32BE(16), png.readUInt32BE(20)];
+
+describe('in a browser', () => {
+  it('draws on a desk, on a phone and on A4', async () => {
+    mkdirSync(pages, { recursive: true });
+    const file = join(pages, 'night.html');
+    writeFileSync(file, await fullNight());
+    for (const [name, width, height] of [
+      ['desk', 1100, 3800],
+      ['phone', 500, 4200],
+    ] as const) {
+      const picture = join(pages, `${name}.png`);
+      browse(`--window-size=${width},${height}`, `--screenshot=${picture}`, `file://${file}`);
+      const png = readFileSync(picture);
+      expect(sizeOf(png)).toEqual([width, height]);
+      // An empty page of that size packs into a few kilobytes.
+      expect(png.length).toBeGreaterThan(100_000);
+    }
+    const pdf = join(pages, 'a4.pdf');
+    browse('--no-pdf-header-footer', `--print-to-pdf=${pdf}`, `file://${file}`);
+    const text = readFileSync(pdf, 'latin1');
+    const [, wide, high] = /\/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]/.exec(text) ?? [];
+    // A4 is 210 × 297 mm, 595.28 × 841.89 points (ISO 216:2007).
+    expect([Math.round(Number(wide)), Math.round(Number(high))]).toEqual([595, 842]);
+    const sheets = (text.match(/\/Type \/Page\b/g) ?? []).length;
+    expect(sheets).toBeGreaterThanOrEqual(2);
+    expect(sheets).toBeLessThanOrEqual(6);
+    expect(existsSync(pdf) && statSync(pdf).size > 10_000).toBe(true);
+  });
+});
