@@ -55,17 +55,17 @@ export type CountRow = {
   readonly stock: Stock | null;
 };
 
-const kept = new WeakMap<Books['stock'], readonly CountRow[]>();
+const kept = new WeakMap<Books, readonly CountRow[]>();
 
 /** Everything on the shelves, in walking order: by place, then shelf. */
 export function countRows(books: Books): readonly CountRow[] {
-  const known = kept.get(books.stock);
+  const known = kept.get(books);
   if (known !== undefined) return known;
   const rows = levelsOf(books).map(({ item, place }) => {
     const key = stockKey(item.id, place);
     return { key, item, place, stock: books.stock.get(key) ?? null };
   });
-  kept.set(books.stock, rows);
+  kept.set(books, rows);
   return rows;
 }
 

@@ -11,11 +11,11 @@ import { fitText, type Line, line, piece } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';
 import { type Binding, type Room, refuse, type Scene, type Size } from '../room.ts';
 
-const kept = new WeakMap<Books['stock'], readonly Level[]>();
+const kept = new WeakMap<Books, readonly Level[]>();
 
 export function levelRows(books: Books, query: string): readonly Level[] {
-  const all = kept.get(books.stock) ?? levelsOf(books);
-  kept.set(books.stock, all);
+  const all = kept.get(books) ?? levelsOf(books);
+  kept.set(books, all);
   if (query.trim() === '') return all;
   const found = new Map(searchIndex(itemIndex(books), query, () => 0).map((item, place) => [item.id, place]));
   return all

@@ -4,22 +4,22 @@ import { clockText, epochOf } from '../../domain/clock-date.ts';
 import { LOW_DRINKS, levelsOf } from '../../domain/levels.ts';
 import { type OutBy, outBy } from '../../domain/pace.ts';
 import { outOnUsual, type Usual, type UsualOut } from '../../domain/usual.ts';
-import { shortName } from '../format.ts';
+import { expectedNow, shortName } from '../format.ts';
 
 /** Items that tonight's pace, or a usual night, empties within these hours are worth a word. */
 const SOON_HOURS = 2;
 const MOST = 4;
 
 type Kept = { readonly minute: string; readonly usual: Usual | null; readonly text: string };
-const kept = new WeakMap<Books['stock'], Kept>();
+const kept = new WeakMap<Books, Kept>();
 
 /** One line of text; worked out once a minute for each state of the stock, because every frame asks. */
 export function runningLow(books: Books, now: string, usual: Usual | null): string {
   const minute = now.slice(0, 16);
-  const known = kept.get(books.stock);
+  const known = kept.get(books);
   if (known?.minute === minute && known.usual === usual) return known.text;
   const text = lowText(books, now, usual);
-  kept.set(books.stock, { minute, usual, text });
+  kept.set(books, { minute, usual, text });
   return text;
 }
 
@@ -32,7 +32,10 @@ function lowText(books: Books, now: string, usual: Usual | null): string {
       .filter(({ about }) => epochOf(about) <= until)
       .map((one) => [one.item.id, one]),
   );
+  // What was never counted nor delivered is unknown, not out: it would only hide what is running low.
+  const expected = expectedNow(books);
   return levelsOf(books)
+    .filter(({ item }) => expected.has(item.id))
     .filter(
       ({ item, place, drinksLeft: left }) =>
         place === item.place &&

@@ -1,0 +1,140 @@
+// One way back for everything: each kind of event is done, taken back and restored; nothing is erased.
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, it } from 'vitest';
+import type { Books } from '../../src/domain/books.ts';
+import { type EventKind, eventSchema } from '../../src/domain/event.ts';
+import { furnished, type Night } from '../support/night.ts';
+
+/** All of the books as plain data; which event was folded last says nothing about them. */
+const plain = (books: Books): string =>
+  JSON.stringify({ ...books, last: null }, (_, value: unknown) =>
+    value instanceof Map ? [...value].sort(([a], [b]) => (String(a) < String(b) ? -1 : 1)) : value,
+  );
+
+async function evening(): Promise<Night> {
+  const night = await furnished();
+  for (const [item, reading] of [
+    ['dry-gin', '3.0'],
+    ['rye', '1.5'],
+    ['lemon-juice', '2.0'],
+    ['simple-syrup', '2.0'],
+    ['egg-white', '12'],
+    ['aromatic-bitters', '0.9'],
+  ])
+    await night.ok('count', item as string, reading as string);
+  night.later(10);
+  return night;
+}
+const opened = async (): Promise<Night> => {
+  const night = await evening();
+  await night.ok('open --by Ines');
+  await night.ok('pour 1 rye-lamp');
+  night.later(10);
+  return night;
+};
+const sealed = async (): Promise<Night> => {
+  const night = await opened();
+  await night.ok('count dry-gin 2.9');
+  await night.ok('close --seal');
+  night.later(10);
+  return night;
+};
+async function file(night: Night, name: string, text: string): Promise<string> {
+  const path = join(night.folder, name);
+  writeFileSync(path, text);
+  return path;
+}
+
+type Case = readonly [start: () => Promise<Night>, work: (night: Night) => Promise<unknown>];
+const cases: Readonly<Record<Exclude<EventKind, 'event-taken-back' | 'shift-sealed'>, Case>> = {
+  'house-set': [evening, (night) => night.ok('house dash 0.8')],
+  'item-written': [
+    evening,
+    async (night) =>
+      night.ok('import', await file(night, 'i.csv', 'id,name,kind,size\nrum,White rum,spirit,700 ml\n')),
+  ],
+  'spec-written': [
+    evening,
+    async (night) =>
+      night.ok(
+        'import',
+        await file(night, 's.txt', '# Gin Rinse\nfamily: straight\n20 ml dry gin\ndo: pour\n'),
+      ),
+  ],
+  'person-added': [evening, (night) => night.ok('people add Jonas')],
+  'person-left': [evening, (night) => night.ok('people leave Mara')],
+  'shift-opened': [evening, (night) => night.ok('open --by Ines')],
+  'handed-over': [
+    opened,
+    async (night) => {
+      const { openRooms } = await import('../support/rooms.ts');
+      night.store((store) => openRooms(store, night.world.now).press('ctrl-p', 'down', 'enter'));
+    },
+  ],
+  'drink-poured': [opened, (night) => night.ok('pour 2 lantern-sour')],
+  'measure-poured': [opened, (night) => night.ok('pour 45ml', 'dry gin')],
+  'stock-lost': [opened, (night) => night.ok('lose 50ml dry-gin --why spill')],
+  'delivery-received': [opened, (night) => night.ok('receive 6 dry-gin --cost 20.00')],
+  'stock-moved': [opened, (night) => night.ok('move 1 dry-gin --from bar --to cellar')],
+  'bottle-opened': [
+    opened,
+    async (night) => {
+      const { openRooms } = await import('../support/rooms.ts');
+      night.store((store) => openRooms(store, night.world.now).press('tab', 'dry', 'enter', 'enter'));
+    },
+  ],
+  'stock-counted': [opened, (night) => night.ok('count dry-gin 2.5')],
+  'note-written': [opened, (night) => night.ok('note', 'ice machine out')],
+  'report-corrected': [sealed, (night) => night.ok('correct 60ml dry-gin --what poured --why found')],
+  'drink-sold': [
+    opened,
+    async (night) =>
+      night.ok('import', await file(night, 't.csv', 'time,drink,quantity\n2026-11-20 17:15,Rye Lamp,1\n')),
+  ],
+  'till-name-matched': [opened, (night) => night.ok('match', 'RYE L', 'rye lamp')],
+  'readings-compared': [opened, (night) => night.ok('drill dry-gin 0.6 812g --by Ines')],
+  'mise-ticked': [evening, (night) => night.ok('mise tick shaker')],
+  'mise-edited': [evening, (night) => night.ok('mise add towels')],
+};
+
+/** What a person sees beside the books: reports with their evidence. */
+const seen = async (night: Night): Promise<string> => {
+  const { out } = await night.run('report --json');
+  return out + plain(night.books());
+};
+
+it.each(Object.entries(cases))(
+  '%s: done, taken back, restored, and the store only grew',
+  async (kind, [start, work]) => {
+    const night = await start();
+    const before = await seen(night);
+    const events = () => night.store((store) => [...store.allEvents()]);
+    const known = new Set(events().map(({ id }) => id));
+    await work(night);
+    const after = await seen(night);
+    expect(after).not.toBe(before);
+    const made = events().find(({ id }) => !known.has(id));
+    expect(made?.kind).toBe(kind);
+    night.later(1);
+    const back = await night.json<{ id: string }>('undo', made?.id as string);
+    expect(await seen(night)).toBe(before);
+    const twice = await night.run('undo', made?.id as string);
+    expect([twice.exit, twice.err]).toEqual([65, expect.stringContaining('was taken back before')]);
+    night.later(1);
+    await night.ok('undo', back.id);
+    expect(await seen(night)).toBe(after);
+    expect(events()).toHaveLength(known.size + 3);
+  },
+);
+
+it('knows every kind of event there is; a seal stays, and says so', async () => {
+  const kinds = eventSchema.def.options.map(
+    (option) => (option.shape.kind as { def: { values: string[] } }).def.values[0],
+  );
+  expect([...Object.keys(cases), 'event-taken-back', 'shift-sealed'].sort()).toEqual([...kinds].sort());
+  const night = await sealed();
+  const seal = night.store((store) => [...store.allEvents()].find(({ kind }) => kind === 'shift-sealed'));
+  const refused = await night.run('undo', seal?.id as string);
+  expect([refused.exit, refused.err]).toEqual([65, expect.stringContaining('sealed shift and stays')]);
+});
