@@ -2,8 +2,10 @@
 import { instantOf } from '../domain/clock-date.ts';
 import { driftReport } from '../domain/drift-report.ts';
 import { type Evidence, noEvidence } from '../domain/evidence.ts';
+import { specIndex } from '../domain/house-search.ts';
 import type { EventId } from '../domain/ids.ts';
 import { intendTakeBack } from '../domain/intend-house.ts';
+import { searchIndex } from '../domain/search.ts';
 import { usualOf } from '../domain/usual.ts';
 import type { Effect, Size } from '../screens/room.ts';
 import { lastToTakeBack } from '../store/last.ts';
@@ -61,6 +63,8 @@ export function createApp(
       case 'load-evidence':
         return { type: 'evidence', evidence: evidence() };
       case 'load-usual':
+        // The quiet moment after the start also makes the index, so that the first letter is as quick as the next.
+        searchIndex(specIndex(state.books), 'warm', () => 0);
         return { type: 'usual', usual: usualOf(store.shiftBooks(SEASON), state.books.shift?.date ?? '') };
     }
   };

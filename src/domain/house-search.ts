@@ -4,12 +4,16 @@ import type { Item } from './item.ts';
 import { type Index, indexOf } from './search.ts';
 import type { Spec } from './spec.ts';
 
-const specIndexes = new WeakMap<Books['specs'], Index<Spec>>();
+/** Specs are found by the names of their items too, so an index is good for one state of both. */
+const specIndexes = new WeakMap<
+  Books['specs'],
+  { readonly items: Books['items']; readonly index: Index<Spec> }
+>();
 const itemIndexes = new WeakMap<Books['items'], Index<Item>>();
 
 export function specIndex(books: Books): Index<Spec> {
   const known = specIndexes.get(books.specs);
-  if (known !== undefined) return known;
+  if (known?.items === books.items) return known.index;
   const index = indexOf(
     [...books.specs.values()].map((spec) => ({
       value: spec,
@@ -22,7 +26,7 @@ export function specIndex(books: Books): Index<Spec> {
       ],
     })),
   );
-  specIndexes.set(books.specs, index);
+  specIndexes.set(books.specs, { items: books.items, index });
   return index;
 }
 

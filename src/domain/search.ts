@@ -10,7 +10,15 @@ export type Entry<T> = {
   readonly words: readonly string[];
 };
 
-export type Index<T> = { readonly entries: readonly Indexed<T>[]; readonly fuse: Fuse<Indexed<T>> };
+export type Index<T> = {
+  readonly entries: readonly Indexed<T>[];
+  readonly fuse: Fuse<Indexed<T>>;
+  /** Places of the entries that have a word beginning so (one letter, or two). */
+  readonly begins: () => Postings;
+  /** Places of the entries that hold this pair of letters anywhere. */
+  readonly pairs: () => Postings;
+};
+type Postings = ReadonlyMap<string, readonly number[]>;
 type Indexed<T> = {
   readonly value: T;
   readonly place: number;
@@ -20,8 +28,9 @@ type Indexed<T> = {
   readonly all: string;
 };
 
-/** Above this many entries a linear filter picks the candidates and fuse ranks only those. */
+/** Above this many entries the pairs of letters pick the candidates, and fuse ranks only the best of those. */
 const FUSE_LIMIT = 400;
+const MOST_RANKED = 100;
 export const LONGEST_QUERY = 64;
 
 /** Lower case, accents folded, punctuation as spaces. */
@@ -57,8 +66,56 @@ export function indexOf<T>(entries: readonly Entry<T>[]): Index<T> {
       all: [...names, ...entry.words.map(foldText)].join(' '),
     };
   });
-  return { entries: indexed, fuse: new Fuse(indexed.length <= FUSE_LIMIT ? indexed : [], fuseOptions) };
+  return {
+    entries: indexed,
+    fuse: new Fuse(indexed.length <= FUSE_LIMIT ? indexed : [], fuseOptions),
+    begins: once(() => postingsOf(indexed, beginnings)),
+    pairs: once(() => postingsOf(indexed, eachPair)),
+  };
 }
+
+/** Made when it is first asked for: the first frame needs no index, only the first letter does. */
+function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | null = null;
+  return () => {
+    made ??= { value: make() };
+    return made.value;
+  };
+}
+
+/** One walk over all entries; within an entry the same key comes in a row of pushes, so the last place tells a repeat. */
+function postingsOf<T>(
+  entries: readonly Indexed<T>[],
+  each: (entry: Indexed<T>, add: (key: string) => void) => void,
+): Postings {
+  const lists = new Map<string, number[]>();
+  for (const entry of entries) {
+    each(entry, (key) => {
+      const list = lists.get(key);
+      if (list === undefined) lists.set(key, [entry.place]);
+      else if (list[list.length - 1] !== entry.place) list.push(entry.place);
+    });
+  }
+  return lists;
+}
+
+function beginnings<T>({ starts, all }: Indexed<T>, add: (key: string) => void): void {
+  for (const start of starts) {
+    add(start.slice(0, 1));
+    add(start.slice(0, 2));
+  }
+  for (let at = 0; at >= 0 && at < all.length; at = all.indexOf(' ', at) + 1 || -1) {
+    add(all.slice(at, at + 1));
+    add(all.slice(at, at + 2).trimEnd());
+  }
+}
+
+function eachPair<T>({ all }: Indexed<T>, add: (key: string) => void): void {
+  for (let at = 0; at < all.length - 1; at += 1) add(all.slice(at, at + 2));
+}
+
+const pairsOf = (text: string): string[] =>
+  Array.from({ length: Math.max(0, text.length - 1) }, (_, at) => text.slice(at, at + 2));
 
 /**
  * Entries that match, best first. `weight` (how often poured tonight and lately) orders what matches equally well;
@@ -69,7 +126,7 @@ export function searchIndex<T>(index: Index<T>, query: string, weight: (value: T
   const scored =
     text === ''
       ? index.entries.map((entry) => ({ entry, score: 0 }))
-      : index.entries.flatMap((entry) => {
+      : possible(index, text).flatMap((entry) => {
           const score = scoreEntry(entry, text);
           return score === null ? [] : [{ entry, score }];
         });
@@ -80,6 +137,25 @@ export function searchIndex<T>(index: Index<T>, query: string, weight: (value: T
     .map(({ entry }) => entry.value);
 }
 
+/**
+ * Entries that can match at all: some word of theirs begins as the first typed word does, or the whole text stands inside.
+ * Everything else scores null, so leaving it out changes nothing but the time.
+ */
+function possible<T>(index: Index<T>, text: string): Indexed<T>[] {
+  const places = new Set(index.begins().get(text.split(' ')[0]?.slice(0, 2) ?? '') ?? []);
+  if (text.length >= SHORTEST_INSIDE)
+    for (const place of rarest(index, text)) if (index.entries[place]?.all.includes(text)) places.add(place);
+  return [...places].sort((a, b) => a - b).map((place) => index.entries[place] as Indexed<T>);
+}
+
+/** The shortest list among the text's pairs of letters: what holds the text is in it. */
+const rarest = <T>(index: Index<T>, text: string): readonly number[] =>
+  pairsOf(text)
+    .map((pair) => index.pairs().get(pair) ?? [])
+    .reduce((best, list) => (list.length < best.length ? list : best));
+
+const SHORTEST_INSIDE = 4;
+
 /** 0 exact name · 1 name starts so · 2 a word of it starts so, or initials · 3 every typed word starts a word · 4 inside. */
 function scoreEntry<T>(entry: Indexed<T>, text: string): number | null {
   if (entry.names.includes(text)) return 0;
@@ -89,7 +165,7 @@ function scoreEntry<T>(entry: Indexed<T>, text: string): number | null {
   const nameWords = words.every((word) => entry.starts.some((start) => start.startsWith(word)));
   if (nameWords) return 2.5;
   if (words.every((word) => ` ${entry.all}`.includes(` ${word}`))) return 3;
-  return text.length >= 4 && entry.all.includes(text) ? 4 : null;
+  return text.length >= SHORTEST_INSIDE && entry.all.includes(text) ? 4 : null;
 }
 
 function fuzzy<T>(index: Index<T>, text: string): { entry: Indexed<T>; score: number }[] {
@@ -103,20 +179,18 @@ function fuzzy<T>(index: Index<T>, text: string): { entry: Indexed<T>; score: nu
   return [...scores].map(([entry, score]) => ({ entry, score }));
 }
 
-/** The linear filter for big books: shares at least half its pairs of letters with the query. */
+/** Of big books those that share most pairs of letters with the query, at least half of them. */
 function candidates<T>(index: Index<T>, text: string): Indexed<T>[] {
-  const pairs = [
-    ...new Set([...text.replaceAll(' ', '')].map((char, at, all) => char + (all[at + 1] ?? ''))),
-  ];
+  const pairs = [...new Set(pairsOf(text.replaceAll(' ', '')))];
   const need = Math.max(1, Math.floor(pairs.length / 2));
-  const scored = index.entries.flatMap((entry) => {
-    const shared = pairs.reduce((sum, pair) => sum + (entry.all.includes(pair) ? 1 : 0), 0);
-    return shared >= need ? [{ entry, shared }] : [];
-  });
-  return scored
-    .sort((a, b) => b.shared - a.shared || a.entry.place - b.entry.place)
-    .slice(0, FUSE_LIMIT)
-    .map(({ entry }) => entry);
+  const shared = new Map<number, number>();
+  for (const pair of pairs)
+    for (const place of index.pairs().get(pair) ?? []) shared.set(place, (shared.get(place) ?? 0) + 1);
+  return [...shared]
+    .filter(([, count]) => count >= need)
+    .sort((a, b) => b[1] - a[1] || a[0] - b[0])
+    .slice(0, MOST_RANKED)
+    .map(([place]) => index.entries[place] as Indexed<T>);
 }
 
 /** Whether the letters of `query` stand in `text` in this order, starting with the first. Linear. */

@@ -2,7 +2,7 @@
 // typed; the rest is searched for.
 import type { Books } from './books.ts';
 import { drinkFigures } from './drink.ts';
-import { itemNames } from './item.ts';
+import { type Item, itemNames } from './item.ts';
 import { drinksLeft, specLines } from './measures.ts';
 import { foldText } from './search.ts';
 import type { Spec } from './spec.ts';
@@ -52,12 +52,29 @@ export function passes(
     if (filter.kind === 'with' || filter.kind === 'without')
       return holds(spec, filter.word, books) === (filter.kind === 'with');
     const limit = filter as Extract<SpecFilter, { kind: 'under' | 'over' }>;
-    const figures = drinkFigures(spec, books);
-    const percent = figures.ok
-      ? (figures.value.dilution?.finalAbvPercent ?? figures.value.abvPercent ?? 0)
-      : 0;
+    const percent = strengthOf(spec, books);
     return limit.kind === 'under' ? percent < limit.percent : percent > limit.percent;
   });
+}
+
+type Strength = { readonly items: Books['items']; readonly house: Books['house']; readonly percent: number };
+const strengths = new WeakMap<Spec, Strength>();
+
+/** Kept for each state of the catalogue: a filter asks it of every spec with every letter. */
+function strengthOf(spec: Spec, books: Books): number {
+  const known = strengths.get(spec);
+  if (known !== undefined && known.items === books.items && known.house === books.house) return known.percent;
+  const figures = drinkFigures(spec, books);
+  const percent = figures.ok ? (figures.value.dilution?.finalAbvPercent ?? figures.value.abvPercent ?? 0) : 0;
+  strengths.set(spec, { items: books.items, house: books.house, percent });
+  return percent;
+}
+
+const folded = new WeakMap<Item, readonly string[]>();
+function foldedNames(item: Item): readonly string[] {
+  const known = folded.get(item) ?? itemNames(item).map((name) => ` ${foldText(name)}`);
+  folded.set(item, known);
+  return known;
 }
 
 /** Whether an item of the spec answers to a word: by the start of a word of its names, or by its kind. */
@@ -65,7 +82,6 @@ function holds(spec: Spec, word: string, books: Books): boolean {
   const lines = specLines(spec, books);
   if (!lines.ok) return false;
   return lines.value.some(
-    ({ item }) =>
-      item.kind === word || itemNames(item).some((name) => ` ${foldText(name)}`.includes(` ${word}`)),
+    ({ item }) => item.kind === word || foldedNames(item).some((name) => name.includes(` ${word}`)),
   );
 }

@@ -16,7 +16,7 @@ const ITEMS = 45;
 const PER_SHIFT = 500;
 
 /** Years of shifts of the same kind: opened, poured, counted, sealed; then one open shift that is the same for all. */
-function* history(total: number): Generator<Event> {
+export function* history(total: number, perShift = PER_SHIFT, apart = 4 * 3_600_000): Generator<Event> {
   const from = Date.parse('2024-01-01T18:00:00.000Z');
   let seq = 0;
   let at = from;
@@ -77,7 +77,7 @@ function* history(total: number): Generator<Event> {
       measures: [{ quantity: '50', unit: 'ml', item: item(0) }],
     },
   };
-  const shifts = Math.max(1, Math.round((total - ITEMS) / (PER_SHIFT + ITEMS * 2 + 2)));
+  const shifts = Math.max(1, Math.round((total - ITEMS) / (perShift + ITEMS * 2 + 2)));
   for (let shift = 0; shift <= shifts; shift += 1) {
     const opened: Event = {
       ...next(),
@@ -97,7 +97,7 @@ function* history(total: number): Generator<Event> {
         amount: 700_000,
         costMinor: 1500,
       };
-    for (let pour = 0; pour < PER_SHIFT; pour += 1) {
+    for (let pour = 0; pour < perShift; pour += 1) {
       yield {
         ...next(),
         shift: opened.id,
@@ -131,11 +131,11 @@ function* history(total: number): Generator<Event> {
         again: false,
       };
     if (shift < shifts) yield { ...next(), shift: opened.id, kind: 'shift-sealed', of: opened.id };
-    at += 4 * 3_600_000;
+    at += apart;
   }
 }
 
-function makeBooks(folder: string, total: number): number {
+export function makeBooks(folder: string, events: Iterable<Event>): number {
   const opened = openSqliteStore(folder, {
     now: () => Date.now(),
     newId: () => uuid() as EventId,
@@ -150,7 +150,7 @@ function makeBooks(folder: string, total: number): number {
     count += batch.length;
     batch = [];
   };
-  for (const event of history(total)) {
+  for (const event of events) {
     batch.push(event);
     if (batch.length >= 50_000) flush();
   }
@@ -160,7 +160,7 @@ function makeBooks(folder: string, total: number): number {
 }
 
 /** One run of a command as a process of its own, wall time in ms. */
-function time(folder: string, words: readonly string[]): number {
+export function time(folder: string, words: readonly string[]): number {
   const begun = performance.now();
   execFileSync(process.execPath, [program, '--data', folder, ...words], {
     stdio: 'ignore',
@@ -209,7 +209,7 @@ export function closingBench(): Figure[] {
   const sizes = [10_000, 100_000, 1_000_000];
   const folders = sizes.map(() => mkdtempSync(join(tmpdir(), 'ullage-bench-')));
   try {
-    const counts = sizes.map((size, index) => makeBooks(folders[index] as string, size));
+    const counts = sizes.map((size, index) => makeBooks(folders[index] as string, history(size)));
     for (const folder of folders) openAndReport(folder);
     const times = sizes.map(() => ({ open: [] as number[], report: [] as number[] }));
     for (let round = 0; round < 9; round += 1) {

@@ -4,6 +4,8 @@ import { driftBench } from './drift.ts';
 import { framesBench, startBench } from './frames.ts';
 import { closingBench } from './history.ts';
 import { keysPerDrinkBench } from './keys-per-drink.ts';
+import { periodsBench } from './periods.ts';
+import { searchBench } from './search.ts';
 
 export type Figure = {
   readonly name: string;
@@ -17,6 +19,8 @@ const benches: Readonly<Record<string, () => Promise<Figure[]> | Figure[]>> = {
   keys: keysPerDrinkBench,
   start: startBench,
   frames: framesBench,
+  search: searchBench,
+  periods: periodsBench,
   drift: driftBench,
   history: closingBench,
 };

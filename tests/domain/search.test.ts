@@ -1,6 +1,6 @@
 import fc from 'fast-check';
-import { expect, it } from 'vitest';
-import { hasInOrder, indexOf, nearestNames, searchIndex } from '../../src/domain/search.ts';
+import { describe, expect, it } from 'vitest';
+import { foldText, hasInOrder, indexOf, nearestNames, searchIndex } from '../../src/domain/search.ts';
 
 const names = [
   'Lantern Sour',
@@ -44,4 +44,52 @@ it('never throws and never builds a pattern from what is typed', () => {
   );
   expect(hasInOrder('a'.repeat(100_000), `${'a'.repeat(50)}b`)).toBe(false);
   expect(nearestNames('lantren sour', names)[0]).toBe('Lantern Sour');
+});
+
+describe('a book of ten thousand', () => {
+  const words = [
+    'Lantern',
+    'Harbour',
+    'Marble',
+    'Velvet',
+    'Copper',
+    'Saffron',
+    'Winter',
+    'Orchard',
+    'Signal',
+    'Paper',
+  ];
+  const names = Array.from({ length: 10_000 }, (_, at) =>
+    [words[at % 10], words[Math.floor(at / 10) % 10], String(at)].join(' '),
+  );
+  const big = indexOf(
+    names.map((name) => ({
+      value: name,
+      names: [name],
+      words: [name.includes('7') ? 'straight rye' : 'dry gin'],
+    })),
+  );
+  /** What the index may leave out and what it may not: the same rules, walked over all of them. */
+  const all = (text: string): number =>
+    names.filter((name) => {
+      const every = `${foldText(name)} ${name.includes('7') ? 'straight rye' : 'dry gin'}`;
+      return (
+        text.split(' ').every((word) => ` ${every}`.includes(` ${word}`)) ||
+        (text.length >= 4 && every.includes(text))
+      );
+    }).length;
+
+  it.each(['lantern', 'lan', 'l', 'rye', 'lantern rye', 'tern', 'copper velvet', '9999', 'velvet ry', 'ver'])(
+    '"%s" finds all that match',
+    (text) => {
+      const found = searchIndex(big, text, () => 0);
+      if (all(text) > 0) expect(found).toHaveLength(all(text));
+    },
+  );
+
+  it('finds a misspelt name first, or among the first', () => {
+    expect(searchIndex(big, 'saffron marble 4325', () => 0)[0]).toBe('Saffron Marble 4325');
+    expect(searchIndex(big, 'safron marbel 4325', () => 0).slice(0, 5)).toContain('Saffron Marble 4325');
+    expect(searchIndex(big, 'zzzzzz', () => 0)).toEqual([]);
+  });
 });
