@@ -2,14 +2,12 @@
 
 import type { Books } from '../domain/books.ts';
 import { isOpen } from '../domain/books.ts';
-import { isDate } from '../domain/clock-date.ts';
 import { coursesOfNight, coursesOfShifts } from '../domain/courses.ts';
 import { driftReport } from '../domain/drift-report.ts';
 import type { Event } from '../domain/event.ts';
 import { intendSeal } from '../domain/intend-house.ts';
 import { type Result, refuse } from '../domain/problem.ts';
 import { byWeight } from '../domain/report.ts';
-import { clean } from '../domain/text.ts';
 import { receiptText } from '../exchange/receipt-text.ts';
 import { reportCsv } from '../exchange/report-csv.ts';
 import { reportText } from '../exchange/report-text.ts';
@@ -29,7 +27,7 @@ import {
   withStore,
 } from './command.ts';
 import { SEASON } from './drift.ts';
-import { type Reported, reportOfShift, reportOfStretch } from './evidence.ts';
+import { type Reported, reportNamed, reportOfFlags } from './evidence.ts';
 
 const files = [
   { name: 'html', takes: 'FILE', says: 'writes the report as one web page' },
@@ -60,9 +58,12 @@ export const close: Command = {
         const sealed = seal(context, store);
         if (!sealed.ok) return refused(sealed.problems);
       }
-      return show(context, store);
+      return show(context, store, reportNamed(store, undefined));
     }),
 };
+
+const show = (context: Context, store: Store, reported: Result<Reported>): Outcome | Promise<Outcome> =>
+  reported.ok ? deliver(context, store, reported.value) : refused(reported.problems);
 
 function seal(context: Context, store: Store): Result<unknown> {
   const at = momentOf(context);
@@ -79,37 +80,6 @@ function seal(context: Context, store: Store): Result<unknown> {
     }
     return intendSeal(books, { by: by.value, ...(at.value === undefined ? {} : { at: at.value }) });
   });
-}
-
-/** The report over the shifts from one business date to another. */
-function stretch(context: Context, store: Store): Outcome | Promise<Outcome> {
-  const from = flagOf(context, 'from') ?? '0001-01-01';
-  const to = flagOf(context, 'to') ?? '9999-12-31';
-  if (!isDate(from) || !isDate(to) || context.words.length > 0)
-    return usageProblem(
-      '--from and --to take dates, and no shift is named beside them. Write them as 2026-11-20.',
-    );
-  const reported = reportOfStretch(store, from, to);
-  if (reported === null)
-    return refused([
-      {
-        code: 'unknown-shift',
-        exit: 65,
-        message: 'No shift lies between these dates. Run ullage log to see when there were some.',
-      },
-    ]);
-  return deliver(context, store, reported);
-}
-
-/** The report of the shift the books are at. */
-function show(context: Context, store: Store): Outcome | Promise<Outcome> {
-  const { shift } = store.books();
-  const reported = shift === null ? null : reportOfShift(store, shift.id);
-  if (reported === null)
-    return refused([
-      { code: 'no-shift', exit: 65, message: 'No shift was ever opened. Open one with ullage open.' },
-    ]);
-  return deliver(context, store, reported);
 }
 
 /** Prints a report and writes the files asked for; nothing is printed when a file can't be written. */
@@ -168,27 +138,11 @@ export const report: Command = {
   run: (context) => {
     if (context.words.length > 1)
       return usageProblem('report takes one shift. Name it by its date, as 2026-11-20.');
-    return withStore(context, (store) => {
-      if (flagOf(context, 'from') !== undefined || flagOf(context, 'to') !== undefined)
-        return stretch(context, store);
-      const [wanted] = context.words;
-      if (wanted === undefined) return show(context, store);
-      const shift = [...store.shifts()].reverse().find(({ id, date }) => id === wanted || date === wanted);
-      const reported = shift === undefined ? null : reportOfShift(store, shift.id);
-      if (reported !== null) return deliver(context, store, reported);
-      const dates = store
-        .shifts()
-        .slice(-3)
-        .map(({ date }) => date);
-      const remedy =
-        dates.length === 0 ? 'Open one with ullage open.' : `The last ones are ${dates.join(', ')}.`;
-      return refused([
-        {
-          code: 'unknown-shift',
-          exit: 65,
-          message: `No shift is known as "${clean(wanted).slice(0, 40)}". ${remedy}`,
-        },
-      ]);
-    });
+    const isStretch = flagOf(context, 'from') !== undefined || flagOf(context, 'to') !== undefined;
+    if (isStretch && context.words.length > 0)
+      return usageProblem('Name a shift, or --from and --to, not both. Leave one out.');
+    return withStore(context, (store) =>
+      show(context, store, isStretch ? reportOfFlags(context, store) : reportNamed(store, context.words[0])),
+    );
   },
 };

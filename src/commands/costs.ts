@@ -1,13 +1,12 @@
 // costs: the book-keeping figures of a shift or a stretch of dates.
 
 import { type Bookkeeping, bookkeeping } from '../domain/bookkeeping.ts';
-import { isDate } from '../domain/clock-date.ts';
 import { placesOf } from '../domain/find.ts';
 import { formatMoney } from '../domain/money.ts';
 import { clean } from '../domain/text.ts';
 import { layTable } from '../exchange/table-text.ts';
 import { type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from './command.ts';
-import { reportOfStretch } from './evidence.ts';
+import { reportOfFlags } from './evidence.ts';
 
 const STOREROOM = 'store';
 
@@ -22,21 +21,11 @@ export const costs: Command = {
     { name: 'storeroom', takes: 'PLACE', says: `the place that is the storeroom; default ${STOREROOM}` },
   ],
   run: (context) => {
-    const from = flagOf(context, 'from') ?? '0001-01-01';
-    const to = flagOf(context, 'to') ?? '9999-12-31';
-    if (!isDate(from) || !isDate(to))
-      return usageProblem('--from and --to take dates. Write them as 2026-11-20.');
+    if (context.words.length > 0) return usageProblem('costs takes dates only: --from and --to.');
     return withStore(context, (store) => {
-      const reported = reportOfStretch(store, from, to);
-      if (reported === null)
-        return refused([
-          {
-            code: 'unknown-shift',
-            exit: 65,
-            message: 'No shift lies between these dates. Run ullage log to see when there were some.',
-          },
-        ]);
-      const { report, books, before } = reported;
+      const reported = reportOfFlags(context, store);
+      if (!reported.ok) return refused(reported.problems);
+      const { report, books, before } = reported.value;
       const room = (flagOf(context, 'storeroom') ?? STOREROOM).trim().toLowerCase();
       if (flagOf(context, 'storeroom') !== undefined && !placesOf(books).includes(room))
         return refused([

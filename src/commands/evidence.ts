@@ -1,10 +1,14 @@
 // A report with everything that stands beside it: lines of the till, notes, corrections. Shared by all that show or judge
 // one.
 import type { Books } from '../domain/books.ts';
+import { isDate } from '../domain/clock-date.ts';
 import { withEvidence } from '../domain/evidence.ts';
+import { done, type Result, refuse } from '../domain/problem.ts';
 import { closingReport, type Report } from '../domain/report.ts';
 import { periodReport } from '../domain/report-period.ts';
+import { clean } from '../domain/text.ts';
 import type { Store } from '../store/store.ts';
+import { type Context, flagOf } from './command.ts';
 
 /** What a report is over: the shifts, and the books at both ends. */
 export type Reported = {
@@ -18,6 +22,39 @@ export type Reported = {
 
 type Shifts = ReturnType<Store['shifts']>;
 const END_OF_TIME = '9999-12-31T00:00:00.000Z';
+
+/** A shift by its date or id, or the last one when none is named; the refusal names the last dates. */
+export function findShift(store: Store, wanted: string | undefined): Result<Shifts[number]> {
+  const shifts = store.shifts();
+  const found = shifts.findLast(({ id, date }) => wanted === undefined || id === wanted || date === wanted);
+  if (found !== undefined) return done(found);
+  if (shifts.length === 0) return refuse('no-shift', 'No shift was ever opened. Open one with ullage open.');
+  const dates = shifts.slice(-3).map(({ date }) => date);
+  const said = clean(wanted ?? '').slice(0, 40);
+  return refuse('unknown-shift', `No shift is known as "${said}". The last ones are ${dates.join(', ')}.`);
+}
+
+/** The report of the shift named, or of the last one. */
+export function reportNamed(store: Store, wanted: string | undefined): Result<Reported> {
+  const shift = findShift(store, wanted);
+  if (!shift.ok) return shift;
+  const reported = reportOfShift(store, shift.value.id);
+  return reported === null
+    ? refuse('unknown-shift', 'That shift cannot be read from the books. Run ullage check.')
+    : done(reported);
+}
+
+/** The report over the stretch that --from and --to name; --from and --to alone are open ends. */
+export function reportOfFlags(context: Context, store: Store): Result<Reported> {
+  const from = flagOf(context, 'from') ?? '0001-01-01';
+  const to = flagOf(context, 'to') ?? '9999-12-31';
+  if (!isDate(from) || !isDate(to))
+    return refuse('bad-date', '--from and --to take dates. Write them as 2026-11-20.', 64);
+  const reported = reportOfStretch(store, from, to);
+  if (reported !== null) return done(reported);
+  const message = 'No shift lies between these dates. Run ullage log to see when there were some.';
+  return refuse('unknown-shift', message);
+}
 
 /** The report of one shift; null when the store does not know it. */
 export function reportOfShift(store: Store, shift: string): Reported | null {

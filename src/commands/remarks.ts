@@ -2,23 +2,12 @@
 import { type Correctable, correctable } from '../domain/event.ts';
 import { intendCorrection, intendNote } from '../domain/evidence.ts';
 import { findItem } from '../domain/find.ts';
-import { done, type Result, refuse } from '../domain/problem.ts';
+import { done, refuse } from '../domain/problem.ts';
 import { correctionText } from '../domain/report-words.ts';
 import { clean } from '../domain/text.ts';
 import { amountOf, splitQuantity } from '../domain/units.ts';
-import type { Store } from '../store/store.ts';
-import {
-  byOf,
-  type Command,
-  type Context,
-  flagOf,
-  refused,
-  say,
-  sayJson,
-  usageProblem,
-  withStore,
-} from './command.ts';
-import { reportOfShift } from './evidence.ts';
+import { byOf, type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from './command.ts';
+import { findShift, reportNamed, reportOfShift } from './evidence.ts';
 
 const by = { name: 'by', takes: 'NAME', says: 'who says so' };
 const shiftFlag = {
@@ -26,23 +15,6 @@ const shiftFlag = {
   takes: 'SHIFT',
   says: 'which shift, by its date or id; default the last one',
 };
-
-type Shift = ReturnType<Store['shifts']>[number];
-
-/** The shift named with --shift, or the last one. */
-function shiftOf(context: Context, store: Store): Result<Shift> {
-  const wanted = flagOf(context, 'shift');
-  const shifts = [...store.shifts()].reverse();
-  const found =
-    wanted === undefined ? shifts[0] : shifts.find(({ id, date }) => id === wanted || date === wanted);
-  if (found !== undefined) return done(found);
-  return refuse(
-    'unknown-shift',
-    wanted === undefined
-      ? 'No shift was ever opened. Open one with ullage open.'
-      : `No shift is known as "${clean(wanted).slice(0, 40)}". Name it by its date, as 2026-11-20.`,
-  );
-}
 
 export const note: Command = {
   name: 'note',
@@ -54,7 +26,7 @@ export const note: Command = {
     if (context.words.length === 0)
       return usageProblem('Say what is to be noted, as ullage note "ice machine out".');
     return withStore(context, (store) => {
-      const shift = shiftOf(context, store);
+      const shift = findShift(store, flagOf(context, 'shift'));
       if (!shift.ok) return refused(shift.problems);
       const recorded = store.record((books) => {
         const who = byOf(context, books);
@@ -90,13 +62,8 @@ export const correct: Command = {
     if (what === undefined)
       return usageProblem(`A correction needs --what: ${correctable.options.join(', ')}.`);
     return withStore(context, (store) => {
-      const shift = shiftOf(context, store);
-      if (!shift.ok) return refused(shift.problems);
-      const before = reportOfShift(store, shift.value.id);
-      if (before === null)
-        return refused([
-          { code: 'unknown-shift', exit: 65, message: 'That shift cannot be read. Run ullage check.' },
-        ]);
+      const before = reportNamed(store, flagOf(context, 'shift'));
+      if (!before.ok) return refused(before.problems);
       const recorded = store.record((books) => {
         const who = byOf(context, books);
         if (!who.ok) return who;
@@ -116,7 +83,7 @@ export const correct: Command = {
             'other-unit',
             `${item.value.name} is kept in ${item.value.unit === 'each' ? 'pieces' : item.value.unit}. Give the amount in that unit.`,
           );
-        return intendCorrection(before.report, {
+        return intendCorrection(before.value.report, {
           item: item.value,
           what,
           amount: negative ? -amount.amount : amount.amount,
@@ -127,14 +94,15 @@ export const correct: Command = {
       if (!recorded.ok) return refused(recorded.problems);
       const [event] = recorded.value;
       if (context.json) return sayJson(event);
-      const after = reportOfShift(store, shift.value.id);
+      const { shift } = before.value.report;
+      const after = reportOfShift(store, shift.id);
       const row = after?.report.items.find(
         ({ item }) => event?.kind === 'report-corrected' && item === event.item,
       );
       return say(
         row === undefined || after === null
           ? 'Corrected.'
-          : `${row.name} on ${shift.value.date}: ${correctionText(row, after.books.house)}.`,
+          : `${row.name} on ${shift.date}: ${correctionText(row, after.books.house)}.`,
       );
     });
   },

@@ -6,7 +6,7 @@ import { clean } from '../domain/text.ts';
 import { intendTillName } from '../domain/till.ts';
 import { layTable } from '../exchange/table-text.ts';
 import { type Command, hasFlag, refused, say, sayJson, usageProblem, withStore } from './command.ts';
-import { reportOfShift } from './evidence.ts';
+import { reportNamed } from './evidence.ts';
 import { recordWith } from './record.ts';
 
 export const match: Command = {
@@ -34,16 +34,9 @@ export const till: Command = {
   examples: ['till', 'till 2026-11-20'],
   run: (context) =>
     withStore(context, (store) => {
-      const [wanted] = context.words;
-      const shift = [...store.shifts()]
-        .reverse()
-        .find(({ id, date }) => wanted === undefined || id === wanted || date === wanted);
-      const reported = shift === undefined ? null : reportOfShift(store, shift.id);
-      if (reported === null)
-        return refused([
-          { code: 'unknown-shift', exit: 65, message: 'No such shift. Name one by its date, as 2026-11-20.' },
-        ]);
-      const { report, books } = reported;
+      const reported = reportNamed(store, context.words[0]);
+      if (!reported.ok) return refused(reported.problems);
+      const { report, books } = reported.value;
       if (context.json) return sayJson(report.till ?? []);
       if (report.till === null)
         return say('No lines of the till lie in that shift. Import them with ullage import FILE.csv.');

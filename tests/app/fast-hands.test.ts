@@ -5,20 +5,11 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { outOnUsual, usualOf } from '../../src/domain/usual.ts';
 import type { Store } from '../../src/store/store.ts';
-import { furnished, type Night } from '../support/night.ts';
+import { counted, furnished, type Night } from '../support/night.ts';
 import { openRooms, type Rooms } from '../support/rooms.ts';
 
 async function stocked(gin = '2.0'): Promise<Night> {
-  const night = await furnished();
-  for (const [item, reading] of [
-    ['dry-gin', gin],
-    ['rye', '1.5'],
-    ['lemon-juice', '2.0'],
-    ['simple-syrup', '2.0'],
-    ['egg-white', '12'],
-    ['aromatic-bitters', '0.9'],
-  ])
-    await night.ok('count', item as string, reading as string);
+  const night = await counted({ 'dry-gin': gin });
   night.later(30);
   await night.ok('open --by Ines');
   return night;

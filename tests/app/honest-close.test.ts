@@ -3,20 +3,11 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Store } from '../../src/store/store.ts';
-import { furnished, type Night } from '../support/night.ts';
+import { counted, type Night } from '../support/night.ts';
 import { openRooms, type Rooms } from '../support/rooms.ts';
 
 async function late(): Promise<Night> {
-  const night = await furnished();
-  for (const [item, reading] of [
-    ['dry-gin', '3.0'],
-    ['rye', '1.5'],
-    ['lemon-juice', '2.0'],
-    ['simple-syrup', '2.0'],
-    ['egg-white', '12'],
-    ['aromatic-bitters', '0.9'],
-  ])
-    await night.ok('count', item as string, reading as string);
+  const night = await counted({ 'dry-gin': '3.0' });
   night.later(30);
   await night.ok('open --by Ines');
   await night.ok('pour 5 rye-lamp');

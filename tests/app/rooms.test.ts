@@ -5,7 +5,7 @@ import { rooms } from '../../src/app/rooms.ts';
 import { widthOf } from '../../src/screens/parts/line.ts';
 import type { RoomName } from '../../src/screens/room.ts';
 import type { Store } from '../../src/store/store.ts';
-import { furnished, type Night, openNight } from '../support/night.ts';
+import { counted, furnished, type Night, openNight } from '../support/night.ts';
 import { openRooms, type Rooms } from '../support/rooms.ts';
 
 const inRooms = async (
@@ -18,16 +18,7 @@ const inRooms = async (
 };
 
 const stocked = async (): Promise<Night> => {
-  const night = await furnished();
-  for (const [item, reading] of [
-    ['dry gin', '2.0'],
-    ['rye', '1.5'],
-    ['lemon juice', '2.0'],
-    ['simple syrup', '2.0'],
-    ['egg white', '12'],
-    ['aromatic bitters', '0.9'],
-  ] as const)
-    await night.ok('count', item, reading);
+  const night = await counted();
   night.later(30);
   return night;
 };

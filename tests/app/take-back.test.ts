@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import type { Books } from '../../src/domain/books.ts';
 import { type EventKind, eventSchema } from '../../src/domain/event.ts';
-import { furnished, type Night } from '../support/night.ts';
+import { counted, type Night } from '../support/night.ts';
 
 /** All of the books as plain data; which event was folded last says nothing about them. */
 const plain = (books: Books): string =>
@@ -13,16 +13,7 @@ const plain = (books: Books): string =>
   );
 
 async function evening(): Promise<Night> {
-  const night = await furnished();
-  for (const [item, reading] of [
-    ['dry-gin', '3.0'],
-    ['rye', '1.5'],
-    ['lemon-juice', '2.0'],
-    ['simple-syrup', '2.0'],
-    ['egg-white', '12'],
-    ['aromatic-bitters', '0.9'],
-  ])
-    await night.ok('count', item as string, reading as string);
+  const night = await counted({ 'dry-gin': '3.0' });
   night.later(10);
   return night;
 }

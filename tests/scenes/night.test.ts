@@ -3,7 +3,7 @@ import { execFileSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { demoFile, furnished, type Night, tempFolder } from '../support/night.ts';
+import { counted, demoFile, type Night, tempFolder } from '../support/night.ts';
 import { keys, startProgram } from '../support/pty.ts';
 
 const program = new URL('../../.build/ullage.cjs', import.meta.url).pathname;
@@ -14,18 +14,9 @@ const ullage = (folder: string, ...words: string[]): string =>
   });
 
 /** Stocked half an hour before now, by the real clock, so that the program under test goes on from there. */
-async function stocked(): Promise<Night> {
-  const night = await furnished(new Date(Date.now() - 1_800_000).toISOString());
-  for (const [item, reading] of [
-    ['dry gin', '2.4'],
-    ['rye', '1.5'],
-    ['lemon juice', '2+300ml'],
-    ['simple syrup', '2.0'],
-    ['egg white', '12'],
-    ['aromatic bitters', '0.9'],
-  ] as const)
-    await night.ok('count', item, reading);
-  return night;
+function stocked(): Promise<Night> {
+  const readings = { 'dry-gin': '2.4', 'lemon-juice': '2+300ml' };
+  return counted(readings, new Date(Date.now() - 1_800_000).toISOString());
 }
 const open = (night: Night, setting = {}) =>
   startProgram(['--data', night.folder], { env: { XDG_CONFIG_HOME: night.folder }, ...setting });

@@ -95,6 +95,27 @@ export async function furnished(start?: string): Promise<Night> {
   return night;
 }
 
+/** Readings of a full small house. */
+export const fullShelves: Readonly<Record<string, string>> = {
+  'dry-gin': '2.0',
+  rye: '1.5',
+  'lemon-juice': '2.0',
+  'simple-syrup': '2.0',
+  'egg-white': '12',
+  'aromatic-bitters': '0.9',
+};
+
+/** The small house with everything counted once. */
+export async function counted(
+  readings: Readonly<Record<string, string>> = {},
+  start?: string,
+): Promise<Night> {
+  const night = await furnished(start);
+  for (const [item, reading] of Object.entries({ ...fullShelves, ...readings }))
+    await night.ok('count', item, reading);
+  return night;
+}
+
 export const smallItems = `id,name,also,kind,size,tare_g,abv,sugar_g_per_l,cost,case,place,shelf,par,count,allergens,caution
 dry-gin,Dry gin,gin,spirit,700 ml,480,40,,18.90,6,bar,1,5,tenths,,
 rye,Straight rye,rye whisky,spirit,700 ml,505,50,,28.00,6,bar,2,3,tenths,,
