@@ -38,6 +38,9 @@ export type Item = z.infer<typeof itemSchema>;
 /** Where an item stands when nobody said otherwise. */
 export const HOME_PLACE = 'bar';
 
+/** A name without the strength at its end, for lists and sentences. */
+export const bareName = (name: string): string => name.replace(/\s+\d+([.,]\d+)?\s*%$/, '');
+
 /** Names an item answers to, lower case. */
 export const itemNames = (item: Item): string[] =>
   [item.id, item.name, ...item.also].map((name) => name.toLowerCase());

@@ -1,13 +1,14 @@
 // The one measure in which two specs differ, as a person says it.
 import type { Books } from './books.ts';
+import { bareName } from './item.ts';
 import type { Difference } from './kin.ts';
 import { measureText } from './measure-text.ts';
 import type { Line } from './measures.ts';
 
-/** "30 ml dry gin → 45 ml rye". */
+/** "30 ml Dry gin → 45 ml Rye". */
 export function differenceText(difference: Difference, books: Books): string {
   const text = (line: Line): string =>
-    `${measureText(line, books, books.house.units, 1)} ${line.item.name.toLowerCase()}`;
+    `${measureText(line, books, books.house.units, 1)} ${bareName(line.item.name)}`;
   if (difference.kind === 'added') return `and ${text(difference.to)}`;
   if (difference.kind === 'left-out') return `without ${text(difference.from)}`;
   return `${text(difference.from)} → ${text(difference.to)}`;

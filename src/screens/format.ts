@@ -4,7 +4,7 @@ import { type Books, expectedByItem, isOpen } from '../domain/books.ts';
 import { dateText } from '../domain/clock-date.ts';
 import { displayAmount } from '../domain/display.ts';
 import { personName } from '../domain/find.ts';
-import type { Item } from '../domain/item.ts';
+import { bareName, type Item } from '../domain/item.ts';
 import { formatMoney } from '../domain/money.ts';
 
 /** An amount as the house shows it. */
@@ -29,6 +29,4 @@ export function titleText(books: Books): string {
   return `${house.name} · ${dateText(shift.date)}${who === null ? '' : ` · ${who} pouring`}`;
 }
 
-/** A name without the strength at its end, for narrow lists. */
-export const bareName = (name: string): string => name.replace(/\s+\d+([.,]\d+)?\s*%$/, '');
 export const shortName = (item: Item): string => bareName(item.name);

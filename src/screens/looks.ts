@@ -13,6 +13,9 @@ import { besides, blank, cut, fitText, type Line, line, piece, wrap } from './pa
 import { listLines, mark } from './parts/list.ts';
 import type { Dialog } from './room.ts';
 
+/** Wider than this, two cards stand too far apart to be compared at a glance. */
+const WIDEST_CARD = 48;
+
 type Look = Extract<Dialog, { kind: 'look' }>;
 
 /** Rows the cursor can stand on. */
@@ -115,7 +118,7 @@ function kinLines(books: Books, look: Look, columns: number, rows: number): Line
 export function sideBySide(books: Books, left: Spec, right: Spec, columns: number): Line[] {
   const [a, b] = [specLines(left, books), specLines(right, books)];
   if (!a.ok || !b.ok) return [];
-  const width = Math.floor((columns - 2) / 2);
+  const width = Math.min(WIDEST_CARD, Math.floor((columns - 2) / 2));
   const rest = [...b.value];
   const pairs: [Measured | null, Measured | null][] = a.value.map((line) => {
     const at = rest.findIndex(({ item }) => item.id === line.item.id);

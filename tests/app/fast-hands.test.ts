@@ -65,7 +65,7 @@ describe('kin', () => {
     within(night, (at) => {
       at.press('lantern', 'ctrl-k');
       expect(at.screen()).toContain('Lantern Sour and its kin');
-      expect(at.screen()).toMatch(/› Rye Sour +60 ml dry gin → 60 ml straight rye/);
+      expect(at.screen()).toMatch(/› Rye Sour +60 ml Dry gin → 60 ml Straight rye/);
       expect(at.screen()).toMatch(/≠ 60 ml +Dry gin +≠ 60 ml +Straight rye/);
       expect(at.screen()).toMatch(/ {2}22\.5 ml +Lemon juice +22\.5 ml +Lemon juice/);
       expect(at.screen().match(/≠/g)).toHaveLength(2);

@@ -1,11 +1,13 @@
 // The card of the marked drink: measures with what each leaves, method, glass, cautions.
+
 import type { Books } from '../../domain/books.ts';
 import { type DrinkFigures, drinkFigures } from '../../domain/drink.ts';
 import { applyChanges } from '../../domain/intend-pour.ts';
+import { bareName } from '../../domain/item.ts';
 import { measureName, measureText } from '../../domain/measure-text.ts';
 import type { Line as Measured } from '../../domain/measures.ts';
 import type { Spec } from '../../domain/spec.ts';
-import { amountText, bareName, expectedNow, moneyText } from '../format.ts';
+import { amountText, expectedNow, moneyText } from '../format.ts';
 import { bar } from '../parts/bar.ts';
 import { blank, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
 import type { Choice } from './model.ts';
@@ -64,7 +66,7 @@ function measureLine(books: Books, measured: Measured, count: number, width: num
   const expected = expectedNow(books).get(item.id) ?? 0;
   const drinks = Math.floor(expected / (amount * count));
   const note = measured.measure.note === undefined ? '' : `, ${measured.measure.note}`;
-  const tail = expected <= 0 ? ' out' : drinks < 1 ? ' short' : String(Math.min(drinks, 999));
+  const tail = expected <= 0 ? 'out' : drinks < 1 ? 'short' : String(Math.min(drinks, 999));
   const style = drinks < 1 ? 'bad' : drinks <= 3 ? 'warn' : 'plain';
   const level =
     item.unit === 'ml'

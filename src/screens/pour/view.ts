@@ -65,7 +65,8 @@ function cutCard(card: readonly Line[], rows: number): readonly Line[] {
   const rest = card
     .filter((content) => !kept.includes(content))
     .slice(0, Math.max(1, rows - kept.length - 1));
-  return [...rest, ...kept, line('… more in the Book')].slice(0, rows);
+  const hidden = card.length - rest.length - kept.length;
+  return [...rest, ...kept, line(`  ↓ ${hidden} more`)].slice(0, rows);
 }
 
 function queryLine(books: Books, state: PourState, width: number): Line {
