@@ -1,13 +1,15 @@
 // items, item, specs, spec, levels: looking without recording.
+
 import { exactText } from '../domain/amount.ts';
 import { type Books, expectedByItem } from '../domain/books.ts';
+import { potentialSales } from '../domain/cost.ts';
 import { unitText } from '../domain/describe.ts';
 import { type DrinkFigures, drinkFigures } from '../domain/drink.ts';
 import { findItem, findSpec } from '../domain/find.ts';
 import { itemIndex, specIndex } from '../domain/house-search.ts';
 import type { Item } from '../domain/item.ts';
 import { levelJson, levelsOf } from '../domain/levels.ts';
-import { drinksLeft } from '../domain/measures.ts';
+import { drinksLeft, specLines } from '../domain/measures.ts';
 import { formatMoney } from '../domain/money.ts';
 import { done, type Result, refuse } from '../domain/problem.ts';
 import { parseDecimal, ratioToNumber } from '../domain/ratio.ts';
@@ -84,6 +86,19 @@ export const item: Command = {
   },
 };
 
+/** What one container brings when it goes out straight, by every spec that is nothing but this item. */
+function straightSales(item: Item, books: Books): string {
+  return [...books.specs.values()]
+    .flatMap((spec) => {
+      const lines = specLines(spec, books);
+      const [only, ...more] = lines.ok ? lines.value : [];
+      if (only?.item.id !== item.id || more.length > 0 || spec.priceMinor === null) return [];
+      const { drinks, salesMinor } = potentialSales(item.size, only.amount, spec.priceMinor);
+      return [`${formatMoney(salesMinor, books.house.currency)} as ${drinks.toFixed(1)} ${spec.name}`];
+    })
+    .join(', ');
+}
+
 function describeItem(item: Item, books: Books): string {
   const rows: [string, string][] = [
     ['id', item.id],
@@ -103,6 +118,7 @@ function describeItem(item: Item, books: Books): string {
     ['place, shelf', [item.place, item.shelf].filter((word) => word !== '').join(', ')],
     ['par', item.par === null ? '' : String(item.par)],
     ['counted in', item.count],
+    ['one sells for', straightSales(item, books)],
     ['allergens', item.allergens.join(', ')],
     ['caution', item.caution],
   ];

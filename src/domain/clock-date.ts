@@ -80,10 +80,20 @@ function wallOf(instant: string, zone: string): WallTime {
   };
 }
 
-export const clockText = (instant: string, zone: string): string => {
+/** "01:30"; when the clocks went back and this time comes for the second time that night, "01:30 (2nd)". */
+export function clockText(instant: string, zone: string): string {
   const { hour, minute } = wallTime(instant, zone);
-  return `${String(hour).padStart(2, '0')}:${String(minute).padStart(2, '0')}`;
-};
+  const text = `${String(hour).padStart(2, '0')}:${String(minute).padStart(2, '0')}`;
+  return isRepeated(instant, zone) ? `${text} (2nd)` : text;
+}
+
+/** Clocks go back by an hour, on Lord Howe Island by half of one (IANA time zone database). */
+const steps = [60, 30].map((minutes) => minutes * 60_000);
+
+function isRepeated(instant: string, zone: string): boolean {
+  const now = minutesOf(wallTime(instant, zone));
+  return steps.some((back) => minutesOf(wallTime(instantOf(epochOf(instant) - back), zone)) === now);
+}
 
 const DAY = 86_400_000;
 const minutesOf = (wall: WallTime): number =>

@@ -1,6 +1,7 @@
 // The cost of beverages by the textbook identity. Dittmer & Keefe, Principles of Food, Beverage, and Labor Cost Controls,
 // 9th ed. 2009, chapter 16 (published, seen second-hand). All amounts in integer minor units.
-import { divideRatio, ratio, ratioToNumber } from './ratio.ts';
+import { roundHalfUp } from './money.ts';
+import { divideRatio, multiplyRatio, type Ratio, ratio, ratioToNumber } from './ratio.ts';
 
 export type CostInput = {
   readonly storeroomOpening: number;
@@ -42,6 +43,21 @@ export function beverageCost(input: CostInput): BeverageCost {
     adjustedCost,
     adjustedPercent: percent(adjustedCost, input.sales),
   };
+}
+
+/**
+ * What a container sells for when all of it goes out in drinks of one portion: drinks × price (chapter 16, sales-value
+ * method). `lostShare` is the allowance for spillage. Minor units, rounded once, half up.
+ */
+export function potentialSales(
+  size: number,
+  portion: number,
+  priceMinor: number,
+  lostShare: Ratio = ratio(0),
+): { readonly drinks: number; readonly salesMinor: number } {
+  const kept = ratio((lostShare.den - lostShare.num) * BigInt(size), lostShare.den);
+  const drinks = divideRatio(kept, ratio(portion));
+  return { drinks: ratioToNumber(drinks), salesMinor: roundHalfUp(multiplyRatio(drinks, ratio(priceMinor))) };
 }
 
 /** Turnover = cost of beverages ÷ average stock (chapter 16). Null when nothing was in stock. */

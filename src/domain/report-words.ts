@@ -1,5 +1,5 @@
 // The sentences of a report, the same on the screen, on paper and on the page.
-import { clockText } from './clock-date.ts';
+import { clockText, wallTime } from './clock-date.ts';
 import { displayAmount, missingText } from './display.ts';
 import type { House } from './house.ts';
 import { formatMoney } from './money.ts';
@@ -82,7 +82,7 @@ export function correctionText(row: ReportItem, house: House): string {
   const said = (missing: number): string => missingText(missing * 1000, u, row.unit, house);
   const what = row.corrected.corrections.map(
     ({ what: figure, amount, why, by, at }) =>
-      `${figure} ${amount > 0 ? '+' : '−'}${displayAmount(Math.abs(amount) * 1000, row.unit, house)}, ${why}${by === null ? '' : ` (${by})`}, ${at.slice(0, 10)} ${clockText(at, house.zone)}`,
+      `${figure} ${amount > 0 ? '+' : '−'}${displayAmount(Math.abs(amount) * 1000, row.unit, house)}, ${why}${by === null ? '' : ` (${by})`}, ${wallTime(at, house.zone).date} ${clockText(at, house.zone)}`,
   );
   return `corrected after the seal: ${said(row.corrected.missing)}, ${row.corrected.verdict.replaceAll('-', ' ')}; as sealed ${said(row.missing)}. ${what.join('; ')}`;
 }

@@ -1,7 +1,7 @@
 // The cost of beverages. Dittmer & Keefe, Principles of Food, Beverage, and Labor Cost Controls, 9th ed. 2009, ch. 16,
 // exercise with bars A and B (inputs published, seen second-hand; answers computed, bar B comes out at exactly 24 %).
 import { describe, expect, it } from 'vitest';
-import { beverageCost, turnover } from '../../src/domain/cost.ts';
+import { beverageCost, potentialSales, turnover } from '../../src/domain/cost.ts';
 import { apportion, roundHalfUp } from '../../src/domain/money.ts';
 import { ratio, roundRatio } from '../../src/domain/ratio.ts';
 
@@ -87,5 +87,21 @@ describe('rounding (Java RoundingMode table, published) and apportioning', () =>
     expect(apportion(1000, [3, 3, 1])).toEqual([429, 428, 143]);
     expect(apportion(5, [3, 7])).toEqual([2, 3]);
     expect(apportion(1890, [40, 40, 20, 5])).toEqual([720, 720, 360, 90]);
+  });
+});
+
+describe('potential sales value per bottle (chapter 16, sales-value method)', () => {
+  it('1 litre, 1 oz, 33.8 oz to the litre as the book has it: 33.8 drinks of 3.00 are 101.40', () => {
+    expect(potentialSales(33_800, 1000, 300)).toEqual({ drinks: 33.8, salesMinor: 10_140 });
+  });
+  it('by the exact ounce a litre holds 33.8140 of them', () => {
+    expect(potentialSales(1_000_000_000, 29_573_530, 300).drinks).toBeCloseTo(33.814, 4);
+  });
+  it('our own bottle (computed): 17.5 drinks of 40 ml at 6.50; with 2.5 % spillage 17.0625 and 110.91', () => {
+    expect(potentialSales(700_000, 40_000, 650)).toEqual({ drinks: 17.5, salesMinor: 11_375 });
+    expect(potentialSales(700_000, 40_000, 650, ratio(25n, 1000n))).toEqual({
+      drinks: 17.0625,
+      salesMinor: 11_091,
+    });
   });
 });
