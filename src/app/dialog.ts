@@ -155,8 +155,10 @@ function whoKey(state: AppState, dialog: Of<'who'>, key: Key): Update | null {
       ...state,
       dialog: { ...dialog, cursor: moveCursor(key, dialog.cursor, Math.max(1, people.length), 5) },
     });
-  if (key !== 'enter') return only(state);
-  const who: PersonId | null = people[dialog.cursor]?.id ?? null;
+  // A number is the person beside it, at once.
+  const chosen = /^[1-9]$/.test(key) ? Number(key) - 1 : key === 'enter' ? dialog.cursor : null;
+  if (chosen === null || (chosen > 0 && people[chosen] === undefined)) return only(state);
+  const who: PersonId | null = people[chosen]?.id ?? null;
   if (dialog.why === 'hand-over') return wants(state, (books) => intendHandover(books, who));
   return wants(state, (books, now) => intendOpenShift(books, { by: who, now }));
 }

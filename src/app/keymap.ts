@@ -18,6 +18,13 @@ function neighbour(state: AppState, step: number): RoomName {
   return rooms[(index + step + rooms.length) % rooms.length]?.name ?? 'pour';
 }
 
+/** Who stands marked at a handover: the one after who is pouring, so that two people switch with ^P and Enter. */
+function nextPerson({ books }: AppState): number {
+  const people = [...books.people.values()].filter(({ here }) => here);
+  const at = people.findIndex(({ id }) => id === books.shift?.pouring);
+  return people.length === 0 ? 0 : (at + 1) % people.length;
+}
+
 /** Goes to a room and lets it prepare itself. */
 export function goTo(state: AppState, name: RoomName): Update {
   const room = rooms.find((each) => each.name === name) as Room<unknown>;
@@ -47,10 +54,10 @@ export const sharedKeys: readonly SharedBinding[] = [
   {
     id: 'who',
     keys: ['ctrl-p'],
-    label: 'changes who is pouring',
+    label: 'changes who is pouring: Enter for the next one, or a number',
     short: 'who pours',
     when: (scene) => (isOpen(scene.books.shift) ? true : 'No shift is open. Press ^O to open one.'),
-    run: (state) => only({ ...state, dialog: { kind: 'who', why: 'hand-over', cursor: 0 } }),
+    run: (state) => only({ ...state, dialog: { kind: 'who', why: 'hand-over', cursor: nextPerson(state) } }),
   },
   {
     id: 'out',

@@ -15,7 +15,7 @@ export function questionOf(state: AppState, dialog: Exclude<Dialog, { kind: 'hel
   const choose = '↑↓ choose, Enter answers, Esc goes back.';
   switch (dialog.kind) {
     case 'who': {
-      const people = peopleHere(books).map(({ name }) => name);
+      const people = peopleHere(books).map(({ name }, at) => (at < 9 ? `${at + 1} ${name}` : `  ${name}`));
       const date = dateText(businessDate(state.now, books.house.zone, books.house.cutOffHour));
       const title =
         dialog.why === 'open-shift'
@@ -25,7 +25,7 @@ export function questionOf(state: AppState, dialog: Exclude<Dialog, { kind: 'hel
         title,
         options: people.length === 0 ? ['nobody named'] : people,
         cursor: dialog.cursor,
-        foot: choose,
+        foot: 'Press a number, or ↑↓ and Enter. Esc goes back.',
       };
     }
     case 'stock':

@@ -302,7 +302,7 @@ describe('a whole night', () => {
   it('hands over to another person', async () => {
     await inRooms(
       (at, _, store) => {
-        at.press('ctrl-o', 'enter', 'ctrl-p', 'down', 'enter');
+        at.press('ctrl-o', 'enter', 'ctrl-p', 'enter');
         expect(at.screen()).toContain('Tom is pouring now. So far 0 drinks in this shift.');
         expect(at.screen()).toContain('open  ');
         at.press('lan', 'enter');

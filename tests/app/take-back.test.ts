@@ -60,7 +60,7 @@ const cases: Readonly<Record<Exclude<EventKind, 'event-taken-back' | 'shift-seal
     opened,
     async (night) => {
       const { openRooms } = await import('../support/rooms.ts');
-      night.store((store) => openRooms(store, night.world.now).press('ctrl-p', 'down', 'enter'));
+      night.store((store) => openRooms(store, night.world.now).press('ctrl-p', '2'));
     },
   ],
   'drink-poured': [opened, (night) => night.ok('pour 2 lantern-sour')],
