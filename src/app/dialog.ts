@@ -12,7 +12,7 @@ import { parseMoney } from '../domain/money.ts';
 import { refuse } from '../domain/problem.ts';
 import { foldText } from '../domain/search.ts';
 import { amountOf, splitQuantity } from '../domain/units.ts';
-import { countAt } from '../screens/count/model.ts';
+import { type CountState, countAt } from '../screens/count/model.ts';
 import type { Intent } from '../screens/effect.ts';
 import { lookRows } from '../screens/looks.ts';
 import { moveCursor } from '../screens/parts/list.ts';
@@ -193,7 +193,11 @@ function stockKey(state: AppState, dialog: Of<'stock'>, key: Key): Update | null
 
 /** The level is wrong: a reading puts it right, in the Count room at this very row. */
 function countHere(state: AppState, dialog: Of<'stock'>): Update {
-  const count = countAt(state.books, keyOfStock(dialog.item as never, dialog.place));
+  const count = countAt(
+    state.books,
+    keyOfStock(dialog.item as never, dialog.place),
+    state.inRoom.count as CountState,
+  );
   return goTo(close({ ...state, inRoom: { ...state.inRoom, count } }), 'count');
 }
 

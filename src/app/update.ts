@@ -2,9 +2,10 @@
 import { stockKey } from '../domain/books.ts';
 import { describeEvent } from '../domain/describe.ts';
 import type { Event } from '../domain/event.ts';
+import { noEvidence } from '../domain/evidence.ts';
 import type { CloseState } from '../screens/close/model.ts';
 import { recountKey } from '../screens/close/room.ts';
-import { countAt } from '../screens/count/model.ts';
+import { type CountState, countAt } from '../screens/count/model.ts';
 import { handoverNote } from '../screens/handover.ts';
 import { ranOut } from '../screens/ran-out.ts';
 import type { Effect, Step } from '../screens/room.ts';
@@ -29,8 +30,14 @@ export function update(state: AppState, action: Action): Update {
         state: { ...state, now: action.now },
         effects: state.usual === null ? [{ type: 'load-usual' }] : [],
       };
-    case 'books':
-      return only({ ...state, books: action.books });
+    case 'books': {
+      const next = { ...state, books: action.books };
+      const isNewNight = state.books.shift?.id !== action.books.shift?.id;
+      return {
+        state: isNewNight ? { ...next, evidence: noEvidence } : next,
+        effects: [...loads(next, []), ...(isNewNight ? [{ type: 'load-usual' } as const] : [])],
+      };
+    }
     case 'evidence':
       return only({ ...state, evidence: action.evidence });
     case 'usual':
@@ -105,12 +112,15 @@ export function take(state: AppState, step: Step<unknown>): Update {
 /** From the Close room to the row of the Count room that is to be counted again. */
 function markRecount(state: AppState): AppState {
   const key = recountKey(sceneOf(state), state.inRoom.close as CloseState);
-  return { ...state, inRoom: { ...state.inRoom, count: countAt(state.books, key) } };
+  return {
+    ...state,
+    inRoom: { ...state.inRoom, count: countAt(state.books, key, state.inRoom.count as CountState) },
+  };
 }
 
 /** A count taken back is to be counted again: the Count room goes to its row. */
 function backToRow(state: AppState, item: string, place: string): AppState {
-  const count = countAt(state.books, stockKey(item as never, place));
+  const count = countAt(state.books, stockKey(item as never, place), state.inRoom.count as CountState);
   return { ...state, inRoom: { ...state.inRoom, count } };
 }
 

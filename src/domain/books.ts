@@ -170,6 +170,8 @@ export type ShiftBooks = {
   readonly straight: Tally;
   readonly soldMinor: number;
   readonly costMillis: number;
+  /** What was lost since the shift before was sealed, at the cost of the moment. */
+  readonly lostMillis: number;
   /** Per item: which specs drew how much of it; the straight measures stand under the empty name. */
   readonly drawnBy: ReadonlyMap<ItemId, ReadonlyMap<string, Thousandths>>;
   readonly recent: readonly PourNote[];
@@ -200,6 +202,9 @@ export type Books = {
   readonly tallies: ReadonlyMap<string, Tally>;
   readonly byHour: Readonly<Record<string, number>>;
   readonly bought: ReadonlyMap<ItemId, Bought>;
+  /** Lost since the books began, and since the last seal while no shift is open; thousandths of a minor unit. */
+  readonly lostMillis: number;
+  readonly lostBetween: number;
   /** Names of the till, folded, and the spec each means; null: none of ours. */
   readonly tillNames: ReadonlyMap<string, SpecId | null>;
   /** Readings by eye against the scale, by person; the empty name is nobody. */
@@ -227,6 +232,8 @@ export const emptyBooks: Books = {
   tallies: new Map(),
   byHour: {},
   bought: new Map(),
+  lostMillis: 0,
+  lostBetween: 0,
   tillNames: new Map(),
   eyes: new Map(),
   miseEdits: new Map(),

@@ -37,7 +37,7 @@ export function coursesOfNight(
         .get(item)
         ?.push({ x, y: expectedOf(books, item.id) / item.size, counted: event.kind === 'stock-counted' });
   });
-  const longest = Math.ceil(Math.max(1, ...after.map((event) => hours(event.at))));
+  const longest = Math.ceil(after.reduce((most, event) => Math.max(most, hours(event.at)), 1));
   const axis = Array.from({ length: longest + 1 }, (_, hour) =>
     clockText(new Date(opened + hour * HOUR).toISOString(), end.house.zone),
   );

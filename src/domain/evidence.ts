@@ -1,6 +1,6 @@
 // What stands beside a report without being part of the fold: lines of the till, notes, and corrections made after the
 // seal. The report's own figures never change; both are shown.
-import { exactText, toUnits } from './amount.ts';
+import { exactText, LARGEST_AMOUNT, toUnits } from './amount.ts';
 import type { Books } from './books.ts';
 import type { Correctable, EventDraft, EventOf, Remark, Sale } from './event.ts';
 import type { EventId, PersonId } from './ids.ts';
@@ -108,7 +108,7 @@ export function intendCorrection(
       'not-counted',
       `${item.name} was not counted in that shift, so there is no figure to correct.`,
     );
-  const most = item.size * 100;
+  const most = Math.min(LARGEST_AMOUNT, item.size * 100);
   if (!Number.isSafeInteger(amount) || amount === 0 || Math.abs(amount) > most)
     return refuse(
       'bad-amount',

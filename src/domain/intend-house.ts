@@ -121,6 +121,15 @@ export function intendSpec(books: Books, spec: Spec): EventDraft[] {
 
 const sameRecord = (a: object, b: object): boolean => canonicalJson(a) === canonicalJson(b);
 
+/** Beside the books and not in them: taking these back changes nothing that was sealed. */
+const movesNothing: ReadonlySet<Event['kind']> = new Set<Event['kind']>([
+  'note-written',
+  'report-corrected',
+  'drink-sold',
+  'till-name-matched',
+  'readings-compared',
+]);
+
 /**
  * Takes one event back. What is sealed stays; a shift with pours in it stays; an event already taken back is not taken
  * back twice (take the take-back back instead).
@@ -137,7 +146,7 @@ export function intendTakeBack(
     );
   if (isTakenBack)
     return refuse('taken-back', 'That was taken back before. Take back the take-back to restore it.');
-  if (books.sealedUntil !== null && target.at <= books.sealedUntil) {
+  if (!movesNothing.has(target.kind) && books.sealedUntil !== null && target.at <= books.sealedUntil) {
     return refuse(
       'sealed',
       'That lies in a sealed shift and stays as it is. Record a correction as a new event.',

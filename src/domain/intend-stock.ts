@@ -120,7 +120,7 @@ export function intendCount(
   },
 ): Result<EventDraft[]> {
   const base = moment(wish, shiftAt(books, wish.at), books);
-  const reading = parseReading(wish.reading, wish.item, books.house, eyeError(books, base.by).share);
+  const reading = parseReading(wish.reading, wish.item, books.house, eyeError(books, base.by));
   if (!reading.ok) return reading;
   const where = checkPlace(wish.place ?? wish.item.place);
   if (!where.ok) return where;

@@ -16,7 +16,7 @@ import { addTo, type Containers, containersTotal, drawFrom, openNext, takeOut } 
 import { type Draft, own } from './draft.ts';
 import type { Draw, Event, EventOf } from './event.ts';
 import type { ItemId } from './ids.ts';
-import { valueAtCost } from './money.ts';
+import { valueAtCost, valueInMillis } from './money.ts';
 import { addHour, addToTally, noTally, type Poured, withPour } from './tally.ts';
 
 /** What one event of the stock does to the draft. */
@@ -42,6 +42,7 @@ export function applyStock(draft: Draft, event: Event): void {
       addRunning(draft, event, '');
       return;
     case 'stock-lost':
+      addLost(draft, event);
       flow(
         draft,
         event.item,
@@ -70,6 +71,16 @@ export function applyStock(draft: Draft, event: Event): void {
     default:
       return; // a take-back acts by what it leaves out; notes, corrections and till lines move no stock
   }
+}
+
+/** What was lost, at the cost of the moment: in all, and in the shift it was noted under or that comes next. */
+function addLost(draft: Draft, { item, amount }: EventOf<'stock-lost'>): void {
+  const known = draft.items.get(item);
+  if (known === undefined || known.costMinor === null) return;
+  const millis = valueInMillis(amount, known.costMinor, known.size);
+  draft.lostMillis += millis;
+  if (isOpen(draft.shift)) draft.shift = { ...draft.shift, lostMillis: draft.shift.lostMillis + millis };
+  else draft.lostBetween += millis;
 }
 
 /** The totals since the books began: any stretch of nights is the difference of two of them. */
@@ -163,7 +174,9 @@ function count(draft: Draft, event: EventOf<'stock-counted'>): void {
     deviation: event.deviation,
     densityDeviation: event.densityDeviation,
   };
-  const replaces = event.again && stock.counted !== null && !hasFlow(stock.flows);
+  // What is sealed stays: a second look after the seal is a count of its own.
+  const isSealed = draft.sealedUntil !== null && (stock.counted?.at ?? '') <= draft.sealedUntil;
+  const replaces = event.again && stock.counted !== null && !hasFlow(stock.flows) && !isSealed;
   const period = replaces ? secondReading(stock, mark) : periodUpTo(stock, mark);
   if (period !== null) notePeriod(draft, period, replaces ? stock.period : null);
   const total = addFlows(stock.total, stock.flows);

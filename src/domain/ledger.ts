@@ -81,8 +81,9 @@ function applyEvent(draft: Draft, event: Event): void {
     }
     case 'shift-opened':
       for (const [spec, weight] of draft.habit) own(draft, 'habit').set(spec, weight * HABIT_FADE);
-      draft.shift = { ...newShift(event), periods: draft.between };
+      draft.shift = { ...newShift(event), periods: draft.between, lostMillis: draft.lostBetween };
       draft.between = [];
+      draft.lostBetween = 0;
       return;
     case 'shift-sealed':
       if (draft.shift?.id === event.of)

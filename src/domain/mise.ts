@@ -46,6 +46,9 @@ const freshKinds: readonly string[] = [
 ];
 const parts: readonly MisePart[] = ['tool', 'jigger', 'glass', 'ice', 'garnish', 'fresh', 'own'];
 
+/** As long as an event can hold. */
+const LONGEST_LINE = 80;
+
 type Called = { readonly part: MisePart; readonly text: string };
 
 /** Everything one spec calls for. */
@@ -55,7 +58,10 @@ function calledFor(spec: Spec, lines: readonly Line[]): Called[] {
     text
       .split(/\s*(?:;|,|\band\b)\s*/)
       .map((word) => word.trim().toLowerCase())
-      .filter((word) => word !== '' && word !== 'none');
+      .filter((word) => word !== '' && word !== 'none')
+      .map((word) =>
+        [...word].length <= LONGEST_LINE ? word : `${[...word].slice(0, LONGEST_LINE - 1).join('')}…`,
+      );
   const juice = lines.some(
     ({ item }) => item.kind === 'juice' || (item.kind === 'fruit' && item.unit === 'each'),
   );
@@ -110,7 +116,7 @@ const order = new Intl.Collator('en', { numeric: true });
 
 function checkLine(text: string): Result<string> {
   const line = text.trim().replace(/\s+/g, ' ');
-  if (line !== '' && line.length <= 80 && firstUnsafe(line) === null && foldText(line) !== '')
+  if (line !== '' && line.length <= LONGEST_LINE && firstUnsafe(line) === null && foldText(line) !== '')
     return done(line);
   return refuse('bad-line', 'A line is 1 to 80 plain characters, as "bar towels". Write it so.');
 }

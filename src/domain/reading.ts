@@ -4,7 +4,7 @@
 import { LARGEST_AMOUNT, type Thousandths } from './amount.ts';
 import { containerDensity } from './density.ts';
 import type { ReadingMethod } from './event.ts';
-import { assumedShare } from './eye-error.ts';
+import { assumedShare, type EyeError } from './eye-error.ts';
 import type { House } from './house.ts';
 import type { Item } from './item.ts';
 import { done, type Result, refuse } from './problem.ts';
@@ -37,20 +37,20 @@ const root3 = Math.sqrt(3);
 
 /**
  * Reads `7` (tenths of the open container), `2.7`, `2+0.4+0.7`, `2+350ml`, `2+812g` (gross weight, tare known) or
- * `14` (pieces). `eyeShare` is the standard uncertainty of a reading by eye as a share of the container: learned by the
- * drill, else the assumed width. Refuses what cannot be one container; the refusal says what would be understood.
+ * `14` (pieces). `eye` is how exact a reading by eye is, as a share of the container: learned by the drill, else the
+ * assumed width. Refuses what cannot be one container; the refusal says what would be understood.
  */
 export function parseReading(
   text: string,
   item: Item,
   house: House,
-  eyeShare: number = assumedShare(house),
+  eye: Pick<EyeError, 'share' | 'from'> = { share: assumedShare(house), from: 'assumed' },
 ): Result<Reading> {
   const clean = text.trim().toLowerCase();
   if (clean === '' || clean.length > 80) return refuse('bad-reading', howToRead(item, text));
   const parts = clean.split('+').map((part) => part.trim());
   if (item.unit === 'each') return readPieces(parts, text, item);
-  return readContainers(parts, text, item, house, eyeShare);
+  return readContainers(parts, text, item, house, eye);
 }
 
 function readPieces(parts: readonly string[], text: string, item: Item): Result<Reading> {
@@ -84,13 +84,13 @@ function readContainers(
   text: string,
   item: Item,
   house: House,
-  eyeShare: number,
+  eye: Eye,
 ): Result<Reading> {
   const first = splitFirst(parts, item);
   if (first === null) return refuse('bad-reading', howToRead(item, text));
   const terms: Term[] = [];
   for (const part of first.open) {
-    const term = readOpen(part, item, house, eyeShare);
+    const term = readOpen(part, item, house, eye);
     if (!term.ok) return term;
     if (term.value === null) return refuse('bad-reading', howToRead(item, text));
     terms.push(term.value);
@@ -133,9 +133,9 @@ function splitFirst(
   return null;
 }
 
-function readOpen(part: string, item: Item, house: House, eyeShare: number): Result<Term | null> {
+function readOpen(part: string, item: Item, house: House, eye: Eye): Result<Term | null> {
   const tenths = /^(?:0?[.,](\d{1,2})|(\d))$/.exec(part);
-  if (tenths !== null) return done(readByEye(tenths[1] ?? tenths[2] ?? '0', item, eyeShare));
+  if (tenths !== null) return done(readByEye(tenths[1] ?? tenths[2] ?? '0', item, eye));
   const measured = /^([\d.,]+)\s*(ml|cl|l|oz|g|kg)$/.exec(part);
   const quantity = measured === null ? null : parseDecimal(measured[1] ?? '');
   if (measured === null || quantity === null) return done(null);
@@ -145,10 +145,15 @@ function readOpen(part: string, item: Item, house: House, eyeShare: number): Res
   return readVolume(quantity, unit, item, house);
 }
 
-function readByEye(digits: string, item: Item, eyeShare: number): Term {
+type Eye = Pick<EyeError, 'share' | 'from'>;
+
+/** However exact an eye, what is said in tenths is known to half a tenth: the resolution is the floor of what was learned. */
+function readByEye(digits: string, item: Item, { share: learned, from }: Eye): Term {
   const share = ratio(BigInt(digits), 10n ** BigInt(digits.length));
   const amount = roundRatio(multiplyRatio(share, ratio(item.size)));
-  return { method: 'tenths', amount, variance: (item.size * eyeShare) ** 2, density: 0 };
+  const resolution = 10 ** -digits.length / (2 * root3);
+  const deviation = item.size * (from === 'assumed' ? learned : Math.max(learned, resolution));
+  return { method: 'tenths', amount, variance: deviation ** 2, density: 0 };
 }
 
 function readVolume(quantity: Ratio, unit: string, item: Item, house: House): Result<Term | null> {

@@ -59,7 +59,7 @@ export function periodReport({ before, end, first, shifts }: Stretch): Report | 
     purposes: purposeRows([...tallies.values()]),
     hours: hourRows(subtractAmounts(end.byHour, start.byHour), end.house),
     items,
-    totals: totalsOf(items, [...tallies.values()]),
+    totals: totalsOf(items, [...tallies.values()], end.lostMillis - start.lostMillis),
     till: null,
     notes: [],
   };
@@ -86,7 +86,7 @@ function rowOf(start: Books, end: Books, item: Item): ReportItem | null {
     item: item.id,
     name: item.name,
     unit: item.unit,
-    ...(judged === null ? uncountedRow(held, item) : countedRow(periods, judged, item)),
+    ...(judged === null ? uncountedRow(held) : countedRow(periods, judged, item)),
     places: (judged === null ? held : periods).map(({ place }) => place),
     earlier: [],
     ...whoAndWhy(end, flows),

@@ -25,7 +25,6 @@ export type Row = {
   readonly missingPercent: number | null;
   readonly missingCostMinor: number | null;
   readonly missingCostUncertaintyMinor: number | null;
-  readonly lostCostMinor: number;
   readonly verdict: Verdict;
 };
 
@@ -53,12 +52,11 @@ export function countedRow(periods: readonly Period[], judged: Judged, item: Ite
       item.costMinor === null
         ? null
         : Math.round((judged.uncertainty * item.costMinor * 10) / item.size) / 10,
-    lostCostMinor: costOf(flows.lost, item) ?? 0,
     verdict: judged.verdict,
   };
 }
 
-export function uncountedRow(stocks: readonly Stock[], item: Item): Row {
+export function uncountedRow(stocks: readonly Stock[]): Row {
   const flows = sumFlows(stocks.map((stock) => stock.flows));
   const counts = stocks.flatMap((stock) => (stock.counted === null ? [] : [stock.counted]));
   return {
@@ -74,7 +72,6 @@ export function uncountedRow(stocks: readonly Stock[], item: Item): Row {
     missingPercent: null,
     missingCostMinor: null,
     missingCostUncertaintyMinor: null,
-    lostCostMinor: costOf(flows.lost, item) ?? 0,
     verdict: 'not-counted',
   };
 }
@@ -117,6 +114,7 @@ export function earlierOf(
         to: period.to.at,
         missing: toUnits(missing),
         uncertainty: roundedU(uncertainty, item),
+        missingCostMinor: costOf(missing, item),
       };
     });
 }

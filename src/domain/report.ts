@@ -60,6 +60,7 @@ export type ReportItem = Row & {
     readonly to: string;
     readonly missing: number;
     readonly uncertainty: number;
+    readonly missingCostMinor: number | null;
   }[];
   /** Which drinks drew how much of it, most first; "" stands for straight measures. */
   readonly drawnBy: readonly { readonly spec: string; readonly name: string; readonly amount: number }[];
@@ -111,6 +112,8 @@ export type Totals = {
   readonly actualCostMinor: number;
   readonly actualPercent: number | null;
   readonly lostCostMinor: number;
+  /** Missing less extra of the earlier stretches of the same shift, which stand beside the last ones. */
+  readonly earlierCostMinor: number;
   readonly counted: number;
   readonly notCounted: number;
 };
@@ -166,7 +169,7 @@ export function closingReport(books: Books): Report | null {
     purposes: purposeRows([...shift.drinks.values(), shift.straight]),
     hours: hourRows(shift.byHour, books.house),
     items,
-    totals: totalsOf(items, [...shift.drinks.values(), shift.straight]),
+    totals: totalsOf(items, [...shift.drinks.values(), shift.straight], shift.lostMillis),
     till: null,
     notes: [],
   };
@@ -176,7 +179,11 @@ export const nameOf = (books: Books, person: string | null): string | null =>
   person === null ? null : (books.people.get(person as never)?.name ?? person);
 
 /** All money of a report, from its items and its tallies. */
-export function totalsOf(items: readonly ReportItem[], tallies: readonly Tally[]): Totals {
+export function totalsOf(
+  items: readonly ReportItem[],
+  tallies: readonly Tally[],
+  lostMillis: number,
+): Totals {
   const sum = (pick: (item: ReportItem) => number): number =>
     items.reduce((total, item) => total + pick(item), 0);
   const rootOf = (pick: (item: ReportItem) => number): number => Math.sqrt(sum((item) => pick(item) ** 2));
@@ -186,8 +193,11 @@ export function totalsOf(items: readonly ReportItem[], tallies: readonly Tally[]
   const sold = tallies.reduce((total, tally) => total + tally.soldMinor, 0);
   const standard = purposeCosts.find(({ as }) => as === 'sale')?.costMinor ?? 0;
   const missing = costs.reduce((total, cost) => total + cost, 0);
-  const lost = sum((item) => item.lostCostMinor);
-  const actual = poured + lost + missing;
+  const lost = millisToMinor(lostMillis);
+  const earlier = sum((item) =>
+    item.earlier.reduce((total, { missingCostMinor }) => total + (missingCostMinor ?? 0), 0),
+  );
+  const actual = poured + lost + missing + earlier;
   const ml = items.filter((item) => item.unit === 'ml');
   return {
     missingCostMinor: missing,
@@ -205,6 +215,7 @@ export function totalsOf(items: readonly ReportItem[], tallies: readonly Tally[]
     actualCostMinor: actual,
     actualPercent: percentOf(actual, sold, 2),
     lostCostMinor: lost,
+    earlierCostMinor: earlier,
     counted: items.filter((item) => item.counted !== null).length,
     notCounted: items.filter((item) => item.counted === null).length,
   };
@@ -275,7 +286,7 @@ function reportItem(
     item: item.id,
     name: item.name,
     unit: item.unit,
-    ...(judged === null ? uncountedRow(stocks, item) : countedRow(last, judged, item)),
+    ...(judged === null ? uncountedRow(stocks) : countedRow(last, judged, item)),
     places: judged === null ? stocks.map((stock) => stock.place) : last.map((period) => period.place),
     earlier: earlierOf(periods, last, item, books.house),
     ...whoAndWhy(books, flows),

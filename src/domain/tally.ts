@@ -30,6 +30,7 @@ export const newShift = (event: EventOf<'shift-opened'>): ShiftBooks => ({
   straight: noTally,
   soldMinor: 0,
   costMillis: 0,
+  lostMillis: 0,
   drawnBy: new Map(),
   recent: [],
   byHour: {},

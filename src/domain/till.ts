@@ -112,7 +112,7 @@ export function intendTillName(
   const name = drink.trim();
   if (name === '' || name.length > 120)
     return refuse('bad-name', 'A name of the till is 1 to 120 characters. Give it as the till writes it.');
-  if (namesOf(books).has(foldText(name)))
+  if (namesOf(books).has(foldText(name)) && !books.tillNames.has(foldText(name)))
     return refuse(
       'own-name',
       `"${clean(name).slice(0, 60)}" is a name of one of our specs already, and means that.`,

@@ -40,7 +40,7 @@ export function judge(periods: readonly Period[], item: Item, house: House): Jud
   const expected = opening + between;
   const missing = expected - counted;
   const logged = sum((period) => period.flows.poured + period.flows.lost);
-  const readings = chains.reduce((total, { from, to }) => total + readingVariance(from, to), 0);
+  const readings = readingVariance(chains);
   const pours = sum((period) => period.flows.pours) * pourVariance(item, house);
   const uncertainty = 2 * Math.sqrt(readings + pours);
   return {
@@ -59,10 +59,11 @@ export function pourVariance(item: Item, house: House): number {
   return item.unit === 'ml' && item.count !== 'pieces' ? (house.pourDeviationMl * 1000) ** 2 : 0;
 }
 
-/** Two readings; the part that a wrong density brings is common to two weighings and acts on what left between them. */
-function readingVariance(from: CountMark, to: CountMark): number {
-  const common = from.densityDeviation - to.densityDeviation;
-  return from.deviation ** 2 + to.deviation ** 2 + common ** 2;
+/** Two readings a chain; the part that a wrong density brings is common to all weighings of the item, wherever it stands. */
+function readingVariance(chains: readonly { readonly from: CountMark; readonly to: CountMark }[]): number {
+  const own = chains.reduce((sum, { from, to }) => sum + from.deviation ** 2 + to.deviation ** 2, 0);
+  const common = chains.reduce((sum, { from, to }) => sum + from.densityDeviation - to.densityDeviation, 0);
+  return own + common ** 2;
 }
 
 /** First and last count of each unbroken run of periods at one place. */

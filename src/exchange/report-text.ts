@@ -56,6 +56,11 @@ export function reportText(report: Report, books: Books): string {
     `poured         ${money(totals.pouredCostMinor)} at cost`,
     `sold           ${money(totals.soldMinor)}`,
     `all together   ${totalMissingText(report, books.house)}, ${totalVolumeText(report, books.house)} of liquid`,
+    ...(totals.earlierCostMinor === 0
+      ? []
+      : [
+          `earlier        ${money(Math.abs(totals.earlierCostMinor))} ${totals.earlierCostMinor > 0 ? 'missing' : 'extra'} in stretches that ended before the last counts`,
+        ]),
     ...(totals.lostCostMinor === 0 ? [] : [`lost           ${money(totals.lostCostMinor)} at cost`]),
     `pour cost      ${percent(totals.pourCostPercent)}`,
     `  standard     ${percent(totals.standardPercent)}, what was sold at the cost of its specs`,

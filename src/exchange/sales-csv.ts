@@ -16,6 +16,7 @@ const required = ['time', 'drink', 'quantity'];
 const known = [...required, 'price', 'by'];
 const MOST_LISTED = 50;
 const MOST_SOLD = 10_000;
+const EARLIEST = '2000-01-01T00:00:00.000Z';
 
 export type Sales = {
   readonly drafts: readonly EventDraft[];
@@ -62,6 +63,8 @@ function readLine({ cells }: CsvRow, books: Books, now: string): SaleLine | stri
   const soldAt = parseInstant(cell('time')) ?? instantOfWall(cell('time'), books.house.zone);
   if (soldAt === null)
     return `${said('time')} is not a time. Write it as 2026-11-20 22:41, or with its offset.`;
+  if (soldAt < EARLIEST)
+    return `${said('time')} lies before the year 2000. Write the year with four digits, as 2026-11-20 22:41.`;
   if (soldAt > now)
     return `${said('time')} lies in the future. Check the till's clock, or take the line out.`;
   const count = cell('quantity');

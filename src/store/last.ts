@@ -19,9 +19,9 @@ const skipped: ReadonlySet<EventKind> = new Set<EventKind>([
 export function lastToTakeBack(store: Store, books: Books): LoggedEvent | null {
   const isWanted = ({ event, takenBack }: LoggedEvent): boolean =>
     !takenBack && !skipped.has(event.kind) && (books.sealedUntil === null || event.at > books.sealedUntil);
-  for (const depth of [50, 1000, 20_000]) {
-    const found = store.log(depth).find(isWanted);
-    if (found !== undefined) return found;
+  for (let depth = 50; ; depth *= 20) {
+    const newest = store.log(depth);
+    const found = newest.find(isWanted);
+    if (found !== undefined || newest.length < depth) return found ?? null;
   }
-  return null;
 }

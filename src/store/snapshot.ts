@@ -4,7 +4,7 @@ import { type Books, emptyBooks, type ShiftBooks } from '../domain/books.ts';
 import type { EventKey } from '../domain/event.ts';
 
 /** Bump when the shape of the books changes: older checkpoints are then ignored and made anew. */
-const SHAPE = 4;
+const SHAPE = 5;
 
 const snapshotSchema = z.object({
   shape: z.literal(SHAPE),
@@ -19,6 +19,8 @@ const snapshotSchema = z.object({
   byHour: z.record(z.string(), z.number()),
   bought: z.array(z.tuple([z.string(), z.unknown()])),
   miseTicks: z.array(z.tuple([z.string(), z.string()])),
+  lostMillis: z.number(),
+  lostBetween: z.number(),
 });
 
 export function snapshotOf(books: Books): string {
@@ -42,6 +44,8 @@ export function snapshotOf(books: Books): string {
     byHour: books.byHour,
     bought: [...books.bought],
     miseTicks: [...books.miseTicks],
+    lostMillis: books.lostMillis,
+    lostBetween: books.lostBetween,
   });
 }
 
@@ -55,6 +59,7 @@ export function booksOfSnapshot(text: string, catalogue: Books, last: EventKey):
   const parsed = snapshotSchema.safeParse(JSON.parse(text));
   if (!parsed.success) return null;
   const { stock, habit, shift, between, sealedUntil, tallies, byHour, bought, miseTicks } = parsed.data;
+  const { lostMillis, lostBetween } = parsed.data;
   const costs = new Map(parsed.data.costs);
   const items = new Map(
     [...catalogue.items].map(([id, item]) => [id, { ...item, costMinor: costs.get(id) ?? null }]),
@@ -79,6 +84,8 @@ export function booksOfSnapshot(text: string, catalogue: Books, last: EventKey):
     byHour,
     bought: new Map(bought as never),
     miseTicks: new Map(miseTicks),
+    lostMillis,
+    lostBetween,
     last,
   };
 }

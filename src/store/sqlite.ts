@@ -11,6 +11,7 @@ import {
   type Event,
   type EventDraft,
   type EventKey,
+  parseEvent,
   type Remark,
   type Sale,
 } from '../domain/event.ts';
@@ -195,6 +196,13 @@ function append(
     if (draft.at === undefined) lastAt = at;
     seq += 1;
     const event = { ...draft, id: draft.id ?? setting.newId(), at, station, seq } as Event;
+    // The last door before the disk: what the books could not read again is never written.
+    const readable = parseEvent(event);
+    if (!readable.ok)
+      return refuse(
+        'bad-event',
+        `That cannot be recorded (${readable.reason.slice(0, 120)}). Give a smaller amount or a shorter text.`,
+      );
     hash = rows.insert(event, canonicalJson(event), hash);
     if (event.kind === 'event-taken-back') takeBack(rows, event.target);
     else if (!follows(books.last, [event])) rows.dropCheckpoints(event);

@@ -114,12 +114,13 @@ function figuresOf(item: Line, lines: Line[], start: string, end: string, deviat
     moved: 0,
     counted: 0,
     variance: 0,
+    common: 0,
     judged: false,
   };
   for (const place of places) addPlace(sum, item, lines, place, { start, end, deviation });
   const expected = sum.opening + sum.received + sum.moved - sum.poured - sum.lost;
   const missing = expected - sum.counted;
-  const uncertainty = 2 * Math.sqrt(sum.variance);
+  const uncertainty = 2 * Math.sqrt(sum.variance + sum.common ** 2);
   const verdict =
     Math.abs(missing) <= uncertainty
       ? 'within-count-error'
@@ -155,6 +156,7 @@ type Sum = {
   moved: number;
   counted: number;
   variance: number;
+  common: number;
   judged: boolean;
 };
 
@@ -178,8 +180,8 @@ function addPlace(
   sum.judged = true;
   sum.opening += before.amount;
   sum.counted += last.amount;
-  sum.variance +=
-    before.deviation ** 2 + last.deviation ** 2 + (before.densityDeviation - last.densityDeviation) ** 2;
+  sum.variance += before.deviation ** 2 + last.deviation ** 2;
+  sum.common += before.densityDeviation - last.densityDeviation;
   for (const line of lines) {
     if (inOrder(line, before) <= 0 || inOrder(line, last) >= 0) continue;
     if (line.kind === 'delivery-received' && line.item === item.id && line.place === place)

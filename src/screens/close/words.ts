@@ -33,7 +33,7 @@ export function totalsLines(report: Report, books: Books, { columns, rows }: Siz
   const counted =
     totals.counted === 0
       ? 'nothing counted yet'
-      : `${totals.counted} of ${totals.counted + totals.notCounted} counted · ${totalMissingText(report, books.house)}`;
+      : `${totals.counted} of ${totals.counted + totals.notCounted} counted · all together ${totalMissingText(report, books.house)}`;
   const lines = [
     `${drinks} drink${drinks === 1 ? '' : 's'} · sold ${money(totals.soldMinor)} · ${rows < LOW ? `actual ${percent(totals.actualPercent)}` : `poured ${money(totals.pouredCostMinor)} at cost`}`,
     `${counted} · shift ${status}`,

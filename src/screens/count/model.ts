@@ -39,9 +39,10 @@ export const countStart: CountState = {
   drill: null,
 };
 
-/** The state that stands on one row of everything, ready for its reading. */
-export const countAt = (books: Books, key: string | null): CountState => ({
+/** The state that stands on one row of everything, ready for its reading; who counts at this window stays. */
+export const countAt = (books: Books, key: string | null, before: CountState): CountState => ({
   ...countStart,
+  by: before.by,
   cursor: Math.max(
     0,
     countRows(books).findIndex((row) => row.key === key),

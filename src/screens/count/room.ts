@@ -82,7 +82,14 @@ function view(scene: Scene, state: CountState, size: Size): Line[] {
   );
   const head = line(cut(headText(books, state, counted, rows.length, row), size.columns));
   const body = listLines(rows, cursor, size.rows - 2, (each, on) =>
-    rowLine(books, each, on, nameWidth, size.columns),
+    state.drill === null
+      ? rowLine(books, each, on, nameWidth, size.columns)
+      : line(
+          piece(
+            `${mark(on)}  ${fitText(shortName(each.item), nameWidth)} ${each.place}`,
+            on ? 'chosen' : 'plain',
+          ),
+        ),
   );
   return [field, head, ...(rows.length === 0 ? [line(emptyText(state))] : body)];
 }
