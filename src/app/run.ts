@@ -8,6 +8,7 @@ import { intendTakeBack } from '../domain/intend-house.ts';
 import { searchIndex } from '../domain/search.ts';
 import { usualOf } from '../domain/usual.ts';
 import type { Effect, Size } from '../screens/room.ts';
+import { evidenceOf } from '../store/evidence.ts';
 import { lastToTakeBack } from '../store/last.ts';
 import type { LoggedEvent, Store } from '../store/store.ts';
 import { type Action, type AppState, startState } from './state.ts';
@@ -69,11 +70,12 @@ export function createApp(
     }
   };
 
-  /** Of the shift the books are at: the last one, so the till's lines are all since it was opened. */
+  /** Of the shift the books are at, as its seal left it when it is sealed. */
   const evidence = (): Evidence => {
     const { shift } = store.books();
     if (shift === null) return noEvidence;
-    return { sales: store.sales(shift.openedAt, '9999'), remarks: store.remarks([shift.id]) };
+    const sealed = shift.sealedAt === null ? null : store.booksOfShift(shift.id);
+    return { ...evidenceOf(store, store.shifts(), [shift.id]), sealed };
   };
 
   const record = ({ intent, from }: Extract<Effect, { type: 'record' }>): Action => {

@@ -7,6 +7,7 @@ import { done, type Result, refuse } from '../domain/problem.ts';
 import { closingReport, type Report } from '../domain/report.ts';
 import { periodReport } from '../domain/report-period.ts';
 import { clean } from '../domain/text.ts';
+import { evidenceOf } from '../store/evidence.ts';
 import type { Store } from '../store/store.ts';
 import { type Context, flagOf } from './command.ts';
 
@@ -21,7 +22,6 @@ export type Reported = {
 };
 
 type Shifts = ReturnType<Store['shifts']>;
-const END_OF_TIME = '9999-12-31T00:00:00.000Z';
 
 /** A shift by its date or id, or the last one when none is named; the refusal names the last dates. */
 export function findShift(store: Store, wanted: string | undefined): Result<Shifts[number]> {
@@ -62,32 +62,45 @@ export function reportOfShift(store: Store, shift: string): Reported | null {
   const report = books === null ? null : closingReport(books);
   if (books === null || report === null) return null;
   const all = store.shifts();
-  const at = all.findIndex(({ id }) => id === shift);
-  return complete(store, all, report, { books, before: booksBefore(store, all, at), shifts: [shift] });
+  const before = booksBefore(
+    store,
+    all,
+    all.findIndex(({ id }) => id === shift),
+  );
+  return before === undefined ? null : complete(store, all, report, { books, before, shifts: [shift] });
 }
 
 /** One report over the shifts whose business dates lie in a stretch; null when there are none. */
 export function reportOfStretch(store: Store, from: string, to: string): Reported | null {
   const all = store.shifts();
-  const shifts = all.filter(({ date }) => date >= from && date <= to);
-  const [first, last] = [shifts[0], shifts.at(-1)];
+  const isWanted = ({ date }: Shifts[number]): boolean => date >= from && date <= to;
+  // Dates are given by hand, too: a shift between two wanted ones belongs to the stretch, whatever date it was given.
+  const [begin, end] = [all.findIndex(isWanted), all.findLastIndex(isWanted)];
+  const [first, last] = [all[begin], all[end]];
   const books = last === undefined ? null : store.booksOfShift(last.id);
-  if (first === undefined || books === null) return null;
-  const before = booksBefore(store, all, all.indexOf(first));
+  const before = booksBefore(store, all, begin);
+  if (first === undefined || books === null || before === undefined) return null;
+  const shifts = all.slice(begin, end + 1);
   const report = periodReport({ before, end: books, first, shifts: shifts.length });
   if (report === null) return null;
   return complete(store, all, report, { books, before, shifts: shifts.map(({ id }) => id) });
 }
 
-function booksBefore(store: Store, all: Shifts, at: number): Books | null {
+/** Null when there was none before; undefined when it cannot be read, which must not pass for a beginning. */
+function booksBefore(store: Store, all: Shifts, at: number): Books | null | undefined {
   const before = all[at - 1];
-  return before === undefined ? null : store.booksOfShift(before.id);
+  return before === undefined ? null : (store.booksOfShift(before.id) ?? undefined);
 }
 
 function complete(store: Store, all: Shifts, report: Report, over: Omit<Reported, 'report'>): Reported {
-  const next = all[all.findIndex(({ id }) => id === over.shifts.at(-1)) + 1];
-  // The till belongs to the night until the next one is opened: the last round is rung up after the seal, too.
-  const sales = store.sales(report.shift.openedAt, next?.openedAt ?? END_OF_TIME);
-  const remarks = store.remarks(over.shifts);
-  return { ...over, report: withEvidence(report, { sales, remarks }, over.books) };
+  return {
+    ...over,
+    report: withEvidence(
+      report,
+      evidenceOf(store, all, over.shifts),
+      over.books,
+      store.books(),
+      new Set(over.shifts),
+    ),
+  };
 }

@@ -12,15 +12,34 @@ import { firstUnsafe } from './text.ts';
 import { tillRows, unloggedAmounts, unloggedUnits } from './till.ts';
 import { verdictOf } from './variance.ts';
 
-export type Evidence = { readonly sales: readonly Sale[]; readonly remarks: readonly Remark[] };
-export const noEvidence: Evidence = { sales: [], remarks: [] };
+/** A shift in time: which of them a count or a correction belongs to. */
+export type ShiftSpan = { readonly id: string; readonly openedAt: string };
 
-/** The report with what the till and later remarks say beside it. */
-export function withEvidence(report: Report, { sales, remarks }: Evidence, books: Books): Report {
-  const till = sales.length === 0 ? null : tillRows(sales, report.drinks, books);
-  const amounts = till === null ? null : unloggedAmounts(till, books);
+export type Evidence = {
+  readonly sales: readonly Sale[];
+  readonly remarks: readonly Remark[];
+  /** All shifts, oldest first. */
+  readonly shifts: readonly ShiftSpan[];
+  /** The books of the seal, when the report is of a sealed shift and the books have gone on since. */
+  readonly sealed: Books | null;
+};
+export const noEvidence: Evidence = { sales: [], remarks: [], shifts: [], sealed: null };
+
+/**
+ * The report with what the till and later remarks say beside it. `names` are the newest books: what a name of the till means
+ * is learned later, and holds for the lines before. `notes` are those of the report's own shifts.
+ */
+export function withEvidence(
+  report: Report,
+  { sales, remarks, shifts }: Evidence,
+  books: Books,
+  names: Books,
+  own: ReadonlySet<string>,
+): Report {
+  const till = sales.length === 0 ? null : tillRows(sales, report.drinks, names);
+  const amounts = till === null ? null : unloggedAmounts(till, names);
   const corrections = remarks.filter((one) => one.kind === 'report-corrected');
-  const notes = remarks.filter((one) => one.kind === 'note-written');
+  const notes = remarks.filter((one) => one.kind === 'note-written' && own.has(one.shift ?? ''));
   return {
     ...report,
     till,
@@ -30,24 +49,57 @@ export function withEvidence(report: Report, { sales, remarks }: Evidence, books
       corrected: correctedOf(
         row,
         corrections.filter(({ item }) => item === row.item),
+        shifts,
         books,
       ),
     })),
-    notes: notes.map(({ item, text, by, at }) => ({ item, text, by: nameOf(books, by), at })),
+    notes: notes.flatMap((note) =>
+      note.kind === 'note-written'
+        ? [
+            {
+              item: note.item,
+              name: note.item === null ? null : (books.items.get(note.item)?.name ?? note.item),
+              text: note.text,
+              by: nameOf(names, note.by),
+              at: note.at,
+            },
+          ]
+        : [],
+    ),
   };
 }
 
 /** Whether more of it makes more or less missing: missing = opening + in − logged − counted. */
 const signs: Readonly<Record<Correctable, 1 | -1>> = { received: 1, poured: -1, lost: -1, counted: -1 };
 
+/**
+ * What a correction does to a row that runs from one count to another: 0 when it is not about that stretch. A count that lies
+ * within it cancels; the one it opens with works the other way round; what flowed belongs to the shifts in between.
+ */
+function signOf(
+  { what, shift }: EventOf<'report-corrected'>,
+  row: ReportItem,
+  shifts: readonly ShiftSpan[],
+): number {
+  const ownerOf = (at: string | null): string | undefined =>
+    at === null ? undefined : shifts.findLast(({ openedAt }) => openedAt <= at)?.id;
+  const closing = ownerOf(row.to);
+  if (what === 'counted') return shift === closing ? signs.counted : shift === ownerOf(row.from) ? 1 : 0;
+  const opened = shifts.find(({ id }) => id === shift)?.openedAt ?? '';
+  const isWithin = opened >= (row.from ?? '') && opened <= (row.to ?? '');
+  return isWithin || shift === closing ? signs[what] : 0;
+}
+
 function correctedOf(
   row: ReportItem,
-  corrections: readonly EventOf<'report-corrected'>[],
+  all: readonly EventOf<'report-corrected'>[],
+  shifts: readonly ShiftSpan[],
   books: Books,
 ): Corrected | null {
+  const corrections = all.filter((one) => signOf(one, row, shifts) !== 0);
   const item = books.items.get(row.item as never);
   if (row.missing === null || corrections.length === 0 || item === undefined) return null;
-  const change = corrections.reduce((sum, { what, amount }) => sum + signs[what] * amount, 0);
+  const change = corrections.reduce((sum, one) => sum + signOf(one, row, shifts) * one.amount, 0);
   const missing = Math.round(row.missing * 1000) + change;
   return {
     missing: toUnits(missing),

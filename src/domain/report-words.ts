@@ -86,3 +86,9 @@ export function correctionText(row: ReportItem, house: House): string {
   );
   return `corrected after the seal: ${said(row.corrected.missing)}, ${row.corrected.verdict.replaceAll('-', ' ')}; as sealed ${said(row.missing)}. ${what.join('; ')}`;
 }
+
+/** "2026-11-21 14:05 Ines, Dry gin: two bottles lent out". */
+export function noteText({ text, by, at, name }: Report['notes'][number], { zone }: House): string {
+  const who = by === null ? '' : ` ${by}`;
+  return `${wallTime(at, zone).date} ${clockText(at, zone)}${who}${name === null ? '' : `, ${name}`}: ${text}`;
+}

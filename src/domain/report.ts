@@ -143,6 +143,7 @@ export type Report = {
   readonly till: readonly TillRow[] | null;
   readonly notes: readonly {
     readonly item: string | null;
+    readonly name: string | null;
     readonly text: string;
     readonly by: string | null;
     readonly at: string;

@@ -9,7 +9,7 @@ import { driftSentence, otherCauses, personSentence, specSentence } from '../dom
 import type { House } from '../domain/house.ts';
 import { formatMoney } from '../domain/money.ts';
 import { byWeight, type Report, type ReportItem } from '../domain/report.ts';
-import { correctionText, factLines, reasonText, slipText } from '../domain/report-words.ts';
+import { correctionText, factLines, noteText, reasonText, slipText } from '../domain/report-words.ts';
 import { countChart, courseChart, errorBarChart } from './charts.ts';
 import { type Cell, escapeHtml, htmlTable } from './html.ts';
 import { rowMissing, verdictText } from './report-text.ts';
@@ -196,12 +196,9 @@ function tillTable({ till }: Report): string {
   return `<h2>Till against tally</h2>\n${htmlTable(heads, rows)}`;
 }
 
-function notesSection({ notes }: Report, { zone }: House): string {
-  if (notes.length === 0) return '';
-  const lines = notes.map(
-    ({ text, by, at, item }) =>
-      `<p>${escapeHtml(`${clockText(at, zone)}${by === null ? '' : ` ${by}`}${item === null ? '' : `, ${item}`}: ${text}`)}</p>`,
-  );
+function notesSection(report: Report, house: House): string {
+  if (report.notes.length === 0) return '';
+  const lines = report.notes.map((note) => `<p>${escapeHtml(noteText(note, house))}</p>`);
   return `<h2>Notes</h2>\n${lines.join('\n')}`;
 }
 

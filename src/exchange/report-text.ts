@@ -7,6 +7,7 @@ import { formatMoney } from '../domain/money.ts';
 import { byWeight, type Report, type ReportItem } from '../domain/report.ts';
 import {
   correctionText,
+  noteText,
   reasonText,
   slipText,
   totalMissingText,
@@ -165,11 +166,8 @@ function tillText({ till }: Report): string[] {
   return ['', `till: ${sold} sold; not the same in the tally:`, ...lines];
 }
 
-function notesText({ notes }: Report, { zone }: House): string[] {
-  return notes.map(
-    ({ text, by, at, item }) =>
-      `note, ${clockText(at, zone)}${by === null ? '' : ` ${by}`}${item === null ? '' : `, ${item}`}: ${text}`,
-  );
+function notesText(report: Report, house: House): string[] {
+  return report.notes.map((note) => `note, ${noteText(note, house)}`);
 }
 
 function earlierText(rows: readonly ReportItem[], house: House): string[] {

@@ -117,11 +117,15 @@ function storeOn(db: DatabaseSync, file: string, setting: StoreSetting): Store {
 
   const booksOfShift = (shift: string): Books | null => {
     refresh();
-    if (books.shift?.id === shift) return books;
+    const isOurs = books.shift?.id === shift;
+    // What came after the seal is not in it, though the books have gone on.
+    if (isOurs && (isOpen(books.shift) || books.last?.at === books.sealedUntil)) return books;
     const row = rows.checkpointOfShift(shift);
-    return row === undefined
-      ? null
-      : booksOfSnapshot(row.body, foldInOrder(emptyBooks, rows.catalogueUpTo(row)), row);
+    const sealed =
+      row === undefined
+        ? null
+        : booksOfSnapshot(row.body, foldInOrder(emptyBooks, rows.catalogueUpTo(row)), row);
+    return sealed ?? (isOurs ? books : null);
   };
 
   return {
@@ -283,10 +287,20 @@ function saveCheckpoint(rows: Rows, books: Books): void {
 }
 
 function shiftList(events: readonly Event[]) {
-  const sealed = new Set(events.flatMap((event) => (event.kind === 'shift-sealed' ? [event.of] : [])));
+  const sealed = new Map(
+    events.flatMap((event) => (event.kind === 'shift-sealed' ? [[event.of, event.at] as const] : [])),
+  );
   return events.flatMap((event) =>
     event.kind === 'shift-opened'
-      ? [{ id: event.id, date: event.date, openedAt: event.at, sealed: sealed.has(event.id) }]
+      ? [
+          {
+            id: event.id,
+            date: event.date,
+            openedAt: event.at,
+            sealed: sealed.has(event.id),
+            sealedAt: sealed.get(event.id) ?? null,
+          },
+        ]
       : [],
   );
 }

@@ -33,6 +33,7 @@ export type Store = {
     readonly date: string;
     readonly openedAt: string;
     readonly sealed: boolean;
+    readonly sealedAt: string | null;
   }[];
   /** What each of the last sealed shifts came to, oldest first, and the open one: from checkpoints, not from all events. */
   readonly shiftBooks: (last: number) => readonly ShiftBooks[];

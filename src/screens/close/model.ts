@@ -23,8 +23,11 @@ const kept = new WeakMap<Books, Kept>();
 export function reportOf({ books, evidence }: Pick<Scene, 'books' | 'evidence'>): Kept {
   const known = kept.get(books);
   if (known !== undefined && known.evidence === evidence) return known;
-  const plain = closingReport(books);
-  const report = plain === null ? null : withEvidence(plain, evidence, books);
+  // A sealed shift is shown as its seal left it, whatever came into the books since.
+  const base = evidence.sealed?.shift?.id === books.shift?.id ? (evidence.sealed ?? books) : books;
+  const plain = closingReport(base);
+  const own = new Set<string>(books.shift === null ? [] : [books.shift.id]);
+  const report = plain === null ? null : withEvidence(plain, evidence, base, books, own);
   const made = {
     evidence,
     report,

@@ -1,0 +1,29 @@
+// What the store holds beside the report of some shifts: lines of the till, notes, corrections.
+import { epochOf, instantOf } from '../domain/clock-date.ts';
+import type { Evidence } from '../domain/evidence.ts';
+import type { Store } from './store.ts';
+
+type Shifts = ReturnType<Store['shifts']>;
+const END_OF_TIME = '9999-12-31T00:00:00.000Z';
+
+/**
+ * From when to when the till's lines belong to a night: to the middle between its seal and the next opening, because the last
+ * round is rung up after the seal, and the first one before somebody thinks of opening. The first night has all before it.
+ */
+function tillBounds(all: Shifts, first: number, last: number): [from: string, to: string] {
+  const middle = (at: number): string => {
+    const [one, other] = [all[at], all[at + 1]];
+    if (one === undefined) return '';
+    if (other === undefined) return END_OF_TIME;
+    return instantOf((epochOf(one.sealedAt ?? other.openedAt) + epochOf(other.openedAt)) / 2);
+  };
+  return [middle(first - 1), middle(last)];
+}
+
+/** What stands beside the report of some shifts. */
+export function evidenceOf(store: Store, all: Shifts, shifts: readonly string[]): Evidence {
+  const place = (id: string | undefined): number => all.findIndex((shift) => shift.id === id);
+  const [from, to] = tillBounds(all, place(shifts[0]), place(shifts.at(-1)));
+  const remarks = store.remarks(all.map(({ id }) => id));
+  return { sales: store.sales(from, to), remarks, shifts: all, sealed: null };
+}
