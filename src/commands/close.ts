@@ -45,7 +45,7 @@ export const close: Command = {
     ...files,
   ],
   run: (context) =>
-    withStore(context, (store) => {
+    withStore(context, async (store) => {
       if (!isOpen(store.books().shift))
         return refused([
           {
@@ -54,10 +54,11 @@ export const close: Command = {
             message: 'No shift is open. See the last one with ullage report, or open one with ullage open.',
           },
         ]);
-      if (hasFlag(context, 'seal')) {
-        const sealed = seal(context, store);
-        if (!sealed.ok) return refused(sealed.problems);
-      }
+      const before = await show(context, store, reportNamed(store, undefined));
+      // A file that can't be written stops the seal: nothing is half done. It is written again with the seal in it.
+      if (!hasFlag(context, 'seal') || before.exit !== 0) return before;
+      const sealed = seal(context, store);
+      if (!sealed.ok) return refused(sealed.problems);
       return show(context, store, reportNamed(store, undefined));
     }),
 };
@@ -141,8 +142,21 @@ export const report: Command = {
     const isStretch = flagOf(context, 'from') !== undefined || flagOf(context, 'to') !== undefined;
     if (isStretch && context.words.length > 0)
       return usageProblem('Name a shift, or --from and --to, not both. Leave one out.');
-    return withStore(context, (store) =>
-      show(context, store, isStretch ? reportOfFlags(context, store) : reportNamed(store, context.words[0])),
-    );
+    return withStore(context, async (store) => {
+      const outcome = await show(
+        context,
+        store,
+        isStretch ? reportOfFlags(context, store) : reportNamed(store, context.words[0]),
+      );
+      return { ...outcome, err: outcome.err + twinNotice(store, context.words[0]) };
+    });
   },
 };
+
+/** Two shifts can bear one date: the report says which it is. */
+function twinNotice(store: Store, wanted: string | undefined): string {
+  const twins = store.shifts().filter(({ date }) => date === wanted);
+  if (twins.length < 2) return '';
+  const others = twins.slice(0, -1).map(({ id }) => id);
+  return `${twins.length} shifts have that date, and this is the last. The other${others.length === 1 ? '' : 's'}: ${others.join(', ')}\n`;
+}

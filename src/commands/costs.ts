@@ -76,7 +76,7 @@ export function costsText(figures: Bookkeeping, currency: string): string {
     ],
   );
   return [
-    `from ${figures.from} to ${figures.to}; stock as the books expect it, purchases as delivered`,
+    `from ${figures.from} to ${figures.to}; stock as the books expect it, at its weighted average; purchases as delivered`,
     '',
     head,
     '',
@@ -87,5 +87,11 @@ export function costsText(figures: Bookkeeping, currency: string): string {
     ...(figures.unpriced.length === 0
       ? []
       : ['', `without a cost, worth nothing here: ${figures.unpriced.join(', ')}`]),
+    ...(figures.belowZero.length === 0
+      ? []
+      : [
+          '',
+          `below zero in the books, so these figures are weak until counted: ${figures.belowZero.join(', ')}`,
+        ]),
   ].join('\n');
 }

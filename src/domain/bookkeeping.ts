@@ -2,11 +2,11 @@
 // and what the closing stock is worth by two of the published methods. Dittmer & Keefe, Principles of Food, Beverage, and
 // Labor Cost Controls, 9th ed. 2009, chapters 8 and 16 (published, seen second-hand).
 import { type Thousandths, toUnits, type Unit } from './amount.ts';
-import { type Books, emptyBooks, type Stock } from './books.ts';
+import { type Books, emptyBooks, netFlow } from './books.ts';
 import { type BeverageCost, beverageCost, turnover } from './cost.ts';
 import type { Item } from './item.ts';
-import { apportion, millisToMinor, roundHalfUp, valueInMillis } from './money.ts';
-import { type Ratio, ratio } from './ratio.ts';
+import { apportion, millisToMinor, roundHalfUp } from './money.ts';
+import { multiplyRatio, type Ratio, ratio } from './ratio.ts';
 import type { Report } from './report.ts';
 
 export type StockValue = {
@@ -37,11 +37,16 @@ export type Bookkeeping = {
   readonly stock: readonly StockValue[];
   readonly closingLatestMinor: number;
   readonly closingAverageMinor: number;
-  /** Items without a cost: they are worth nothing here, and are named. */
+  /** Items without a cost are worth nothing here, and those below zero weaken the figures: both are named. */
   readonly unpriced: readonly string[];
+  readonly belowZero: readonly string[];
 };
 
-/** Opening and closing are what the books expect, at the cost of the time; purchases are deliveries at the cost given, else at the item's last. */
+/**
+ * Opening and closing are what the books expect; what was counted for the first time within the stretch stood there at its
+ * beginning. Purchases are deliveries at the cost given, else at the item's last. Stock is valued at the weighted average of the
+ * stretch, so that a dearer delivery is no gain on what was there before.
+ */
 export function bookkeeping(
   before: Books | null,
   end: Books,
@@ -49,73 +54,112 @@ export function bookkeeping(
   storeroom: string,
 ): Bookkeeping {
   const start = before ?? emptyBooks;
-  const [storeroomOpening, barOpening] = valuesAt(start, storeroom);
-  const [storeroomClosing, barClosing] = valuesAt(end, storeroom);
+  const opening = openingStock(start, end);
+  const prices = new Map(
+    [...end.items.values()].map((item) => [item.id as string, priceOf(start, end, item, opening)]),
+  );
+  const valueAt = (amounts: readonly Held[], isStore: boolean, pick: (price: Price) => Ratio): number =>
+    millisToMinor(
+      amounts
+        .filter(({ place }) => (place === storeroom) === isStore)
+        .reduce((sum, { item, amount }) => sum + worth(amount, pick(prices.get(item) ?? noPrice)), 0),
+    );
+  const closing = [...end.stock.values()];
   const purchases = [...end.bought].reduce(
     (sum, [id, bought]) => sum + bought.costMinor - (start.bought.get(id)?.costMinor ?? 0),
     0,
   );
   const costAs = (as: string): number => report.purposes.find((row) => row.as === as)?.costMinor ?? 0;
   const input = {
-    storeroomOpening,
+    storeroomOpening: valueAt(opening, true, ({ first }) => first),
     purchases,
-    storeroomClosing,
-    barOpening,
-    barClosing,
+    storeroomClosing: valueAt(closing, true, ({ average }) => average),
+    barOpening: valueAt(opening, false, ({ first }) => first),
+    barClosing: valueAt(closing, false, ({ average }) => average),
     adds: [],
     subtracts: [costAs('staff'), costAs('comp')],
     sales: report.totals.soldMinor,
   };
   const cost = beverageCost(input);
-  const { stock, latest, average } = stockValues(start, end);
+  const known = input.storeroomOpening + input.barOpening;
+  const { stock, latest, average } = stockValues(end, prices);
   return {
     from: report.shift.date,
     to: report.shift.to ?? report.shift.date,
     storeroom,
-    storeroomOpeningMinor: storeroomOpening,
+    storeroomOpeningMinor: input.storeroomOpening,
     purchasesMinor: purchases,
-    storeroomClosingMinor: storeroomClosing,
-    barOpeningMinor: barOpening,
-    barClosingMinor: barClosing,
+    storeroomClosingMinor: input.storeroomClosing,
+    barOpeningMinor: input.barOpening,
+    barClosingMinor: input.barClosing,
     staffMinor: costAs('staff'),
     compMinor: costAs('comp'),
     salesMinor: input.sales,
     cost,
-    turnover: turnover(cost.cost, storeroomOpening + barOpening, storeroomClosing + barClosing),
+    turnover: turnover(cost.cost, known, input.storeroomClosing + input.barClosing),
     stock,
     closingLatestMinor: latest,
     closingAverageMinor: average,
     unpriced: [...end.items.values()].filter((item) => item.costMinor === null).map(({ name }) => name),
+    belowZero: [...end.items.values()]
+      .filter((item) => closing.some((one) => one.item === item.id && one.amount < 0))
+      .map(({ name }) => name),
   };
 }
 
-/** What stands in the storeroom and what at the bar, each rounded once. */
-function valuesAt(books: Books, storeroom: string): [storeroom: number, bar: number] {
-  const millis = (wanted: (stock: Stock) => boolean): number =>
-    [...books.stock.values()].filter(wanted).reduce((sum, stock) => sum + millisOf(stock, books), 0);
-  return [
-    millisToMinor(millis(({ place }) => place === storeroom)),
-    millisToMinor(millis(({ place }) => place !== storeroom)),
-  ];
+type Held = { readonly item: string; readonly place: string; readonly amount: Thousandths };
+
+/** What stood where at the beginning: what the books expected then, and what first counts found since. */
+function openingStock(start: Books, end: Books): Held[] {
+  return [...end.stock].map(([key, { item, place, first }]) => {
+    const before = start.stock.get(key);
+    if (before?.counted != null || first === null) return { item, place, amount: before?.amount ?? 0 };
+    // What came and went before the first count is in the purchases and the pours; the rest stood there.
+    const amount =
+      Math.max(0, first.mark.amount - netFlow(first.total)) +
+      (before === undefined ? 0 : netFlow(before.flows));
+    return { item, place, amount };
+  });
 }
 
-function millisOf({ item, amount }: Stock, books: Books): number {
-  const known = books.items.get(item);
-  return known === undefined || known.costMinor === null
-    ? 0
-    : valueInMillis(amount, known.costMinor, known.size);
+/** Thousandths of a minor unit for one thousandth of the item: at the beginning, and averaged over the stretch. */
+type Price = { readonly first: Ratio; readonly average: Ratio; readonly latest: Ratio };
+const noPrice: Price = { first: ratio(0), average: ratio(0), latest: ratio(0) };
+const worth = (amount: Thousandths, price: Ratio): number => roundHalfUp(multiplyRatio(ratio(amount), price));
+
+/** Weighted average (chapter 8): value of opening stock and purchases ÷ their amount. */
+function priceOf(start: Books, end: Books, item: Item, opening: readonly Held[]): Price {
+  const perUnit = (minor: number): Ratio => ratio(BigInt(minor) * 1000n, BigInt(item.size));
+  const latest = perUnit(item.costMinor ?? 0);
+  const first = perUnit(start.items.get(item.id)?.costMinor ?? firstCost(start, end, item));
+  const held = opening.reduce((sum, one) => sum + (one.item === item.id ? Math.max(0, one.amount) : 0), 0);
+  const [before, now] = [start.bought.get(item.id), end.bought.get(item.id)];
+  const amount = (now?.amount ?? 0) - (before?.amount ?? 0);
+  const minor = (now?.costMinor ?? 0) - (before?.costMinor ?? 0);
+  if (held + amount === 0) return { first, average: latest, latest };
+  const value = ratio(BigInt(held) * first.num + BigInt(minor) * 1000n * first.den, first.den);
+  return { first, average: ratio(value.num, value.den * BigInt(held + amount)), latest };
 }
 
-/** Each line at the latest cost and at the period's weighted average; totals rounded once and apportioned to the lines. */
-function stockValues(start: Books, end: Books): { stock: StockValue[]; latest: number; average: number } {
-  const amounts = amountsOf(end);
-  const opening = amountsOf(start);
+/** What an item cost before the stretch is unknown: then what it cost on average within it, else what it costs now. */
+function firstCost(start: Books, end: Books, item: Item): number {
+  const bought = end.bought.get(item.id);
+  if (bought === undefined || start.bought.has(item.id)) return item.costMinor ?? 0;
+  return roundHalfUp(ratio(BigInt(bought.costMinor) * BigInt(item.size), BigInt(bought.amount)));
+}
+
+/** Each line at the latest cost and at the weighted average; totals rounded once and apportioned to the lines. */
+function stockValues(
+  end: Books,
+  prices: ReadonlyMap<string, Price>,
+): { stock: StockValue[]; latest: number; average: number } {
+  const amounts = new Map<string, Thousandths>();
+  for (const { item, amount } of end.stock.values()) amounts.set(item, (amounts.get(item) ?? 0) + amount);
   const rows = [...end.items.values()].flatMap((item) => {
-    const amount = Math.max(0, amounts.get(item.id) ?? 0);
-    if (amount === 0 || item.costMinor === null) return [];
-    const latest = valueInMillis(amount, item.costMinor, item.size);
-    const average = averageMillis(start, end, item, opening.get(item.id) ?? 0, amount);
-    return [{ item, amount, latest, average }];
+    const amount = amounts.get(item.id) ?? 0;
+    const price = prices.get(item.id);
+    if (amount <= 0 || item.costMinor === null || price === undefined) return [];
+    return [{ item, amount, latest: worth(amount, price.latest), average: worth(amount, price.average) }];
   });
   const total = (pick: (row: (typeof rows)[number]) => number): number =>
     rows.reduce((sum, row) => sum + pick(row), 0);
@@ -138,31 +182,4 @@ function stockValues(start: Books, end: Books): { stock: StockValue[]; latest: n
     averageMinor: averageParts[index] ?? 0,
   }));
   return { stock, latest, average };
-}
-
-function amountsOf(books: Books): Map<string, Thousandths> {
-  const sums = new Map<string, Thousandths>();
-  for (const { item, amount } of books.stock.values()) sums.set(item, (sums.get(item) ?? 0) + amount);
-  return sums;
-}
-
-/** Weighted average (chapter 8): value of opening stock and purchases ÷ their amount, times what is left. */
-function averageMillis(
-  start: Books,
-  end: Books,
-  item: Item,
-  opening: Thousandths,
-  amount: Thousandths,
-): number {
-  const cost = start.items.get(item.id)?.costMinor ?? item.costMinor ?? 0;
-  const [before, now] = [start.bought.get(item.id), end.bought.get(item.id)];
-  const boughtAmount = (now?.amount ?? 0) - (before?.amount ?? 0);
-  const boughtMinor = (now?.costMinor ?? 0) - (before?.costMinor ?? 0);
-  const held = Math.max(0, opening);
-  if (held + boughtAmount === 0) return valueInMillis(amount, item.costMinor ?? 0, item.size);
-  const value: Ratio = ratio(
-    BigInt(held) * BigInt(cost) * 1000n + BigInt(boughtMinor) * 1000n * BigInt(item.size),
-    BigInt(item.size),
-  );
-  return roundHalfUp(ratio(value.num * BigInt(amount), value.den * BigInt(held + boughtAmount)));
 }

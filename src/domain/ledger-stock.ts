@@ -58,6 +58,7 @@ export function applyStock(draft: Draft, event: Event): void {
       flow(draft, event.item, event.from, { movedOut: event.amount }, (held, size) =>
         takeOut(held, event.amount, size),
       );
+      beginEmpty(draft, event.item, event.to, event);
       flow(draft, event.item, event.to, { movedIn: event.amount }, (held, size) =>
         addTo(held, event.amount, size),
       );
@@ -97,7 +98,29 @@ function straightText(draft: Draft, event: EventOf<'measure-poured'>): string {
   return `${times}${exactText(draw.amount / event.count)} ${item.unit === 'each' ? '' : `${item.unit} `}${item.name}`;
 }
 
+/**
+ * A place where an item never stood and does not live begins empty: what is moved or delivered there can be missing from the
+ * first count on. Where it lives it may have stood before the books began, and the first count is its beginning.
+ */
+function beginEmpty(draft: Draft, item: ItemId, place: string, event: Event): void {
+  const key = stockKey(item, place);
+  if (draft.stock.has(key) || draft.items.get(item)?.place === place) return;
+  const mark: CountMark = {
+    event: event.id,
+    at: event.at,
+    by: event.by,
+    shift: event.shift,
+    reading: 'empty',
+    method: 'pieces',
+    amount: 0,
+    deviation: 0,
+    densityDeviation: 0,
+  };
+  own(draft, 'stock').set(key, { ...newStock(item, place), counted: mark, first: { mark, total: noFlows } });
+}
+
 function receive(draft: Draft, event: EventOf<'delivery-received'>): void {
+  beginEmpty(draft, event.item, event.place, event);
   flow(draft, event.item, event.place, { received: event.amount }, (held, size) =>
     addTo(held, event.amount, size),
   );
