@@ -280,7 +280,7 @@ function wordsKey(state: AppState, dialog: Of<'words'>, key: Key): Update | null
       dialog: { ...dialog, choice: moveCursor(key, dialog.choice, Math.max(1, choices), 5) },
     });
   if (key !== 'enter') return null;
-  return { state, effects: [{ type: 'record', intent: wordsIntent(dialog), from: 'frame' }] };
+  return { state, effects: [{ type: 'record', intent: wordsIntent(state.books, dialog), from: 'frame' }] };
 }
 
 /** Read, not answered: arrows move in it, Enter goes on, and any other key is the room's again. */

@@ -3,6 +3,7 @@ import type { Books } from '../domain/books.ts';
 import { type Correctable, correctable } from '../domain/event.ts';
 import { intendCorrection, intendNote } from '../domain/evidence.ts';
 import { specIndex } from '../domain/house-search.ts';
+import type { PersonId } from '../domain/ids.ts';
 import { done, refuse } from '../domain/problem.ts';
 import { closingReport } from '../domain/report.ts';
 import { nearestNames, searchIndex } from '../domain/search.ts';
@@ -14,7 +15,7 @@ import type { Dialog } from '../screens/room.ts';
 
 type Words = Extract<Dialog, { kind: 'words' }>;
 
-export const NOT_OURS = 'nothing we pour by a spec';
+const NOT_OURS = 'nothing we pour by a spec';
 const figures: readonly Correctable[] = correctable.options;
 const figureWords: Readonly<Record<Correctable, string>> = {
   received: 'received: a delivery was not entered, or too much',
@@ -24,12 +25,22 @@ const figureWords: Readonly<Record<Correctable, string>> = {
 };
 const MOST_SPECS = 12;
 
+let lastNear: { specs: Books['specs']; subject: string; names: readonly string[] } | null = null;
+
+/** Names near one of the till's; asked with every key of the question, and the same as long as the cards are. */
+function nearTo({ specs }: Books, subject: string): readonly string[] {
+  if (lastNear?.specs === specs && lastNear.subject === subject) return lastNear.names;
+  const names = nearestNames(
+    subject,
+    [...specs.values()].map(({ name }) => name),
+  );
+  lastNear = { specs, subject, names };
+  return names;
+}
+
 /** Specs a name of the till may mean: what is typed, else what is near the name itself. */
 function specsFor(books: Books, { subject, text }: Words): Spec[] {
-  const near = nearestNames(
-    subject,
-    [...books.specs.values()].map(({ name }) => name),
-  );
+  const near = nearTo(books, subject);
   const byName = near.flatMap((name) => [...books.specs.values()].find((spec) => spec.name === name) ?? []);
   const found = searchIndex(specIndex(books), text, (spec) => books.habit.get(spec.id) ?? 0);
   const list = text.trim() === '' ? [...byName, ...found.filter((spec) => !byName.includes(spec))] : found;
@@ -39,7 +50,11 @@ function specsFor(books: Books, { subject, text }: Words): Spec[] {
 /** What ↑↓ choose between. */
 export function wordsChoices(books: Books, words: Words): readonly string[] {
   if (words.what === 'correct') return figures.map((figure) => figureWords[figure]);
-  if (words.what === 'match') return [...specsFor(books, words).map(({ name }) => name), NOT_OURS];
+  if (words.what === 'match') {
+    const names = specsFor(books, words).map(({ name }) => name);
+    // Only an empty field offers "nothing": a filter that finds nothing must not mean it.
+    return words.text.trim() === '' ? [...names, NOT_OURS] : names;
+  }
   return [];
 }
 
@@ -65,23 +80,26 @@ export function wordsQuestion(books: Books, words: Words): { title: string; hint
   };
 }
 
-/** What Enter wants recorded. */
-export function wordsIntent(words: Words): Intent {
+/** What Enter wants recorded. A choice is the one that stands marked on the screen, whatever another window does meanwhile. */
+export function wordsIntent(shown: Books, words: Words): Intent {
+  const choice = wordsChoices(shown, words)[words.choice];
+  const spec = words.what === 'match' ? specsFor(shown, words)[words.choice] : undefined;
   return (books) => {
-    const by = books.shift?.sealedAt === null ? books.shift.pouring : null;
+    const by = books.shift?.pouring ?? null;
     if (words.what === 'note') {
       const item = books.items.get(words.subject as never) ?? null;
       return intendNote(books.shift?.id ?? null, { text: words.text, item, by });
     }
     if (words.what === 'match') {
-      const spec = specsFor(books, words)[words.choice] ?? null;
+      if (choice === undefined)
+        return refuse('unknown-spec', `No spec is called "${words.text.trim()}". Erase a letter or two.`);
       return intendTillName(books, words.subject, spec?.id ?? null, by);
     }
-    return correction(books, words);
+    return correction(books, words, by);
   };
 }
 
-function correction(books: Books, words: Words) {
+function correction(books: Books, words: Words, by: PersonId | null) {
   const item = books.items.get(words.subject as never);
   const report = closingReport(books);
   if (item === undefined || report === null)
@@ -99,7 +117,7 @@ function correction(books: Books, words: Words) {
     what: figures[words.choice] ?? 'received',
     amount: /^[-−]/.test(typed) ? -bare.amount : bare.amount,
     why: split.rest,
-    by: null,
+    by,
   });
   return result.ok ? done(result.value) : result;
 }

@@ -33,11 +33,12 @@ const files = [
   { name: 'html', takes: 'FILE', says: 'writes the report as one web page' },
   { name: 'csv', takes: 'FILE', says: 'writes the report as CSV' },
   { name: 'receipt', says: 'prints it 42 characters wide, short, for pinning up' },
+  { name: 'people', says: 'names who poured, on the screen and on the page; personal data' },
 ];
 
 export const close: Command = {
   name: 'close',
-  usage: ['close [--seal] [--by NAME] [--html FILE] [--csv FILE] [--receipt]'],
+  usage: ['close [--seal] [--by NAME] [--html FILE] [--csv FILE] [--receipt] [--people]'],
   says: 'the closing report of the open shift; --seal closes it for good',
   flags: [
     { name: 'seal', says: 'closes the shift: later corrections are new events' },
@@ -87,7 +88,7 @@ function seal(context: Context, store: Store): Result<unknown> {
 async function deliver(context: Context, store: Store, reported: Reported): Promise<Outcome> {
   const { report, books } = reported;
   const wanted = [
-    [flagOf(context, 'html'), () => pageOf(store, reported)],
+    [flagOf(context, 'html'), () => pageOf(store, reported, hasFlag(context, 'people'))],
     [flagOf(context, 'csv'), () => reportCsv(report)],
   ] as const;
   for (const [file, text] of wanted) {
@@ -96,7 +97,11 @@ async function deliver(context: Context, store: Store, reported: Reported): Prom
     if (!written.ok) return refused(written.problems);
   }
   if (context.json) return sayJson(report);
-  return say(hasFlag(context, 'receipt') ? receiptText(report, books) : reportText(report, books));
+  return say(
+    hasFlag(context, 'receipt')
+      ? receiptText(report, books)
+      : reportText(report, books, hasFlag(context, 'people')),
+  );
 }
 
 /** How many items get a chart of their stock, and at most how many nights it is drawn from. */
@@ -104,7 +109,11 @@ const CHARTED = 6;
 const MOST_NIGHTS = 30;
 
 /** The page; what draws its charts is loaded only here. */
-async function pageOf(store: Store, { report, books, before, shifts }: Reported): Promise<string> {
+async function pageOf(
+  store: Store,
+  { report, books, before, shifts }: Reported,
+  people: boolean,
+): Promise<string> {
   const { reportHtml } = await import('../exchange/report-html.ts');
   const items = [...report.items]
     .sort(byWeight(books.house))
@@ -120,7 +129,7 @@ async function pageOf(store: Store, { report, books, before, shifts }: Reported)
             .flatMap((id) => store.booksOfShift(id) ?? []),
           items,
         );
-  return reportHtml({ report, books, drift: driftReport(books, store.shiftBooks(SEASON)), courses });
+  return reportHtml({ report, books, drift: driftReport(books, store.shiftBooks(SEASON)), courses, people });
 }
 
 const eventsOf = (store: Store, before: Books | null, end: Books): readonly Event[] =>
@@ -128,7 +137,7 @@ const eventsOf = (store: Store, before: Books | null, end: Books): readonly Even
 
 export const report: Command = {
   name: 'report',
-  usage: ['report [SHIFT | --from DATE --to DATE] [--html FILE] [--csv FILE] [--receipt]'],
+  usage: ['report [SHIFT | --from DATE --to DATE] [--html FILE] [--csv FILE] [--receipt] [--people]'],
   says: 'the report of any shift, by its date or id, or over a stretch of dates; the last shift when none is named',
   examples: ['report 2026-11-20 --json', 'report --from 2026-11-01 --to 2026-11-30'],
   flags: [

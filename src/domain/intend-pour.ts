@@ -83,7 +83,7 @@ export function openShift(books: Books, at?: string): Result<{ id: NonNullable<B
   if (at !== undefined && at < books.shift.openedAt) {
     return refuse(
       'before-shift',
-      'No shift was open at that moment. Give a later --at, or leave it out for now.',
+      'No shift was open at that moment. Give a later moment (--at, or fewer minutes ago), or none for now.',
     );
   }
   return done({ id: books.shift.id });

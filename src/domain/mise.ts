@@ -91,9 +91,17 @@ const isMeasured = ({ measure, amount }: Line): boolean =>
 const iceText = (word: string): string =>
   word === 'cubes' ? 'ice cubes' : /\bice\b|\bcubes?\b/.test(word) ? word : `${word} ice`;
 
-/** The list as it stands: what the specs call for, less what was left out, and what was added; with its ticks. */
-export function miseLines(books: Books): MiseLine[] {
-  const found = new Map<string, Called & { specs: number }>();
+type Counted = Called & { readonly specs: number };
+const kept = new WeakMap<
+  Books['specs'],
+  { readonly items: Books['items']; readonly found: ReadonlyMap<string, Counted> }
+>();
+
+/** What all specs call for; worked out once for each state of the catalogue, because every tick asks. */
+function calledByAll(books: Books): ReadonlyMap<string, Counted> {
+  const known = kept.get(books.specs);
+  if (known?.items === books.items) return known.found;
+  const found = new Map<string, Counted>();
   for (const spec of books.specs.values()) {
     const lines = specLines(spec, books);
     const once = new Map(
@@ -101,6 +109,13 @@ export function miseLines(books: Books): MiseLine[] {
     );
     for (const [key, one] of once) found.set(key, { ...one, specs: (found.get(key)?.specs ?? 0) + 1 });
   }
+  kept.set(books.specs, { items: books.items, found });
+  return found;
+}
+
+/** The list as it stands: what the specs call for, less what was left out, and what was added; with its ticks. */
+export function miseLines(books: Books): MiseLine[] {
+  const found = new Map(calledByAll(books));
   for (const [key, text] of books.miseEdits) {
     if (text === null) found.delete(key);
     else if (!found.has(key)) found.set(key, { part: 'own', text, specs: 0 });

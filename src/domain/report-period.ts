@@ -11,17 +11,9 @@ import {
   type Tally,
 } from './books.ts';
 import type { Item } from './item.ts';
-import {
-  hourRows,
-  nameOf,
-  purposeRows,
-  type Report,
-  type ReportItem,
-  reportDrinks,
-  straightTally,
-  totalsOf,
-} from './report.ts';
+import { nameOf, type Report, type ReportItem, reportDrinks } from './report.ts';
 import { countedRow, sumFlows, uncountedRow, whoAndWhy } from './report-rows.ts';
+import { hourRows, purposeRows, totalsOf } from './report-totals.ts';
 import { combineTallies, noTally } from './tally.ts';
 import { judge } from './variance.ts';
 
@@ -55,7 +47,7 @@ export function periodReport({ before, end, first, shifts }: Stretch): Report | 
       shifts,
     },
     drinks: reportDrinks(end, drinks),
-    straight: straightTally(tallies).count,
+    straight: (tallies.get('') ?? noTally).count,
     purposes: purposeRows([...tallies.values()]),
     hours: hourRows(subtractAmounts(end.byHour, start.byHour), end.house),
     items,

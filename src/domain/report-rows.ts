@@ -136,7 +136,10 @@ export function whoAndWhy(
       .filter(([, amount]) => amount !== 0)
       .map(([spec, amount]) => ({ spec, name: specName(spec), amount: toUnits(amount) }))
       .sort((a, b) => b.amount - a.amount),
-    pouredBy: shares(flows.by, (id) => (id === '' ? '' : (books.people.get(id as never)?.name ?? id))),
+    // By name, never by amount: evidence, not a ranking.
+    pouredBy: shares(flows.by, (id) => (id === '' ? '' : (books.people.get(id as never)?.name ?? id))).sort(
+      (a, b) => (a.name < b.name ? -1 : 1),
+    ),
     pouredAs: shares(flows.as as Record<string, number>, (as) => as).filter(({ name }) => name !== 'sale'),
     lostTo: shares(flows.why as Record<string, number>, (why) => why),
   };

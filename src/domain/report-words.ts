@@ -45,8 +45,11 @@ export function factLines(report: Report, house: House): string[] {
   ];
 }
 
-/** Who and what drew on an item, what was lost, what the till would explain. */
-export function reasonText(row: ReportItem, house: House): string {
+/**
+ * What drew on an item, what was lost, what the till would explain; and who poured, where it is read by the house alone. On
+ * paper people stand only when asked for: their figures are personal data.
+ */
+export function reasonText(row: ReportItem, house: House, people: boolean): string {
   const amount = (value: number): string => displayAmount(value * 1000, row.unit, house);
   const list = (shares: readonly Share[], unnamed: string): string =>
     shares
@@ -55,7 +58,7 @@ export function reasonText(row: ReportItem, house: House): string {
       .join(', ');
   const parts = [
     row.drawnBy.length === 0 ? 'no drink drew on it' : `in ${list(row.drawnBy, 'straight')}`,
-    row.pouredBy.length === 0 ? '' : `poured by ${list(row.pouredBy, 'nobody named')}`,
+    row.pouredBy.length === 0 || !people ? '' : `poured by ${list(row.pouredBy, 'nobody named')}`,
     row.pouredAs.length === 0 ? '' : `of it ${list(row.pouredAs, '')}`,
     row.lostTo.length === 0 ? '' : `lost to ${list(row.lostTo, '')}`,
     row.unlogged === null || row.unlogged === 0 ? '' : unloggedText(row, amount),

@@ -1,10 +1,9 @@
 // The closing report: what was poured, what should be there, what was counted, what is missing and how sure that is.
 import type { Unit } from './amount.ts';
 import type { Books, Period, ShiftBooks, Stock, Tally } from './books.ts';
-import { type Correctable, type PourPurpose, purposes } from './event.ts';
+import type { Correctable, PourPurpose } from './event.ts';
 import type { House } from './house.ts';
 import type { Item } from './item.ts';
-import { millisToMinor, percentOf } from './money.ts';
 import {
   countedRow,
   earlierOf,
@@ -15,7 +14,7 @@ import {
   uncountedRow,
   whoAndWhy,
 } from './report-rows.ts';
-import { noTally } from './tally.ts';
+import { hourRows, purposeRows, totalsOf } from './report-totals.ts';
 import { judge, type Verdict } from './variance.ts';
 
 export type ReportDrink = {
@@ -179,71 +178,6 @@ export function closingReport(books: Books): Report | null {
 export const nameOf = (books: Books, person: string | null): string | null =>
   person === null ? null : (books.people.get(person as never)?.name ?? person);
 
-/** All money of a report, from its items and its tallies. */
-export function totalsOf(
-  items: readonly ReportItem[],
-  tallies: readonly Tally[],
-  lostMillis: number,
-): Totals {
-  const sum = (pick: (item: ReportItem) => number): number =>
-    items.reduce((total, item) => total + pick(item), 0);
-  const rootOf = (pick: (item: ReportItem) => number): number => Math.sqrt(sum((item) => pick(item) ** 2));
-  const costs = items.map((item) => item.missingCostMinor ?? 0);
-  const purposeCosts = purposeRows(tallies);
-  const poured = millisToMinor(tallies.reduce((total, tally) => total + allCost(tally), 0));
-  const sold = tallies.reduce((total, tally) => total + tally.soldMinor, 0);
-  const standard = purposeCosts.find(({ as }) => as === 'sale')?.costMinor ?? 0;
-  const missing = costs.reduce((total, cost) => total + cost, 0);
-  const lost = millisToMinor(lostMillis);
-  const earlier = sum((item) =>
-    item.earlier.reduce((total, { missingCostMinor }) => total + (missingCostMinor ?? 0), 0),
-  );
-  const actual = poured + lost + missing + earlier;
-  const ml = items.filter((item) => item.unit === 'ml');
-  return {
-    missingCostMinor: missing,
-    missingCostUncertaintyMinor: Math.round(rootOf((item) => item.missingCostUncertaintyMinor ?? 0)),
-    missingMl: Math.round(ml.reduce((total, item) => total + (item.missing ?? 0), 0) * 1000) / 1000,
-    missingMlUncertainty:
-      Math.round(Math.sqrt(ml.reduce((total, item) => total + (item.uncertainty ?? 0) ** 2, 0)) * 10) / 10,
-    missingAloneMinor: costs.filter((cost) => cost > 0).reduce((total, cost) => total + cost, 0),
-    extraAloneMinor: -costs.filter((cost) => cost < 0).reduce((total, cost) => total + cost, 0) || 0,
-    pouredCostMinor: poured,
-    soldMinor: sold,
-    pourCostPercent: percentOf(poured, sold, 2),
-    standardCostMinor: standard,
-    standardPercent: percentOf(standard, sold, 2),
-    actualCostMinor: actual,
-    actualPercent: percentOf(actual, sold, 2),
-    lostCostMinor: lost,
-    earlierCostMinor: earlier,
-    counted: items.filter((item) => item.counted !== null).length,
-    notCounted: items.filter((item) => item.counted === null).length,
-  };
-}
-
-const allCost = (tally: Tally): number => purposes.reduce((sum, as) => sum + tally.costAs[as], 0);
-
-/** What was poured as what, and what that took at cost; purposes nobody used fall away. */
-export function purposeRows(tallies: readonly Tally[]): PurposeRow[] {
-  return purposes
-    .map((as) => ({
-      as,
-      count: tallies.reduce((sum, tally) => sum + tally.as[as], 0),
-      costMinor: millisToMinor(tallies.reduce((sum, tally) => sum + tally.costAs[as], 0)),
-    }))
-    .filter(({ count }) => count > 0);
-}
-
-/** Hours in the order of a night that begins at the cut-off. */
-export function hourRows(byHour: Readonly<Record<string, number>>, house: House): Report['hours'] {
-  const place = (hour: string): number => (Number(hour) - house.cutOffHour + 24) % 24;
-  return Object.entries(byHour)
-    .map(([hour, count]) => ({ hour, count }))
-    .filter(({ count }) => count > 0)
-    .sort((a, b) => place(a.hour) - place(b.hour));
-}
-
 export function reportDrinks(books: Books, drinks: ReadonlyMap<string, Tally>): ReportDrink[] {
   return [...drinks]
     .filter(([, tally]) => tally.count > 0)
@@ -296,9 +230,6 @@ function reportItem(
     corrected: null,
   };
 }
-
-/** A tally under every spec that has one, and the one of straight measures apart. */
-export const straightTally = (tallies: ReadonlyMap<string, Tally>): Tally => tallies.get('') ?? noTally;
 
 /** What matters first: sure and costly before unsure and cheap; uncounted ones last. */
 export const byWeight =

@@ -172,6 +172,8 @@ function fuzzy<T>(index: Index<T>, text: string): { entry: Indexed<T>; score: nu
   const inOrder = index.entries.filter(
     (entry) => text.length >= 3 && entry.names.some((name) => hasInOrder(name, text)),
   );
+  // Three letters are too few to be misspelt into something: they must stand in a name, in their order.
+  if (text.length <= 3) return inOrder.map((entry) => ({ entry, score: 5.3 }));
   const small = index.entries.length <= FUSE_LIMIT;
   const fuse = small ? index.fuse : new Fuse(candidates(index, text), fuseOptions);
   const scores = new Map(fuse.search(text).map((hit) => [hit.item, 5 + (hit.score ?? 1)]));

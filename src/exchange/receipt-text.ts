@@ -1,6 +1,7 @@
 // The report on a strip of paper: 42 characters wide, only what is to be known at a glance.
 import type { Books } from '../domain/books.ts';
 import { clockText, dateText } from '../domain/clock-date.ts';
+import { missingText } from '../domain/display.ts';
 import { formatMoney } from '../domain/money.ts';
 import { byWeight, type Report } from '../domain/report.ts';
 import { totalMissingText } from '../domain/report-words.ts';
@@ -23,7 +24,7 @@ export function receiptText(report: Report, books: Books): string {
   const drinks = report.drinks.reduce((sum, drink) => sum + drink.count, 0);
   const worst = [...report.items]
     .sort(byWeight(house))
-    .filter(({ verdict }) => verdict === 'real' || verdict === 'likely')
+    .filter(({ verdict, corrected }) => verdict === 'real' || verdict === 'likely' || corrected !== null)
     .slice(0, MOST_ITEMS);
   const others = report.purposes.filter(({ as }) => as !== 'sale');
   const percent = (value: number | null): string =>
@@ -45,7 +46,18 @@ export function receiptText(report: Report, books: Books): string {
     rule,
     ...(worst.length === 0
       ? ['nothing beyond count error']
-      : worst.flatMap((row) => [row.name, pair('', `${rowMissing(row, house)} ${row.verdict}`)])),
+      : worst.flatMap((row) => [
+          row.name,
+          pair('', `${rowMissing(row, house)} ${row.verdict}`),
+          ...(row.corrected === null
+            ? []
+            : [
+                pair(
+                  '',
+                  `corrected ${missingText(row.corrected.missing * 1000, (row.uncertainty ?? 0) * 1000, row.unit, house)}`,
+                ),
+              ]),
+        ])),
     rule,
     ...wrapTo(
       '± is k=2. Missing may be an unlogged drink, a spill, a delivery or move not entered, a count.',

@@ -35,9 +35,11 @@ export type PageParts = {
   readonly books: Books;
   readonly drift: DriftReport | null;
   readonly courses: Courses | null;
+  /** Who poured, beside the figures: only when it was asked for. */
+  readonly people: boolean;
 };
 
-export function reportHtml({ report, books, drift, courses }: PageParts): string {
+export function reportHtml({ report, books, drift, courses, people }: PageParts): string {
   const { shift, house } = report;
   const title = `${house.name}, ${shift.to === undefined ? dateText(shift.date) : `${shift.date} to ${shift.to}`}`;
   return `<!DOCTYPE html>
@@ -52,7 +54,7 @@ ${factLines(report, books.house)
   .join('\n')}
 ${missingSection(report)}
 ${itemsTable(report, books.house)}
-${reasonsSection(report, books)}
+${reasonsSection(report, books, people)}
 ${courses === null ? '' : coursesSection(courses)}
 ${hoursSection(report)}
 ${drinksTable(report)}
@@ -140,7 +142,7 @@ function itemsTable(report: Report, house: House): string {
 const MOST_REASONS = 12;
 
 /** What stands beside the largest figures: who drew on them, what the till says, a likely slip, a later correction. */
-function reasonsSection(report: Report, books: Books): string {
+function reasonsSection(report: Report, books: Books, people: boolean): string {
   const rows = [...report.items]
     .sort(byWeight(books.house))
     .filter((row) => row.verdict === 'real' || row.verdict === 'likely' || row.corrected !== null)
@@ -148,7 +150,7 @@ function reasonsSection(report: Report, books: Books): string {
   if (rows.length === 0) return '';
   const lines = rows.map((row) => {
     const parts = [
-      reasonText(row, books.house),
+      reasonText(row, books.house, people),
       slipText(row, books.house),
       correctionText(row, books.house),
     ];

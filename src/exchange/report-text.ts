@@ -29,7 +29,7 @@ const amountIn =
   (value: number | null, row: ReportItem): string =>
     value === null ? '' : displayAmount(value * 1000, row.unit, house);
 
-export function reportText(report: Report, books: Books): string {
+export function reportText(report: Report, books: Books, people = false): string {
   const { shift, house, totals } = report;
   const { zone } = books.house;
   const money = (minor: number): string => `${formatMoney(minor, house.currency)} ${house.currency}`;
@@ -47,7 +47,7 @@ export function reportText(report: Report, books: Books): string {
     counted.length === 0 ? 'Nothing was counted in this shift.' : countedTable(counted, books.house),
     notCountedText(rows),
     ...earlierText(rows, books.house),
-    ...besideText(rows, books.house),
+    ...besideText(rows, books.house, people),
     ...tillText(report),
     ...notesText(report, books.house),
     '',
@@ -140,13 +140,13 @@ function notCountedText(rows: readonly ReportItem[]): string {
 const MOST_BESIDE = 8;
 
 /** Beside what stands out: who and what drew on it, a likely slip, a later correction. */
-function besideText(rows: readonly ReportItem[], house: House): string[] {
+function besideText(rows: readonly ReportItem[], house: House, people: boolean): string[] {
   const told = rows
     .filter((row) => row.verdict === 'real' || row.verdict === 'likely' || row.corrected !== null)
     .slice(0, MOST_BESIDE);
   return told.flatMap((row) => {
     const more = [slipText(row, house), correctionText(row, house)].filter((text) => text !== '');
-    return [`${row.name}: ${reasonText(row, house)}`, ...more.map((text) => `  ${text}`)];
+    return [`${row.name}: ${reasonText(row, house, people)}`, ...more.map((text) => `  ${text}`)];
   });
 }
 

@@ -115,7 +115,7 @@ function kinLines(books: Books, look: Look, columns: number, rows: number): Line
 }
 
 /** Two cards of measures beside each other; a line that only one has, or has otherwise, carries a mark. */
-export function sideBySide(books: Books, left: Spec, right: Spec, columns: number): Line[] {
+function sideBySide(books: Books, left: Spec, right: Spec, columns: number): Line[] {
   const [a, b] = [specLines(left, books), specLines(right, books)];
   if (!a.ok || !b.ok) return [];
   const width = Math.min(WIDEST_CARD, Math.floor((columns - 2) / 2));
@@ -152,7 +152,15 @@ export function sideBySide(books: Books, left: Spec, right: Spec, columns: numbe
 type WithoutRow = { readonly spec: Spec; readonly near: Spec | null };
 
 /** Every spec that needs an item, the usual ones first, and the nearest that can be poured without it. */
-function withoutRows(books: Books, subject: string): WithoutRow[] {
+function withoutRows(books: Books, subject: string): readonly WithoutRow[] {
+  if (lastWithout?.books !== books || lastWithout.subject !== subject)
+    lastWithout = { books, subject, rows: findWithout(books, subject) };
+  return lastWithout.rows;
+}
+
+let lastWithout: { books: Books; subject: string; rows: readonly WithoutRow[] } | null = null;
+
+function findWithout(books: Books, subject: string): WithoutRow[] {
   const item = books.items.get(subject as never);
   if (item === undefined) return [];
   const expected = expectedByItem(books);

@@ -1,5 +1,5 @@
 // What a pour or a loss emptied: said at once, also when the books go below zero.
-import type { Books } from '../domain/books.ts';
+import { type Books, stockKey } from '../domain/books.ts';
 import type { Event } from '../domain/event.ts';
 import type { Item } from '../domain/item.ts';
 import { drinksOf, LOW_DRINKS } from '../domain/levels.ts';
@@ -13,6 +13,11 @@ const drawnBy = (event: Event): { readonly item: string; readonly amount: number
 
 /** "out: Lime", "below zero: Lime, Mint (count them, or record what came in)"; nothing when all is there. */
 export function ranOut(events: readonly Event[], books: Books): string[] {
+  const short = events.flatMap((event) =>
+    event.kind === 'stock-moved' && (books.stock.get(stockKey(event.item, event.from))?.amount ?? 0) < 0
+      ? [`${event.from} is below zero now: more went than the books knew of there`]
+      : [],
+  );
   const drawn = new Map<string, number>();
   for (const { item, amount } of events.flatMap(drawnBy)) drawn.set(item, (drawn.get(item) ?? 0) + amount);
   const touched = [...drawn.keys()].flatMap((id) => books.items.get(id as never) ?? []);
@@ -28,6 +33,7 @@ export function ranOut(events: readonly Event[], books: Books): string[] {
       left(item) > 0 && isLow(item, left(item)) && !isLow(item, left(item) + (drawn.get(item.id) ?? 0)),
   );
   return [
+    ...short,
     ...(low.length === 0
       ? []
       : [

@@ -69,7 +69,7 @@ export function detailLines(report: Report, books: Books, row: ReportItem | unde
     flows.filter((part) => part !== '').join(' '),
     correctionText(row, books.house),
     slipText(row, books.house),
-    reasonText(row, books.house),
+    reasonText(row, books.house, true),
     earlier.length === 0 ? '' : `earlier ${earlier.join(', ')}`,
     row.verdict === 'real' || row.verdict === 'likely'
       ? 'may be an unlogged drink, a spill, a delivery or move not entered, a spec, a spout, a count'

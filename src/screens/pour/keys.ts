@@ -3,7 +3,7 @@ import { isOpen } from '../../domain/books.ts';
 import { purposes } from '../../domain/event.ts';
 import { moveCursor } from '../parts/list.ts';
 import { type Binding, refuse, type Scene, type Step, stay } from '../room.ts';
-import { chosen, currentChoices, type PourState, pourIntent, roundOf } from './model.ts';
+import { chosen, currentChoices, type PourState, partsOf, pourIntent, roundOf } from './model.ts';
 
 type PourBinding = Binding<PourState>;
 
@@ -11,7 +11,7 @@ const needsShift = (scene: Scene): true | string =>
   isOpen(scene.books.shift) ? true : 'No shift is open. Press ^O to open one.';
 
 function pour(scene: Scene, state: PourState): Step<PourState> {
-  if (state.query.trim() === '' && state.cursor < 0)
+  if (state.cursor < 0 && (partsOf(state.query).at(-1)?.text ?? '') === '')
     return refuse(state, 'Type a few letters of a drink, or choose one with ↓.');
   const wanted = roundOf(scene.books, state);
   const empty = wanted.find((part) => part.choice === null);

@@ -1,10 +1,13 @@
 // The Pour room, put together.
 import { type Room, stay } from '../room.ts';
 import { pourKeys } from './keys.ts';
-import { type PourState, pourStart } from './model.ts';
+import { type PourState, partsOf, pourStart } from './model.ts';
 import { pourView } from './view.ts';
 
 const LONGEST_QUERY = 120;
+
+/** A number names no drink: until letters follow, nothing is marked and Enter pours nothing. */
+const markFor = (query: string): number => ((partsOf(query).at(-1)?.text ?? '') === '' ? -1 : 0);
 
 export const pourRoom: Room<PourState> = {
   name: 'pour',
@@ -14,11 +17,11 @@ export const pourRoom: Room<PourState> = {
   bindings: pourKeys,
   type: (_, state, text) => {
     const query = (state.query + text).replace(/^\s+/, '').slice(0, LONGEST_QUERY);
-    return stay({ ...state, query, cursor: query.trim() === '' ? -1 : 0 });
+    return stay({ ...state, query, cursor: markFor(query) });
   },
   erase: (_, state) => {
     const query = [...state.query].slice(0, -1).join('');
-    return stay({ ...state, query, cursor: query.trim() === '' ? -1 : 0 });
+    return stay({ ...state, query, cursor: markFor(query) });
   },
   back: (_, state) =>
     state.query === '' && state.cursor < 0 && state.as === 'sale' ? null : stay(pourStart),
