@@ -7,6 +7,8 @@ import type { CloseState } from '../screens/close/model.ts';
 import { recountKey } from '../screens/close/room.ts';
 import { type CountState, countAt } from '../screens/count/model.ts';
 import { handoverNote } from '../screens/handover.ts';
+import { levelRows } from '../screens/levels/room.ts';
+import type { FilterState } from '../screens/parts/filter.ts';
 import { ranOut } from '../screens/ran-out.ts';
 import type { Effect, Step } from '../screens/room.ts';
 import { answered, dialogBack, dialogErase, dialogKey, dialogType } from './dialog.ts';
@@ -47,7 +49,7 @@ export function update(state: AppState, action: Action): Update {
     case 'log':
       return only({ ...state, log: action.log });
     case 'recorded':
-      return onRecorded({ ...state, books: action.books, now: action.now }, action);
+      return onRecorded(state, { ...state, books: action.books, now: action.now }, action);
     case 'took-back':
       return onTookBack(
         { ...state, books: action.books },
@@ -148,7 +150,11 @@ function onPaste(state: AppState, text: string): Update {
   return take(state, room.type(sceneOf(state), state.inRoom[state.room], text));
 }
 
-function onRecorded(state: AppState, action: Extract<Action, { type: 'recorded' }>): Update {
+function onRecorded(
+  before: AppState,
+  state: AppState,
+  action: Extract<Action, { type: 'recorded' }>,
+): Update {
   const said = [
     ...action.events.map((event) => describeEvent(event, action.books)),
     ...ranOut(action.events, action.books),
@@ -167,12 +173,23 @@ function onRecorded(state: AppState, action: Extract<Action, { type: 'recorded' 
   const handed = action.events.find((event) => event.kind === 'handed-over');
   if (handed !== undefined)
     return { state: { ...told, dialog: handoverNote(action.books, action.now, state.usual) }, effects };
-  if (action.from === 'frame') return { state: told, effects };
+  if (action.from === 'frame') return { state: keepMark(before, told), effects };
   const room = roomNamed(action.from);
   const step = room.recorded?.(sceneOf(told), told.inRoom[action.from], action.events);
   if (step === undefined) return { state: told, effects };
   const taken = take({ ...told, room: action.from }, step);
   return { state: { ...taken.state, room: state.room }, effects: [...effects, ...taken.effects] };
+}
+
+/** A move adds a row to the Levels room: the mark stays on the item it stood on, so that the next Enter means the same. */
+function keepMark(before: AppState, after: AppState): AppState {
+  const levels = after.inRoom.levels as FilterState;
+  const marked = levelRows(before.books, levels.query)[levels.cursor];
+  if (after.room !== 'levels' || marked === undefined) return after;
+  const cursor = levelRows(after.books, levels.query).findIndex(
+    ({ item, place }) => item.id === marked.item.id && place === marked.place,
+  );
+  return cursor < 0 ? after : { ...after, inRoom: { ...after.inRoom, levels: { ...levels, cursor } } };
 }
 
 /** What is shown beside the books and has to be looked up anew after something was recorded. */

@@ -82,6 +82,7 @@ function rowOf(start: Books, end: Books, item: Item): ReportItem | null {
     places: (judged === null ? held : periods).map(({ place }) => place),
     earlier: [],
     ...whoAndWhy(end, flows),
+    isFirstCount: false,
     slip: null,
     unlogged: null,
     corrected: null,

@@ -45,7 +45,8 @@ export function totalsOf(
     lostCostMinor: lost,
     earlierCostMinor: earlier,
     counted: items.filter((item) => item.counted !== null).length,
-    notCounted: items.filter((item) => item.counted === null).length,
+    notCounted: items.filter((item) => item.counted === null && !item.isFirstCount).length,
+    firstCounted: items.filter((item) => item.isFirstCount).length,
   };
 }
 

@@ -68,6 +68,8 @@ export type ReportItem = Row & {
   /** Poured other than as sales, and lost: by purpose and by reason. */
   readonly pouredAs: readonly Share[];
   readonly lostTo: readonly Share[];
+  /** Counted in this shift for the first time: nothing to compare it with yet. */
+  readonly isFirstCount: boolean;
   readonly slip: Slip | null;
   /** What drinks that the till sold and nobody logged would have taken; null without lines of the till. */
   readonly unlogged: number | null;
@@ -115,6 +117,8 @@ export type Totals = {
   readonly earlierCostMinor: number;
   readonly counted: number;
   readonly notCounted: number;
+  /** Counted for the first time: no figure yet, and nothing left to do. */
+  readonly firstCounted: number;
 };
 
 export type Report = {
@@ -225,6 +229,7 @@ function reportItem(
     places: judged === null ? stocks.map((stock) => stock.place) : last.map((period) => period.place),
     earlier: earlierOf(periods, last, item, books.house),
     ...whoAndWhy(books, flows),
+    isFirstCount: judged === null && stocks.some(({ counted }) => (counted?.at ?? '') >= shift.openedAt),
     slip: judged === null ? null : slipOf(stocks, last, judged, item, books.house),
     unlogged: null,
     corrected: null,

@@ -133,8 +133,13 @@ function countedTable(rows: readonly ReportItem[], house: House): string {
 }
 
 function notCountedText(rows: readonly ReportItem[]): string {
-  const names = rows.filter((row) => row.counted === null).map((row) => row.name);
-  return names.length === 0 ? '' : `\nnot counted: ${names.join(', ')}`;
+  const names = (wanted: boolean): string =>
+    rows
+      .filter((row) => row.counted === null && row.isFirstCount === wanted)
+      .map((row) => row.name)
+      .join(', ');
+  const [first, none] = [names(true), names(false)];
+  return `${first === '' ? '' : `\ncounted for the first time, nothing to compare with yet: ${first}`}${none === '' ? '' : `\nnot counted: ${none}`}`;
 }
 
 const MOST_BESIDE = 8;

@@ -187,6 +187,46 @@ describe('the Levels room', () => {
   });
 });
 
+describe('what a night found', () => {
+  it('after a move the mark stays on its item', async () => {
+    const night = await stocked();
+    within(night, (at) => {
+      at.press('tab', 'down', 'down');
+      const marked = () =>
+        at
+          .rows()
+          .find((row) => row.startsWith('› '))
+          ?.slice(2, 34)
+          .trim();
+      const before = marked();
+      at.press('enter', 'down', 'down', 'down', 'enter', '1 to attic', 'enter');
+      expect(at.state().message?.text).toContain('to attic');
+      expect(marked()).toBe(before);
+    });
+  });
+
+  it('a move of more than there is says so', async () => {
+    const night = await stocked();
+    within(night, (at) => {
+      at.press('tab', 'dry gin', 'enter', 'down', 'down', 'down', 'enter', '9 to attic', 'enter');
+      expect(at.state().message?.text).toContain('bar is below zero now');
+    });
+  });
+
+  it('a number alone pours nothing, and three letters that stand nowhere name nothing', async () => {
+    const night = await stocked();
+    within(night, (at, store) => {
+      at.press('2', 'enter');
+      expect(at.state().message?.text).toContain('Type a few letters of a drink');
+      at.press('esc', '2 zzz', 'enter');
+      expect(at.state().message?.text).toContain('Nothing is called "zzz"');
+      expect(store.books().shift?.drinks.size).toBe(0);
+      at.press('esc', '2', 'down', 'enter');
+      expect(store.books().shift?.drinks.size).toBe(1);
+    });
+  });
+});
+
 describe('the Mise room', () => {
   it('ticks with Enter down the list, finds as one types, adds and leaves out', async () => {
     const night = await stocked();

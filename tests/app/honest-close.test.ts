@@ -3,7 +3,7 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Store } from '../../src/store/store.ts';
-import { counted, type Night } from '../support/night.ts';
+import { counted, furnished, type Night } from '../support/night.ts';
 import { openRooms, type Rooms } from '../support/rooms.ts';
 
 async function late(): Promise<Night> {
@@ -121,6 +121,101 @@ describe('the Close room', () => {
       while (!/› Straight rye/.test(at.screen())) at.press('down');
       expect(at.screen()).toMatch(/drinks the till sold and nobody logged would\s+have taken 120 ml/);
     });
+  });
+
+  it('a filter that finds nothing matches nothing, and Enter means what is marked whatever another window does', async () => {
+    const night = await late();
+    const file = join(night.folder, 'till.csv');
+    writeFileSync(file, 'time,drink,quantity\n2026-11-20 17:40,SOUR ONE,2\n');
+    await night.ok('import', file);
+    within(night, (at, store) => {
+      at.press('tab', 'tab', 'tab', 'ctrl-t', 'enter', 'zzzz', 'enter');
+      expect(at.state().message?.text).toContain('No spec is called "zzzz"');
+      expect(store.books().tillNames.size).toBe(0);
+      at.press('esc', 'enter', 'a');
+      const marked = at
+        .rows()
+        .find((row) => row.startsWith('› '))
+        ?.slice(2)
+        .trim();
+      // Another window makes another spec the likelier one.
+      const other = [...store.books().specs.values()].find(
+        ({ name }) => name !== marked && name !== 'Gin Straight',
+      );
+      const draw = { item: 'dry-gin' as never, place: 'bar', amount: 1000, costMillis: null };
+      store.record((books) => ({
+        ok: true,
+        value: [
+          {
+            kind: 'drink-poured',
+            shift: books.shift?.id ?? null,
+            by: null,
+            spec: other?.id as never,
+            name: 'x',
+            count: 50,
+            as: 'sale',
+            priceMinor: null,
+            changes: [],
+            draws: [draw],
+          },
+        ],
+      }));
+      at.press('enter');
+      const meant = store.books().tillNames.get('sour one');
+      expect(store.books().specs.get(meant as never)?.name).toBe(marked);
+    });
+  });
+
+  it('fills its till page and its notes when another window brings them', async () => {
+    const night = await late();
+    const file = join(night.folder, 'till.csv');
+    writeFileSync(file, 'time,drink,quantity\n2026-11-20 17:40,Rye Lamp,7\n');
+    night.store((store) => {
+      const at = openRooms(store, night.world.now, { columns: 80, rows: 24 });
+      at.press('tab', 'tab', 'tab', 'ctrl-t');
+      expect(at.screen()).toContain('No lines of the till');
+      store.record(() => ({
+        ok: true,
+        value: [
+          {
+            kind: 'drink-sold',
+            shift: null,
+            by: null,
+            drink: 'Rye Lamp',
+            count: 7,
+            soldAt: '2026-11-20T17:40:00.000Z',
+            priceMinor: null,
+            seller: null,
+          },
+        ],
+      }));
+      at.app.dispatch({ type: 'books', books: store.books() });
+      expect(at.screen()).toMatch(/Rye Lamp +7 +5 +2 +! not logged/);
+    });
+  });
+
+  it('who counts at this window stays after a take-back', async () => {
+    const night = await late();
+    within(night, (at, store) => {
+      at.press('tab', 'tab', 'ctrl-v');
+      expect(at.screen()).toContain('Tom counts at this window');
+      at.press('2.0', 'enter', 'ctrl-u', '2.1', 'enter');
+      const counts = [...store.allEvents()].filter((event) => event.kind === 'stock-counted').slice(-2);
+      expect(counts.map(({ by }) => by)).toEqual(['tom', 'tom']);
+    });
+  });
+
+  it('a first count is a first count, not one that is missing', async () => {
+    const night = await furnished();
+    await night.ok('open --by Ines');
+    await night.ok('count dry-gin 2.0');
+    within(night, (at) => {
+      at.press('tab', 'tab', 'tab');
+      expect(at.screen()).toMatch(/Dry gin .*first count/);
+    });
+    expect(await night.ok('close')).toContain(
+      'counted for the first time, nothing to compare with yet: Dry gin',
+    );
   });
 
   it('writes notes, sends late entries to the Pour room, and seals by the one chosen', async () => {

@@ -79,7 +79,10 @@ function rowLine(books: Books, row: ReportItem, on: boolean, nameWidth: number, 
     fitText(value === null ? '' : amountText(value * 1000, row.unit, books), 9, 'right');
   const amounts = width < NARROW ? '' : `${amount(row.expected)} ${amount(row.counted)} `;
   const text = `${mark(on)}${fitText(bareName(row.name), nameWidth)} ${amounts}${fitText(missing(row, books), 21, 'right')}  `;
-  const verdict = fitText(`${verdictWords[row.verdict]}${row.slip === null ? '' : ', slip?'}`, 18);
+  const verdict = fitText(
+    row.isFirstCount ? 'first count' : `${verdictWords[row.verdict]}${row.slip === null ? '' : ', slip?'}`,
+    18,
+  );
   const value =
     width >= 100
       ? fitText(row.missingCostMinor === null ? '' : moneyText(row.missingCostMinor, books), 9, 'right')
@@ -110,7 +113,7 @@ function tillPage(scene: Scene, state: CloseState, size: Size): Line[] {
         size.columns,
       ).map((text) => line(text)),
     ];
-  const nameWidth = Math.max(14, Math.min(34, size.columns - 46));
+  const nameWidth = Math.max(14, Math.min(34, size.columns - 50));
   const head = line(
     piece(
       `  ${fitText('drink', nameWidth)} ${fitText('sold', 6, 'right')} ${fitText('logged', 7, 'right')} ${fitText('difference', 11, 'right')}`,
@@ -118,12 +121,7 @@ function tillPage(scene: Scene, state: CloseState, size: Size): Line[] {
     ),
   );
   return [
-    line(
-      cut(
-        `Till against tally: ${sold} sold since ${from}. Difference above zero: sold and not logged.`,
-        size.columns,
-      ),
-    ),
+    line(cut(`Till: ${sold} sold since ${from}. Difference above zero: sold, not logged.`, size.columns)),
     head,
     ...listLines(rows, state.cursor, size.rows - 2, (row, on) => tillLine(row, on, nameWidth, size.columns)),
   ];

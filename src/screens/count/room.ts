@@ -104,7 +104,7 @@ function headText(
   const who = personName(books, countingOf(books, state));
   const where = row === undefined ? '' : ` · ${shortName(row.item)} at ${row.place}`;
   if (state.drill !== null)
-    return `drill${who === null ? '' : `, ${who}'s eye`}${where}${state.drill.eye === null ? '' : ` · by eye ${state.drill.eye}, now the scale`}`;
+    return `drill${who === null ? '' : `, ${who}'s eye`}${state.drill.eye === null ? '' : ` · by eye ${state.drill.eye}, now the scale`}${where}`;
   const over = state.scope === 'all' ? '' : `, ${scopeWords[state.scope]}`;
   return `${counted} of ${total} counted${over}${where}${who === null ? '' : ` · ${who} counting`}`;
 }
@@ -122,9 +122,16 @@ function howTo(row: CountRow, { drill }: CountState): string {
   return examples[row.item.count];
 }
 
+/** In a narrow window an item that stands at several places says which this is. */
+function rowName(books: Books, { item, place }: CountRow, width: number): string {
+  return width < 100 && place !== item.place && books.items.has(item.id)
+    ? `${shortName(item)}, ${place}`
+    : shortName(item);
+}
+
 function rowLine(books: Books, row: CountRow, on: boolean, nameWidth: number, width: number): Line {
   const done = isCounted(books, row);
-  const left = `${mark(on)}${done ? '✓' : ' '} ${fitText(shortName(row.item), nameWidth)} ${width >= 100 ? `${fitText(row.place, 9)} ` : ''}${fitText(done ? (row.stock?.counted?.reading ?? '') : '', 10)}`;
+  const left = `${mark(on)}${done ? '✓' : ' '} ${fitText(rowName(books, row, width), nameWidth)} ${width >= 100 ? `${fitText(row.place, 9)} ` : ''}${fitText(done ? (row.stock?.counted?.reading ?? '') : '', 10)}`;
   if (!done) return line(piece(left, on ? 'chosen' : 'plain'));
   const judged = judgeRow(books, row);
   const result =
