@@ -9,7 +9,7 @@ import { closingReport } from '../domain/report.ts';
 import { nearestNames, searchIndex } from '../domain/search.ts';
 import type { Spec } from '../domain/spec.ts';
 import { intendTillName } from '../domain/till.ts';
-import { amountOf, splitQuantity } from '../domain/units.ts';
+import { splitSigned } from '../domain/units.ts';
 import type { Intent } from '../screens/effect.ts';
 import type { Dialog } from '../screens/room.ts';
 
@@ -21,7 +21,7 @@ const figureWords: Readonly<Record<Correctable, string>> = {
   received: 'received: a delivery was not entered, or too much',
   poured: 'poured: drinks not logged, or logged twice',
   lost: 'lost: a spill or breakage not entered',
-  counted: 'counted: the reading was wrong',
+  counted: 'counted: the reading was wrong by so much',
 };
 const MOST_SPECS = 12;
 
@@ -59,7 +59,8 @@ export function wordsChoices(books: Books, words: Words): readonly string[] {
 }
 
 export function wordsQuestion(books: Books, words: Words): { title: string; hint: string; foot: string } {
-  const item = books.items.get(words.subject as never)?.name ?? words.subject;
+  const known = books.items.get(words.subject as never);
+  const [item, unit] = [known?.name ?? words.subject, known?.unit ?? 'ml'];
   const end = 'Enter writes it, Esc goes back.';
   if (words.what === 'note')
     return {
@@ -70,7 +71,7 @@ export function wordsQuestion(books: Books, words: Words): { title: string; hint
   if (words.what === 'correct')
     return {
       title: `Correct ${item} in this sealed report: how much, and how it came to be known. Both figures stay in sight; today's stock is not touched.`,
-      hint: '700 ml delivery note found; − for less',
+      hint: `${unit === 'each' ? '6' : '700 ml'} delivery note found; − for less`,
       foot: `↑↓ choose which figure. ${end}`,
     };
   return {
@@ -104,10 +105,8 @@ function correction(books: Books, words: Words, by: PersonId | null) {
   const report = closingReport(books);
   if (item === undefined || report === null)
     return refuse('unknown-item', 'That item is gone. Press Esc and choose another.');
-  const typed = words.text.trim();
-  const split = splitQuantity(typed.replace(/^[-−+]\s*/, ''), books.house);
-  const bare = split === null ? null : amountOf(split.quantity, split.unit, books.house);
-  if (split === null || bare === null || bare.unit !== item.unit)
+  const split = splitSigned(words.text, books.house);
+  if (split === null || split.unit !== item.unit)
     return refuse(
       'bad-amount',
       `Write the amount first, then why: ${item.unit === 'each' ? '2' : '700 ml'} delivery note found.`,
@@ -115,7 +114,7 @@ function correction(books: Books, words: Words, by: PersonId | null) {
   const result = intendCorrection(report, {
     item,
     what: figures[words.choice] ?? 'received',
-    amount: /^[-−]/.test(typed) ? -bare.amount : bare.amount,
+    amount: split.amount,
     why: split.rest,
     by,
   });

@@ -41,7 +41,7 @@ export const costs: Command = {
   },
 };
 
-export function costsText(figures: Bookkeeping, currency: string): string {
+function costsText(figures: Bookkeeping, currency: string): string {
   const money = (minor: number): string => formatMoney(minor, currency);
   const percent = (value: number | null): string =>
     value === null ? 'nothing sold' : `${value.toFixed(2)} %`;

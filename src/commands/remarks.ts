@@ -5,7 +5,7 @@ import { findItem } from '../domain/find.ts';
 import { done, refuse } from '../domain/problem.ts';
 import { correctionText } from '../domain/report-words.ts';
 import { clean } from '../domain/text.ts';
-import { amountOf, splitQuantity } from '../domain/units.ts';
+import { splitSigned } from '../domain/units.ts';
 import { byOf, type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from './command.ts';
 import { findShift, reportNamed, reportOfShift } from './evidence.ts';
 
@@ -68,17 +68,15 @@ export const correct: Command = {
         const who = byOf(context, books);
         if (!who.ok) return who;
         const text = context.words.join(' ');
-        const negative = /^[-−]/.test(text);
-        const split = splitQuantity(text.replace(/^[-−+]/, ''), books.house);
-        const amount = split === null ? null : amountOf(split.quantity, split.unit, books.house);
-        if (split === null || amount === null || split.rest === '')
+        const split = splitSigned(text, books.house);
+        if (split === null || split.rest === '')
           return refuse(
             'bad-amount',
             `"${clean(text).slice(0, 60)}" is not an amount of an item. Write 700ml "dry gin", or -2 "egg white".`,
           );
         const item = findItem(books, split.rest);
         if (!item.ok) return item;
-        if (item.value.unit !== amount.unit)
+        if (item.value.unit !== split.unit)
           return refuse(
             'other-unit',
             `${item.value.name} is kept in ${item.value.unit === 'each' ? 'pieces' : item.value.unit}. Give the amount in that unit.`,
@@ -86,7 +84,7 @@ export const correct: Command = {
         return intendCorrection(before.value.report, {
           item: item.value,
           what,
-          amount: negative ? -amount.amount : amount.amount,
+          amount: split.amount,
           why: flagOf(context, 'why') ?? '',
           by: who.value,
         });

@@ -160,7 +160,7 @@ export function intendCorrection(
       'not-counted',
       `${item.name} was not counted in that shift, so there is no figure to correct.`,
     );
-  const most = Math.min(LARGEST_AMOUNT, item.size * 100);
+  const most = Math.min(LARGEST_AMOUNT, item.size * 1000);
   if (!Number.isSafeInteger(amount) || amount === 0 || Math.abs(amount) > most)
     return refuse(
       'bad-amount',

@@ -14,7 +14,7 @@ import type { Item } from './item.ts';
 import { nameOf, type Report, type ReportItem, reportDrinks } from './report.ts';
 import { countedRow, sumFlows, uncountedRow, whoAndWhy } from './report-rows.ts';
 import { hourRows, purposeRows, totalsOf } from './report-totals.ts';
-import { combineTallies, noTally } from './tally.ts';
+import { noTally, subtractTallies } from './tally.ts';
 import { judge } from './variance.ts';
 
 export type Stretch = {
@@ -58,11 +58,11 @@ export function periodReport({ before, end, first, shifts }: Stretch): Report | 
 }
 
 /** What was poured between two states of the books, by spec. */
-export function talliesBetween(start: Books, end: Books): Map<string, Tally> {
+function talliesBetween(start: Books, end: Books): Map<string, Tally> {
   return new Map(
     [...end.tallies].map(([spec, tally]) => [
       spec,
-      combineTallies(tally, start.tallies.get(spec) ?? noTally, -1),
+      subtractTallies(tally, start.tallies.get(spec) ?? noTally),
     ]),
   );
 }

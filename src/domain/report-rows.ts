@@ -79,7 +79,7 @@ export function uncountedRow(stocks: readonly Stock[]): Row {
 export const costOf = (amount: Thousandths, item: Item): number | null =>
   item.costMinor === null ? null : valueAtCost(amount, item.costMinor, item.size);
 
-export const roundedU = (uncertainty: Thousandths, item: Item): number =>
+const roundedU = (uncertainty: Thousandths, item: Item): number =>
   item.unit === 'each' ? Math.round(uncertainty) / 1000 : Math.round(uncertainty / 100) / 10;
 
 export const sumFlows = (all: readonly Flows[]): Flows => all.reduce(addFlows, noFlows);

@@ -39,9 +39,9 @@ export const newShift = (event: EventOf<'shift-opened'>): ShiftBooks => ({
 
 export type Poured = EventOf<'drink-poured'> | EventOf<'measure-poured'>;
 
-export const costOfPour = (event: Poured): number =>
+const costOfPour = (event: Poured): number =>
   event.draws.reduce((sum, draw) => sum + (draw.costMillis ?? 0), 0);
-export const soldBy = (event: Poured): number =>
+const soldBy = (event: Poured): number =>
   event.kind === 'drink-poured' && event.as === 'sale' ? (event.priceMinor ?? 0) * event.count : 0;
 
 /** A tally with one more pour in it. */
@@ -111,17 +111,16 @@ function addDraws(
   return next;
 }
 
-const combine = (
+const subtract = (
   a: Readonly<Record<PourPurpose, number>>,
   b: Readonly<Record<PourPurpose, number>>,
-  sign: 1 | -1,
 ): Record<PourPurpose, number> =>
-  Object.fromEntries(purposes.map((as) => [as, a[as] + sign * b[as]])) as Record<PourPurpose, number>;
+  Object.fromEntries(purposes.map((as) => [as, a[as] - b[as]])) as Record<PourPurpose, number>;
 
-/** One tally with another added (+1) or taken away (−1). */
-export const combineTallies = (a: Tally, b: Tally, sign: 1 | -1): Tally => ({
-  count: a.count + sign * b.count,
-  as: combine(a.as, b.as, sign),
-  soldMinor: a.soldMinor + sign * b.soldMinor,
-  costAs: combine(a.costAs, b.costAs, sign),
+/** What was poured after `before` was: running totals of two moments. */
+export const subtractTallies = (tally: Tally, before: Tally): Tally => ({
+  count: tally.count - before.count,
+  as: subtract(tally.as, before.as),
+  soldMinor: tally.soldMinor - before.soldMinor,
+  costAs: subtract(tally.costAs, before.costAs),
 });

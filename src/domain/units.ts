@@ -118,6 +118,15 @@ export function splitQuantity(line: string, house: House): (Quantity & { readonl
   return { quantity, text: used === 0 ? '1' : text, unit, rest: words.slice(used + unitWords).join(' ') };
 }
 
+/** The same with a sign in front: "-50 ml gin" and "700 ml delivery note found"; what follows the amount is the rest. */
+export function splitSigned(line: string, house: House): { amount: number; unit: Unit; rest: string } | null {
+  const text = line.trim();
+  const split = splitQuantity(text.replace(/^[-−+]\s*/, ''), house);
+  const size = split === null ? null : amountOf(split.quantity, split.unit, house);
+  if (split === null || size === null) return null;
+  return { amount: /^[-−]/.test(text) ? -size.amount : size.amount, unit: size.unit, rest: split.rest };
+}
+
 function takeUnit(
   words: readonly string[],
   house: House,

@@ -91,7 +91,7 @@ describe('a sealed report', () => {
     ['correct 60ml dry-gin --what sold --why x', 64, 'needs --what'],
     ['correct 60ml rye --what poured --why x', 65, 'was not counted in that shift'],
     ['correct 60ml dry-gin --what poured', 65, 'needs its reason'],
-    ['correct 99l dry-gin --what poured --why x', 65, 'is not a change'],
+    ['correct 900l dry-gin --what poured --why x', 65, 'is not a change'],
     ['correct 2 dry-gin --what poured --why x', 65, 'is kept in ml'],
     ['correct 60ml nothing --what poured --why x', 65, 'No item is called'],
     ['correct 60ml dry-gin --what poured --why x --shift 2020-01-01', 65, 'No shift is known'],
@@ -384,7 +384,7 @@ describe('what a review found', () => {
         night.later(5);
         await night.ok('count keg 1.0');
         await night.ok('close --seal');
-        expect((await night.run('correct 1500l keg --what received --why x')).exit).toBe(65);
+        expect((await night.run('correct 60000l keg --what received --why x')).exit).toBe(65);
       },
     ],
   ])('%s leaves the books readable', async (_, work) => {
