@@ -106,7 +106,7 @@ async function deliver(context: Context, store: Store, reported: Reported): Prom
 
 /** How many items get a chart of their stock, and at most how many nights it is drawn from. */
 const CHARTED = 6;
-const MOST_NIGHTS = 30;
+const MOST_NIGHTS = 20;
 
 /** The page; what draws its charts is loaded only here. */
 async function pageOf(

@@ -30,7 +30,7 @@ type Indexed<T> = {
 
 /** Above this many entries the pairs of letters pick the candidates, and fuse ranks only the best of those. */
 const FUSE_LIMIT = 400;
-const MOST_RANKED = 100;
+const MOST_RANKED = 60;
 export const LONGEST_QUERY = 64;
 
 /** Lower case, accents folded, punctuation as spaces. */

@@ -152,6 +152,13 @@ function resultOf(
   return { text: `${expected}${judged.missing === 0 ? 'even, ' : ''}${sign}${said}`, style };
 }
 
+/** What is typed goes first, then the eye's reading, then the drill itself. */
+function stepBack(state: CountState): Step<CountState> | null {
+  if (state.text !== '' || state.doubt !== null) return stay({ ...state, text: '', doubt: null });
+  if (state.drill === null) return null;
+  return stay({ ...state, drill: state.drill.eye === null ? null : { eye: null } });
+}
+
 export const countRoom: Room<CountState> = {
   name: 'count',
   title: 'Count',
@@ -167,15 +174,7 @@ export const countRoom: Room<CountState> = {
     });
   },
   erase: (_, state) => stay({ ...state, text: state.text.slice(0, -1) }),
-  back: (_, state) =>
-    state.text === '' && state.doubt === null && state.drill === null
-      ? null
-      : stay({
-          ...state,
-          text: '',
-          doubt: null,
-          drill: state.text === '' && state.drill?.eye == null ? null : state.drill && { eye: null },
-        }),
+  back: (_, state) => stepBack(state),
   enter: (scene, state) =>
     stay(state.cursor < 0 ? { ...state, cursor: firstUncounted(scene.books, state, 0) } : state),
   recorded,
