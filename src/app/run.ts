@@ -75,7 +75,7 @@ export function createApp(
     const { shift } = store.books();
     if (shift === null) return noEvidence;
     const sealed = shift.sealedAt === null ? null : store.booksOfShift(shift.id);
-    return { ...evidenceOf(store, store.shifts(), [shift.id]), sealed };
+    return { ...evidenceOf(store, store.shifts(SEASON), [shift.id]), sealed };
   };
 
   const record = ({ intent, from }: Extract<Effect, { type: 'record' }>): Action => {

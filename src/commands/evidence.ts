@@ -21,11 +21,14 @@ export type Reported = {
   readonly shifts: readonly string[];
 };
 
+/** So many nights stand around the last one: enough to know whose count a correction is about. */
+const RECENT = 40;
+
 type Shifts = ReturnType<Store['shifts']>;
 
 /** A shift by its date or id, or the last one when none is named; the refusal names the last dates. */
 export function findShift(store: Store, wanted: string | undefined): Result<Shifts[number]> {
-  const shifts = store.shifts();
+  const shifts = store.shifts(wanted === undefined ? RECENT : undefined);
   const found = shifts.findLast(({ id, date }) => wanted === undefined || id === wanted || date === wanted);
   if (found !== undefined) return done(found);
   if (shifts.length === 0) return refuse('no-shift', 'No shift was ever opened. Open one with ullage open.');
@@ -61,7 +64,8 @@ export function reportOfShift(store: Store, shift: string): Reported | null {
   const books = store.booksOfShift(shift);
   const report = books === null ? null : closingReport(books);
   if (books === null || report === null) return null;
-  const all = store.shifts();
+  const recent = store.shifts(RECENT);
+  const all = recent.findIndex(({ id }) => id === shift) > 0 ? recent : store.shifts();
   const before = booksBefore(
     store,
     all,

@@ -149,11 +149,15 @@ export function prepareRows(db: DatabaseSync) {
       );
     },
     dropAllCheckpoints: (): void => db.exec('DELETE FROM checkpoint'),
-    shiftEvents: (): Event[] =>
-      all<{ body: string }>(
-        // Named, because the planner would rather walk all events in order than sort these few.
-        `SELECT body FROM event INDEXED BY event_shift WHERE kind IN ('shift-opened', 'shift-sealed') AND ${alive} ORDER BY at, station, seq`,
-      ).map(({ body }) => eventOfBody(body)),
+    /**
+     * Opened shifts and what sealed them, in order: read as columns, because the years hold many and a report needs few of
+     * them. The index is named, because the planner would rather walk all events in order than sort these few.
+     */
+    shiftMarks: (last: number): { id: string; at: string; date: string | null; of: string | null }[] =>
+      all(
+        `SELECT id, at, json_extract(body, '$.date') AS date, json_extract(body, '$.of') AS "of" FROM event INDEXED BY event_shift WHERE kind IN ('shift-opened', 'shift-sealed') AND ${alive} ORDER BY at DESC, station DESC, seq DESC LIMIT ?`,
+        last,
+      ),
     /** Lines of the till sold from one instant up to another. */
     sales: (from: string, to: string): Event[] =>
       all<{ body: string }>(

@@ -15,6 +15,7 @@ import {
   type Remark,
   type Sale,
 } from '../domain/event.ts';
+import type { EventId } from '../domain/ids.ts';
 import { checkMoment } from '../domain/intend-house.ts';
 import { foldInOrder } from '../domain/ledger.ts';
 import { done, type Result, refuse } from '../domain/problem.ts';
@@ -143,7 +144,8 @@ function storeOn(db: DatabaseSync, file: string, setting: StoreSetting): Store {
     },
     allEvents: () => rows.allEvents(),
     booksOfShift,
-    shifts: () => shiftList(rows.shiftEvents()),
+    // Two marks a shift; the first of a part may be a seal whose opening lies before it.
+    shifts: (last) => shiftList(rows.shiftMarks(last === undefined ? -1 : last * 2).reverse()),
     shiftBooks: (last) => {
       const sealed = rows
         .lastShifts(last)
@@ -286,21 +288,11 @@ function saveCheckpoint(rows: Rows, books: Books): void {
   }
 }
 
-function shiftList(events: readonly Event[]) {
-  const sealed = new Map(
-    events.flatMap((event) => (event.kind === 'shift-sealed' ? [[event.of, event.at] as const] : [])),
-  );
-  return events.flatMap((event) =>
-    event.kind === 'shift-opened'
-      ? [
-          {
-            id: event.id,
-            date: event.date,
-            openedAt: event.at,
-            sealed: sealed.has(event.id),
-            sealedAt: sealed.get(event.id) ?? null,
-          },
-        ]
-      : [],
+function shiftList(marks: ReturnType<Rows['shiftMarks']>) {
+  const seals = new Map(marks.flatMap(({ of, at }) => (of === null ? [] : [[of, at] as const])));
+  return marks.flatMap(({ id, at, date }) =>
+    date === null
+      ? []
+      : [{ id: id as EventId, date, openedAt: at, sealed: seals.has(id), sealedAt: seals.get(id) ?? null }],
   );
 }

@@ -27,8 +27,8 @@ export type Store = {
   readonly allEvents: () => Iterable<Event>;
   /** The books as they were when a shift was sealed (or now, for the open one), by shift id or business date. */
   readonly booksOfShift: (shift: string) => Books | null;
-  /** Sealed shifts and the open one, oldest first. */
-  readonly shifts: () => readonly {
+  /** Sealed shifts and the open one, oldest first; all, or the last ones (a report needs few, and the years hold many). */
+  readonly shifts: (last?: number) => readonly {
     readonly id: EventId;
     readonly date: string;
     readonly openedAt: string;
