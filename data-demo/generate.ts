@@ -8,11 +8,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { v7 as uuid } from 'uuid';
-import { addDays, epochOf, instantOf } from '../src/domain/clock-date.ts';
-import { type Containers, containersTotal, drawFrom } from '../src/domain/containers.ts';
-import { containerDensity } from '../src/domain/density.ts';
-import type { PourPurpose } from '../src/domain/event.ts';
-import type { EventId, ItemId, PersonId } from '../src/domain/ids.ts';
+import type { Item } from '../src/domain/catalogue/item.ts';
+import type { Spec } from '../src/domain/catalogue/spec.ts';
+import { linesOf } from '../src/domain/drink/measures.ts';
 import {
   intendItem,
   intendOpenShift,
@@ -20,13 +18,15 @@ import {
   intendSeal,
   intendSetting,
   intendSpec,
-} from '../src/domain/intend-house.ts';
-import { intendPour } from '../src/domain/intend-pour.ts';
-import { intendCount, intendDelivery, intendLoss } from '../src/domain/intend-stock.ts';
-import type { Item } from '../src/domain/item.ts';
-import { linesOf } from '../src/domain/measures.ts';
-import { done } from '../src/domain/problem.ts';
-import type { Spec } from '../src/domain/spec.ts';
+} from '../src/domain/intent/intend-house.ts';
+import { intendPour } from '../src/domain/intent/intend-pour.ts';
+import { intendCount, intendDelivery, intendLoss } from '../src/domain/intent/intend-stock.ts';
+import { type Containers, containersTotal, drawFrom } from '../src/domain/ledger/containers.ts';
+import type { PourPurpose } from '../src/domain/ledger/event.ts';
+import { containerDensity } from '../src/domain/standard/density.ts';
+import { addDays, epochOf, instantOf } from '../src/domain/value/clock-date.ts';
+import type { EventId, ItemId, PersonId } from '../src/domain/value/ids.ts';
+import { done } from '../src/domain/value/problem.ts';
 import { writeEvent } from '../src/exchange/event-lines.ts';
 import { readItems } from '../src/exchange/item-csv.ts';
 import { readSpecs } from '../src/exchange/spec-card.ts';

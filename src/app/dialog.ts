@@ -1,17 +1,17 @@
 // Questions in front of a room: help, who is pouring, what to do with an item, how much, are you sure, the word to seal.
 
-import type { Books } from '../domain/books.ts';
-import { isOpen, stockKey as keyOfStock } from '../domain/books.ts';
-import { lossReasons } from '../domain/event.ts';
-import { placesOf } from '../domain/find.ts';
-import type { PersonId } from '../domain/ids.ts';
-import { intendHandover, intendOpenShift, intendSeal } from '../domain/intend-house.ts';
-import { intendDelivery, intendLoss, intendMove, intendOpenBottle } from '../domain/intend-stock.ts';
-import type { Item } from '../domain/item.ts';
-import { parseMoney } from '../domain/money.ts';
-import { refuse } from '../domain/problem.ts';
-import { foldText } from '../domain/search.ts';
-import { amountOf, splitQuantity } from '../domain/units.ts';
+import type { Item } from '../domain/catalogue/item.ts';
+import { amountOf, splitQuantity } from '../domain/catalogue/units.ts';
+import { intendHandover, intendOpenShift, intendSeal } from '../domain/intent/intend-house.ts';
+import { intendDelivery, intendLoss, intendMove, intendOpenBottle } from '../domain/intent/intend-stock.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import { isOpen, stockKey as keyOfStock } from '../domain/ledger/books.ts';
+import { lossReasons } from '../domain/ledger/event.ts';
+import { placesOf } from '../domain/search/find.ts';
+import { foldText } from '../domain/search/search.ts';
+import type { PersonId } from '../domain/value/ids.ts';
+import { parseMoney } from '../domain/value/money.ts';
+import { refuse } from '../domain/value/problem.ts';
 import { type CountState, countAt } from '../screens/count/model.ts';
 import type { Intent } from '../screens/effect.ts';
 import { lookRows } from '../screens/looks.ts';

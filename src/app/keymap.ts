@@ -1,6 +1,6 @@
 // The one table of keys: what every room shares, and what each room brings. Dispatch, footer, help and the README's key
 // table all read it.
-import { isOpen } from '../domain/books.ts';
+import { isOpen } from '../domain/ledger/books.ts';
 import type { Binding, Room, RoomName, Scene } from '../screens/room.ts';
 import type { Key } from './keys.ts';
 import { rooms } from './rooms.ts';

@@ -1,8 +1,9 @@
 // Every question that stands in front of a room, as data for its picture.
-import { businessDate, dateText } from '../domain/clock-date.ts';
-import { personName } from '../domain/find.ts';
-import { formatMoney } from '../domain/money.ts';
-import { closingReport } from '../domain/report.ts';
+
+import { closingReport } from '../domain/report/report.ts';
+import { personName } from '../domain/search/find.ts';
+import { businessDate, dateText } from '../domain/value/clock-date.ts';
+import { formatMoney } from '../domain/value/money.ts';
 import type { Asked } from '../screens/dialog-view.ts';
 import type { Dialog, StockAction } from '../screens/room.ts';
 import { amountChoices, peopleHere, SEAL_WORD, sealers, stockActions } from './dialog.ts';

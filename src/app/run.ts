@@ -1,12 +1,13 @@
 // The running program behind the rooms: holds the state, carries out effects at once, tells the screen.
-import { instantOf } from '../domain/clock-date.ts';
-import { driftReport } from '../domain/drift-report.ts';
-import { type Evidence, noEvidence } from '../domain/evidence.ts';
-import { specIndex } from '../domain/house-search.ts';
-import type { EventId } from '../domain/ids.ts';
-import { intendTakeBack } from '../domain/intend-house.ts';
-import { searchIndex } from '../domain/search.ts';
-import { usualOf } from '../domain/usual.ts';
+
+import { driftReport } from '../domain/drift/drift-report.ts';
+import { intendTakeBack } from '../domain/intent/intend-house.ts';
+import { type Evidence, noEvidence } from '../domain/report/evidence.ts';
+import { specIndex } from '../domain/search/house-search.ts';
+import { searchIndex } from '../domain/search/search.ts';
+import { usualOf } from '../domain/service/usual.ts';
+import { instantOf } from '../domain/value/clock-date.ts';
+import type { EventId } from '../domain/value/ids.ts';
 import type { Effect, Size } from '../screens/room.ts';
 import { evidenceOf } from '../store/evidence.ts';
 import { lastToTakeBack } from '../store/last.ts';

@@ -1,10 +1,11 @@
 // The state of the whole program while the rooms are open, and what can happen to it.
-import type { Books } from '../domain/books.ts';
-import type { DriftReport } from '../domain/drift-report.ts';
-import type { Event } from '../domain/event.ts';
-import { type Evidence, noEvidence } from '../domain/evidence.ts';
-import type { Problem } from '../domain/problem.ts';
-import type { Usual } from '../domain/usual.ts';
+
+import type { DriftReport } from '../domain/drift/drift-report.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import type { Event } from '../domain/ledger/event.ts';
+import { type Evidence, noEvidence } from '../domain/report/evidence.ts';
+import type { Usual } from '../domain/service/usual.ts';
+import type { Problem } from '../domain/value/problem.ts';
 import type { LoggedEvent } from '../screens/effect.ts';
 import type { Dialog, Effect, Message, RoomName, Scene, Size } from '../screens/room.ts';
 import type { Key } from './keys.ts';

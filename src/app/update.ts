@@ -1,8 +1,8 @@
 // (state, action) -> state and effects. Pure: what must happen outside is handed back as data.
-import { stockKey } from '../domain/books.ts';
-import { describeEvent } from '../domain/describe.ts';
-import type { Event } from '../domain/event.ts';
-import { noEvidence } from '../domain/evidence.ts';
+import { stockKey } from '../domain/ledger/books.ts';
+import { describeEvent } from '../domain/ledger/describe.ts';
+import type { Event } from '../domain/ledger/event.ts';
+import { noEvidence } from '../domain/report/evidence.ts';
 import type { CloseState } from '../screens/close/model.ts';
 import { recountKey } from '../screens/close/room.ts';
 import { type CountState, countAt } from '../screens/count/model.ts';

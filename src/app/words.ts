@@ -1,15 +1,16 @@
 // Questions answered in words: a note, a correction of a sealed report, what a name of the till means.
-import type { Books } from '../domain/books.ts';
-import { type Correctable, correctable } from '../domain/event.ts';
-import { intendCorrection, intendNote } from '../domain/evidence.ts';
-import { specIndex } from '../domain/house-search.ts';
-import type { PersonId } from '../domain/ids.ts';
-import { done, refuse } from '../domain/problem.ts';
-import { closingReport } from '../domain/report.ts';
-import { nearestNames, searchIndex } from '../domain/search.ts';
-import type { Spec } from '../domain/spec.ts';
-import { intendTillName } from '../domain/till.ts';
-import { splitSigned } from '../domain/units.ts';
+
+import type { Spec } from '../domain/catalogue/spec.ts';
+import { splitSigned } from '../domain/catalogue/units.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import { type Correctable, correctable } from '../domain/ledger/event.ts';
+import { intendCorrection, intendNote } from '../domain/report/evidence.ts';
+import { closingReport } from '../domain/report/report.ts';
+import { intendTillName } from '../domain/report/till.ts';
+import { specIndex } from '../domain/search/house-search.ts';
+import { nearestNames, searchIndex } from '../domain/search/search.ts';
+import type { PersonId } from '../domain/value/ids.ts';
+import { done, refuse } from '../domain/value/problem.ts';
 import type { Intent } from '../screens/effect.ts';
 import type { Dialog } from '../screens/room.ts';
 

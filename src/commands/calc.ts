@@ -1,14 +1,15 @@
 // calc: volumes, densities, weighings and dilution, without any books.
-import { isDate } from '../domain/clock-date.ts';
-import { densityWithSugar } from '../domain/density.ts';
-import { dilutionRange, dilutionRatio } from '../domain/dilution.ts';
-import { discardDateOfMixture, HOLDING_DAYS } from '../domain/food-dates.ts';
-import { newHouse } from '../domain/house.ts';
-import { done, type Result, refuse } from '../domain/problem.ts';
-import { divideRatio, multiplyRatio, parseDecimal, ratioToNumber } from '../domain/ratio.ts';
-import { brixByVolume, brixByWeight, gramsPerLitre } from '../domain/sugar.ts';
-import { clean } from '../domain/text.ts';
-import { splitQuantity, unitName, unitScale } from '../domain/units.ts';
+
+import { newHouse } from '../domain/catalogue/house.ts';
+import { splitQuantity, unitName, unitScale } from '../domain/catalogue/units.ts';
+import { dilutionRange, dilutionRatio } from '../domain/drink/dilution.ts';
+import { densityWithSugar } from '../domain/standard/density.ts';
+import { discardDateOfMixture, HOLDING_DAYS } from '../domain/standard/food-dates.ts';
+import { brixByVolume, brixByWeight, gramsPerLitre } from '../domain/standard/sugar.ts';
+import { isDate } from '../domain/value/clock-date.ts';
+import { done, type Result, refuse } from '../domain/value/problem.ts';
+import { divideRatio, multiplyRatio, parseDecimal, ratioToNumber } from '../domain/value/ratio.ts';
+import { clean } from '../domain/value/text.ts';
 import {
   type Command,
   type Context,

@@ -1,5 +1,5 @@
 // check, backup, restore: are the books sound; a safe copy; a copy back.
-import { clean } from '../domain/text.ts';
+import { clean } from '../domain/value/text.ts';
 import { restoreFrom } from '../store/backup.ts';
 import { allChecks } from '../store/checks.ts';
 import { type Command, refused, say, sayJson, usageProblem, withStore } from './command.ts';

@@ -1,13 +1,13 @@
 // close, report: the closing report of the open shift, of any shift, sealed or not.
 
-import type { Books } from '../domain/books.ts';
-import { isOpen } from '../domain/books.ts';
-import { coursesOfNight, coursesOfShifts } from '../domain/courses.ts';
-import { driftReport } from '../domain/drift-report.ts';
-import type { Event } from '../domain/event.ts';
-import { intendSeal } from '../domain/intend-house.ts';
-import { type Result, refuse } from '../domain/problem.ts';
-import { byWeight } from '../domain/report.ts';
+import { driftReport } from '../domain/drift/drift-report.ts';
+import { intendSeal } from '../domain/intent/intend-house.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import { isOpen } from '../domain/ledger/books.ts';
+import type { Event } from '../domain/ledger/event.ts';
+import { coursesOfNight, coursesOfShifts } from '../domain/report/courses.ts';
+import { byWeight } from '../domain/report/report.ts';
+import { type Result, refuse } from '../domain/value/problem.ts';
 import { receiptText } from '../exchange/receipt-text.ts';
 import { reportCsv } from '../exchange/report-csv.ts';
 import { reportText } from '../exchange/report-text.ts';

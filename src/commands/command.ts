@@ -1,11 +1,11 @@
 // What a command is, what it gets and what it gives back. Commands never print and never end the process: they return
 // what to say and with which code to leave.
-import type { Books } from '../domain/books.ts';
-import { parseInstant } from '../domain/clock-date.ts';
-import { findPerson } from '../domain/find.ts';
-import type { PersonId } from '../domain/ids.ts';
-import { done, type Problem, type Result, refuse } from '../domain/problem.ts';
-import { clean } from '../domain/text.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import { findPerson } from '../domain/search/find.ts';
+import { parseInstant } from '../domain/value/clock-date.ts';
+import type { PersonId } from '../domain/value/ids.ts';
+import { done, type Problem, type Result, refuse } from '../domain/value/problem.ts';
+import { clean } from '../domain/value/text.ts';
 import type { Store } from '../store/store.ts';
 
 export type Flag = {

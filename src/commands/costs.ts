@@ -1,9 +1,9 @@
 // costs: the book-keeping figures of a shift or a stretch of dates.
 
-import { type Bookkeeping, bookkeeping } from '../domain/bookkeeping.ts';
-import { placesOf } from '../domain/find.ts';
-import { formatMoney } from '../domain/money.ts';
-import { clean } from '../domain/text.ts';
+import { type Bookkeeping, bookkeeping } from '../domain/report/bookkeeping.ts';
+import { placesOf } from '../domain/search/find.ts';
+import { formatMoney } from '../domain/value/money.ts';
+import { clean } from '../domain/value/text.ts';
 import { layTable } from '../exchange/table-text.ts';
 import { type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from './command.ts';
 import { reportOfFlags } from './evidence.ts';

@@ -1,9 +1,9 @@
 // drift: what, and whose pours, move away from spec over the last shifts.
-import { chartRows } from '../domain/chart-text.ts';
-import { driftReport } from '../domain/drift-report.ts';
-import { driftSentence, otherCauses, personSentence } from '../domain/drift-words.ts';
-import { findItem, findPerson } from '../domain/find.ts';
-import { clean } from '../domain/text.ts';
+import { chartRows } from '../domain/drift/chart-text.ts';
+import { driftReport } from '../domain/drift/drift-report.ts';
+import { driftSentence, otherCauses, personSentence } from '../domain/drift/drift-words.ts';
+import { findItem, findPerson } from '../domain/search/find.ts';
+import { clean } from '../domain/value/text.ts';
 import { driftJson, driftText } from '../exchange/drift-text.ts';
 import { type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from './command.ts';
 

@@ -1,9 +1,10 @@
 // drill: bottles read by eye and then weighed, and what that says of everyone's reading error.
-import type { Books } from '../domain/books.ts';
-import { eyeError } from '../domain/eye-error.ts';
-import { eyeSentence, percent } from '../domain/eye-words.ts';
-import { findItem, personName } from '../domain/find.ts';
-import { intendComparison } from '../domain/intend-stock.ts';
+
+import { eyeError } from '../domain/count/eye-error.ts';
+import { eyeSentence, percent } from '../domain/count/eye-words.ts';
+import { intendComparison } from '../domain/intent/intend-stock.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import { findItem, personName } from '../domain/search/find.ts';
 import { layTable } from '../exchange/table-text.ts';
 import { type Command, say, sayJson, usageProblem, withStore } from './command.ts';
 import { recordWith } from './record.ts';

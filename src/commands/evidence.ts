@@ -1,12 +1,12 @@
 // A report with everything that stands beside it: lines of the till, notes, corrections. Shared by all that show or judge
 // one.
-import type { Books } from '../domain/books.ts';
-import { isDate } from '../domain/clock-date.ts';
-import { withEvidence } from '../domain/evidence.ts';
-import { done, type Result, refuse } from '../domain/problem.ts';
-import { closingReport, type Report } from '../domain/report.ts';
-import { periodReport } from '../domain/report-period.ts';
-import { clean } from '../domain/text.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import { withEvidence } from '../domain/report/evidence.ts';
+import { periodReport } from '../domain/report/period.ts';
+import { closingReport, type Report } from '../domain/report/report.ts';
+import { isDate } from '../domain/value/clock-date.ts';
+import { done, type Result, refuse } from '../domain/value/problem.ts';
+import { clean } from '../domain/value/text.ts';
 import { evidenceOf } from '../store/evidence.ts';
 import type { Store } from '../store/store.ts';
 import { type Context, flagOf } from './command.ts';

@@ -1,10 +1,11 @@
 // import, export: files in and out. A file goes in whole or not at all.
-import type { Books } from '../domain/books.ts';
-import type { EventDraft } from '../domain/event.ts';
-import { intendItem, intendSpec } from '../domain/intend-house.ts';
-import { fillNotice } from '../domain/law.ts';
-import { done, type Result, refuse } from '../domain/problem.ts';
-import { clean } from '../domain/text.ts';
+
+import { intendItem, intendSpec } from '../domain/intent/intend-house.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import type { EventDraft } from '../domain/ledger/event.ts';
+import { fillNotice } from '../domain/standard/law.ts';
+import { done, type Result, refuse } from '../domain/value/problem.ts';
+import { clean } from '../domain/value/text.ts';
 import { csvHeader } from '../exchange/csv.ts';
 import { eventJsonSchema, readEvents, writeEvent } from '../exchange/event-lines.ts';
 import { readItems, starterItems, writeItems } from '../exchange/item-csv.ts';

@@ -1,7 +1,7 @@
 // house, people: the settings of the house, and who works here.
-import { isSettingKey, settingValues } from '../domain/house.ts';
-import { intendPersonAdded, intendPersonLeft, intendSetting } from '../domain/intend-house.ts';
-import { clean } from '../domain/text.ts';
+import { isSettingKey, settingValues } from '../domain/catalogue/house.ts';
+import { intendPersonAdded, intendPersonLeft, intendSetting } from '../domain/intent/intend-house.ts';
+import { clean } from '../domain/value/text.ts';
 import { layTable } from '../exchange/table-text.ts';
 import { type Command, refused, say, sayJson, usageProblem, withStore } from './command.ts';
 import { recordWith } from './record.ts';

@@ -1,10 +1,10 @@
 // kin: specs that are one another with a single measure changed; and what to pour when an item is out.
 
-import { expectedByItem } from '../domain/books.ts';
-import { findItem, findSpec } from '../domain/find.ts';
-import { kinOf, nearestWithout } from '../domain/kin.ts';
-import { differenceText } from '../domain/kin-text.ts';
-import { clean } from '../domain/text.ts';
+import { kinOf, nearestWithout } from '../domain/drink/kin.ts';
+import { differenceText } from '../domain/drink/kin-text.ts';
+import { expectedByItem } from '../domain/ledger/books.ts';
+import { findItem, findSpec } from '../domain/search/find.ts';
+import { clean } from '../domain/value/text.ts';
 import { layTable } from '../exchange/table-text.ts';
 import { type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from './command.ts';
 

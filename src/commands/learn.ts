@@ -1,14 +1,15 @@
 // weigh: a full sealed container on the scale, once, to learn the tare or the density of an item.
-import type { Books } from '../domain/books.ts';
-import { containerDensity } from '../domain/density.ts';
-import type { EventDraft } from '../domain/event.ts';
-import { findItem } from '../domain/find.ts';
-import { intendItem } from '../domain/intend-house.ts';
-import type { Item } from '../domain/item.ts';
-import { fillTolerance } from '../domain/law.ts';
-import { done, type Result, refuse } from '../domain/problem.ts';
-import { parseDecimal, ratioToNumber } from '../domain/ratio.ts';
-import { clean } from '../domain/text.ts';
+
+import type { Item } from '../domain/catalogue/item.ts';
+import { intendItem } from '../domain/intent/intend-house.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import type { EventDraft } from '../domain/ledger/event.ts';
+import { findItem } from '../domain/search/find.ts';
+import { containerDensity } from '../domain/standard/density.ts';
+import { fillTolerance } from '../domain/standard/law.ts';
+import { done, type Result, refuse } from '../domain/value/problem.ts';
+import { parseDecimal, ratioToNumber } from '../domain/value/ratio.ts';
+import { clean } from '../domain/value/text.ts';
 import { type Command, flagOf, usageProblem } from './command.ts';
 import { recordWith } from './record.ts';
 

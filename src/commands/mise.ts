@@ -1,6 +1,6 @@
 // mise: what the station needs before opening, to tick off; made from the specs, edited by hand.
-import type { Books } from '../domain/books.ts';
-import { intendMiseEdit, intendTick, type MisePart, miseLines } from '../domain/mise.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import { intendMiseEdit, intendTick, type MisePart, miseLines } from '../domain/service/mise.ts';
 import { type Command, say, sayJson, usageProblem, withStore } from './command.ts';
 import { recordWith } from './record.ts';
 

@@ -1,6 +1,6 @@
 // out: the 86 list, and which specs go with it.
-import { displayAmount } from '../domain/display.ts';
-import { outList } from '../domain/out-list.ts';
+import { displayAmount } from '../domain/catalogue/display.ts';
+import { outList } from '../domain/service/out-list.ts';
 import { layTable } from '../exchange/table-text.ts';
 import { type Command, say, sayJson, withStore } from './command.ts';
 

@@ -1,15 +1,15 @@
-import { exactText } from '../domain/amount.ts';
-import type { Books } from '../domain/books.ts';
-import { expectedOf } from '../domain/books.ts';
-import { unitText } from '../domain/describe.ts';
-import type { Event } from '../domain/event.ts';
-import { type PourPurpose, purposes } from '../domain/event.ts';
-import { findItem, findSpec } from '../domain/find.ts';
-import { intendPour, intendStraight, type Moment } from '../domain/intend-pour.ts';
-import { servingNotice } from '../domain/law.ts';
-import { done, type Result, refuse } from '../domain/problem.ts';
-import { clean } from '../domain/text.ts';
-import { amountOf, splitQuantity } from '../domain/units.ts';
+import { amountOf, splitQuantity } from '../domain/catalogue/units.ts';
+import { intendPour, intendStraight, type Moment } from '../domain/intent/intend-pour.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import { expectedOf } from '../domain/ledger/books.ts';
+import { unitText } from '../domain/ledger/describe.ts';
+import type { Event } from '../domain/ledger/event.ts';
+import { type PourPurpose, purposes } from '../domain/ledger/event.ts';
+import { findItem, findSpec } from '../domain/search/find.ts';
+import { servingNotice } from '../domain/standard/law.ts';
+import { exactText } from '../domain/value/amount.ts';
+import { done, type Result, refuse } from '../domain/value/problem.ts';
+import { clean } from '../domain/value/text.ts';
 import { type Command, type Context, flagOf, usageProblem } from './command.ts';
 import { recordWith } from './record.ts';
 

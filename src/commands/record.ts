@@ -1,10 +1,11 @@
 // What all recording commands share: decide on the newest books, append, say in the past what happened.
-import type { Books } from '../domain/books.ts';
-import { describeEvent } from '../domain/describe.ts';
-import type { Event, EventDraft } from '../domain/event.ts';
-import type { Moment } from '../domain/intend-pour.ts';
-import type { Result } from '../domain/problem.ts';
-import { clean } from '../domain/text.ts';
+
+import type { Moment } from '../domain/intent/intend-pour.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import { describeEvent } from '../domain/ledger/describe.ts';
+import type { Event, EventDraft } from '../domain/ledger/event.ts';
+import type { Result } from '../domain/value/problem.ts';
+import { clean } from '../domain/value/text.ts';
 import { byOf, type Context, momentOf, type Outcome, refused, say, sayJson, withStore } from './command.ts';
 
 /** Records what `decide` wants, with `--at` and `--by` filled in; prints the event or a sentence. */

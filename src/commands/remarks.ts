@@ -1,11 +1,12 @@
 // note, correct: what is said of a shift beside its figures, and what a sealed report would say with what became known.
-import { type Correctable, correctable } from '../domain/event.ts';
-import { intendCorrection, intendNote } from '../domain/evidence.ts';
-import { findItem } from '../domain/find.ts';
-import { done, refuse } from '../domain/problem.ts';
-import { correctionText } from '../domain/report-words.ts';
-import { clean } from '../domain/text.ts';
-import { splitSigned } from '../domain/units.ts';
+
+import { splitSigned } from '../domain/catalogue/units.ts';
+import { type Correctable, correctable } from '../domain/ledger/event.ts';
+import { intendCorrection, intendNote } from '../domain/report/evidence.ts';
+import { correctionText } from '../domain/report/words.ts';
+import { findItem } from '../domain/search/find.ts';
+import { done, refuse } from '../domain/value/problem.ts';
+import { clean } from '../domain/value/text.ts';
 import { byOf, type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from './command.ts';
 import { findShift, reportNamed, reportOfShift } from './evidence.ts';
 

@@ -1,6 +1,6 @@
 // One command line, run: from words to an outcome. Nothing here touches the process.
-import { nearestNames } from '../domain/search.ts';
-import { clean } from '../domain/text.ts';
+import { nearestNames } from '../domain/search/search.ts';
+import { clean } from '../domain/value/text.ts';
 import { type Outcome, say, usageProblem, type World } from './command.ts';
 import { commandHelp, helpText } from './help.ts';
 import { parseFlags, splitCommand } from './parse.ts';

@@ -1,14 +1,14 @@
 // open, undo, log: the shift and its list of events.
 
-import type { Books } from '../domain/books.ts';
-import { clockText, wallTime } from '../domain/clock-date.ts';
-import { describeEvent } from '../domain/describe.ts';
-import type { Event } from '../domain/event.ts';
-import { personName } from '../domain/find.ts';
-import type { EventId } from '../domain/ids.ts';
-import { intendOpenShift, intendTakeBack } from '../domain/intend-house.ts';
-import { refuse } from '../domain/problem.ts';
-import { clean } from '../domain/text.ts';
+import { intendOpenShift, intendTakeBack } from '../domain/intent/intend-house.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import { describeEvent } from '../domain/ledger/describe.ts';
+import type { Event } from '../domain/ledger/event.ts';
+import { personName } from '../domain/search/find.ts';
+import { clockText, wallTime } from '../domain/value/clock-date.ts';
+import type { EventId } from '../domain/value/ids.ts';
+import { refuse } from '../domain/value/problem.ts';
+import { clean } from '../domain/value/text.ts';
 import { lastToTakeBack } from '../store/last.ts';
 import type { LoggedEvent } from '../store/store.ts';
 import { type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from './command.ts';

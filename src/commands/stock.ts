@@ -1,21 +1,22 @@
 // lose, receive, move, count: stock that left or came without a drink, and what was found.
-import type { Books } from '../domain/books.ts';
-import { stockKey } from '../domain/books.ts';
-import { displayAmount, missingText } from '../domain/display.ts';
-import { type Event, lossReasons } from '../domain/event.ts';
-import { findItem } from '../domain/find.ts';
+
+import { displayAmount, missingText } from '../domain/catalogue/display.ts';
+import { amountOf, splitQuantity } from '../domain/catalogue/units.ts';
+import { judge } from '../domain/count/variance.ts';
 import {
   intendCount,
   intendDelivery,
   intendLoss,
   intendMove,
   needsSecondLook,
-} from '../domain/intend-stock.ts';
-import { parseMoney } from '../domain/money.ts';
-import { refuse } from '../domain/problem.ts';
-import { clean } from '../domain/text.ts';
-import { amountOf, splitQuantity } from '../domain/units.ts';
-import { judge } from '../domain/variance.ts';
+} from '../domain/intent/intend-stock.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import { stockKey } from '../domain/ledger/books.ts';
+import { type Event, lossReasons } from '../domain/ledger/event.ts';
+import { findItem } from '../domain/search/find.ts';
+import { parseMoney } from '../domain/value/money.ts';
+import { refuse } from '../domain/value/problem.ts';
+import { clean } from '../domain/value/text.ts';
 import { type Command, flagOf, hasFlag, usageProblem } from './command.ts';
 import { recordWith } from './record.ts';
 

@@ -1,9 +1,10 @@
 // match, till: what the till's names mean, and what it sold beside what was logged.
-import { findSpec } from '../domain/find.ts';
-import { done } from '../domain/problem.ts';
-import { nearestNames } from '../domain/search.ts';
-import { clean } from '../domain/text.ts';
-import { intendTillName } from '../domain/till.ts';
+
+import { intendTillName } from '../domain/report/till.ts';
+import { findSpec } from '../domain/search/find.ts';
+import { nearestNames } from '../domain/search/search.ts';
+import { done } from '../domain/value/problem.ts';
+import { clean } from '../domain/value/text.ts';
 import { layTable } from '../exchange/table-text.ts';
 import { type Command, hasFlag, refused, say, sayJson, usageProblem, withStore } from './command.ts';
 import { reportNamed } from './evidence.ts';

@@ -1,10 +1,11 @@
 // A batch as text and as JSON: what goes in, the water, what to fetch, what does not scale.
-import { exactText, toUnits } from '../domain/amount.ts';
-import type { Books } from '../domain/books.ts';
-import { displayAmount } from '../domain/display.ts';
-import type { Batch } from '../domain/scale.ts';
-import type { Spec } from '../domain/spec.ts';
-import { clean } from '../domain/text.ts';
+
+import { displayAmount } from '../domain/catalogue/display.ts';
+import type { Spec } from '../domain/catalogue/spec.ts';
+import type { Batch } from '../domain/drink/scale.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import { exactText, toUnits } from '../domain/value/amount.ts';
+import { clean } from '../domain/value/text.ts';
 import { layTable } from './table-text.ts';
 
 export function batchJson(batch: Batch) {

@@ -1,12 +1,13 @@
 // A spec card with its figures, as text and as JSON.
-import { exactText, toUnits } from '../domain/amount.ts';
-import type { Books } from '../domain/books.ts';
-import type { DrinkFigures } from '../domain/drink.ts';
-import type { MeasureUnit } from '../domain/house.ts';
-import { measureName, measureText } from '../domain/measure-text.ts';
-import { formatMoney } from '../domain/money.ts';
-import type { Spec } from '../domain/spec.ts';
-import { clean } from '../domain/text.ts';
+
+import type { MeasureUnit } from '../domain/catalogue/house.ts';
+import type { Spec } from '../domain/catalogue/spec.ts';
+import type { DrinkFigures } from '../domain/drink/drink.ts';
+import { measureName, measureText } from '../domain/drink/measure-text.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import { exactText, toUnits } from '../domain/value/amount.ts';
+import { formatMoney } from '../domain/value/money.ts';
+import { clean } from '../domain/value/text.ts';
 
 const round = (value: number, decimals: number): number =>
   Math.round(value * 10 ** decimals) / 10 ** decimals;

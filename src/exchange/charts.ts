@@ -4,7 +4,7 @@ import { BarChart, CustomChart, LineChart } from 'echarts/charts';
 import { GridComponent } from 'echarts/components';
 import { init, use } from 'echarts/core';
 import { SVGRenderer } from 'echarts/renderers';
-import { clean } from '../domain/text.ts';
+import { clean } from '../domain/value/text.ts';
 
 use([BarChart, CustomChart, LineChart, GridComponent, SVGRenderer]);
 

@@ -2,7 +2,7 @@
 // that a spreadsheet would run are quoted away.
 import { parse } from 'csv-parse/sync';
 import { stringify } from 'csv-stringify/sync';
-import { done, type Problem, type Result, refuse, refuseAll } from '../domain/problem.ts';
+import { done, type Problem, type Result, refuse, refuseAll } from '../domain/value/problem.ts';
 
 export type CsvRow = { readonly line: number; readonly cells: ReadonlyMap<string, string> };
 export type CsvTable = { readonly columns: readonly string[]; readonly rows: readonly CsvRow[] };

@@ -1,9 +1,10 @@
 // What drifts, as text and as JSON: evidence about bottles, never about a person's character.
-import type { Books } from '../domain/books.ts';
-import type { DriftReport, ItemDrift } from '../domain/drift-report.ts';
-import { driftSentence, otherCauses, personSentence, specSentence } from '../domain/drift-words.ts';
-import { personName } from '../domain/find.ts';
-import { clean } from '../domain/text.ts';
+
+import type { DriftReport, ItemDrift } from '../domain/drift/drift-report.ts';
+import { driftSentence, otherCauses, personSentence, specSentence } from '../domain/drift/drift-words.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import { personName } from '../domain/search/find.ts';
+import { clean } from '../domain/value/text.ts';
 import { layTable } from './table-text.ts';
 
 const round = (value: number | null, decimals: number): number | null =>

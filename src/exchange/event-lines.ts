@@ -1,7 +1,7 @@
 // Events as JSON Lines, in and out, and their JSON Schema, made from the definition that reads them.
 import * as z from 'zod/mini';
-import { type Event, eventSchema, parseEvent } from '../domain/event.ts';
-import { done, type Problem, type Result, refuseAll } from '../domain/problem.ts';
+import { type Event, eventSchema, parseEvent } from '../domain/ledger/event.ts';
+import { done, type Problem, type Result, refuseAll } from '../domain/value/problem.ts';
 
 const MOST_PROBLEMS = 20;
 const DEEPEST = 20;

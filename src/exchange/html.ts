@@ -1,5 +1,5 @@
 // The one way from text to HTML.
-import { clean } from '../domain/text.ts';
+import { clean } from '../domain/value/text.ts';
 
 const entities: Readonly<Record<string, string>> = {
   '&': '&amp;',

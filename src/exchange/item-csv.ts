@@ -1,14 +1,15 @@
 // The items file, in and out. One line an item; a problem names its line, its cell and what would be right.
-import { exactText, LARGEST_AMOUNT } from '../domain/amount.ts';
-import type { Books } from '../domain/books.ts';
-import { slugOf } from '../domain/ids.ts';
-import { HOME_PLACE, type Item, itemNames, itemSchema } from '../domain/item.ts';
-import { formatMoney, parseMoney } from '../domain/money.ts';
-import { done, type Problem, type Result, refuseAll } from '../domain/problem.ts';
-import { parseDecimal, ratioToNumber } from '../domain/ratio.ts';
-import { foldText } from '../domain/search.ts';
-import { firstUnsafe } from '../domain/text.ts';
-import { amountOf, splitQuantity, unitName } from '../domain/units.ts';
+
+import { HOME_PLACE, type Item, itemNames, itemSchema } from '../domain/catalogue/item.ts';
+import { amountOf, splitQuantity, unitName } from '../domain/catalogue/units.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import { foldText } from '../domain/search/search.ts';
+import { exactText, LARGEST_AMOUNT } from '../domain/value/amount.ts';
+import { slugOf } from '../domain/value/ids.ts';
+import { formatMoney, parseMoney } from '../domain/value/money.ts';
+import { done, type Problem, type Result, refuseAll } from '../domain/value/problem.ts';
+import { parseDecimal, ratioToNumber } from '../domain/value/ratio.ts';
+import { firstUnsafe } from '../domain/value/text.ts';
 import { type CsvRow, readCsv, writeCsv } from './csv.ts';
 
 export const itemColumns =

@@ -1,5 +1,5 @@
 // Text from a file, strictly: UTF-8 only, a size limit, and no character that could play tricks on a screen.
-import { done, type Problem, type Result, refuse, refuseAll } from '../domain/problem.ts';
+import { done, type Problem, type Result, refuse, refuseAll } from '../domain/value/problem.ts';
 
 export const LARGEST_FILE = 50_000_000;
 

@@ -1,11 +1,12 @@
 // The report on a strip of paper: 42 characters wide, only what is to be known at a glance.
-import type { Books } from '../domain/books.ts';
-import { clockText, dateText } from '../domain/clock-date.ts';
-import { missingText } from '../domain/display.ts';
-import { formatMoney } from '../domain/money.ts';
-import { byWeight, type Report } from '../domain/report.ts';
-import { totalMissingText } from '../domain/report-words.ts';
-import { clean } from '../domain/text.ts';
+
+import { missingText } from '../domain/catalogue/display.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import { byWeight, type Report } from '../domain/report/report.ts';
+import { totalMissingText } from '../domain/report/words.ts';
+import { clockText, dateText } from '../domain/value/clock-date.ts';
+import { formatMoney } from '../domain/value/money.ts';
+import { clean } from '../domain/value/text.ts';
 import { rowMissing } from './report-text.ts';
 import { fitCells, widthOfText } from './table-text.ts';
 

@@ -1,5 +1,5 @@
 // The report as CSV: one line an item, exact figures, safe to open in a spreadsheet.
-import type { Report } from '../domain/report.ts';
+import type { Report } from '../domain/report/report.ts';
 import { writeCsv } from './csv.ts';
 
 const columns = [

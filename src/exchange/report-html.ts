@@ -1,15 +1,16 @@
 // The report as one self-contained page: no script, no request, escaped throughout, fit for A4 and for a phone.
-import type { Books } from '../domain/books.ts';
-import { chartRows } from '../domain/chart-text.ts';
-import { clockText, dateText } from '../domain/clock-date.ts';
-import type { Courses } from '../domain/courses.ts';
-import { displayAmount } from '../domain/display.ts';
-import type { DriftReport } from '../domain/drift-report.ts';
-import { driftSentence, otherCauses, personSentence, specSentence } from '../domain/drift-words.ts';
-import type { House } from '../domain/house.ts';
-import { formatMoney } from '../domain/money.ts';
-import { byWeight, type Report, type ReportItem } from '../domain/report.ts';
-import { correctionText, factLines, noteText, reasonText, slipText } from '../domain/report-words.ts';
+
+import { displayAmount } from '../domain/catalogue/display.ts';
+import type { House } from '../domain/catalogue/house.ts';
+import { chartRows } from '../domain/drift/chart-text.ts';
+import type { DriftReport } from '../domain/drift/drift-report.ts';
+import { driftSentence, otherCauses, personSentence, specSentence } from '../domain/drift/drift-words.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import type { Courses } from '../domain/report/courses.ts';
+import { byWeight, type Report, type ReportItem } from '../domain/report/report.ts';
+import { correctionText, factLines, noteText, reasonText, slipText } from '../domain/report/words.ts';
+import { clockText, dateText } from '../domain/value/clock-date.ts';
+import { formatMoney } from '../domain/value/money.ts';
 import { countChart, courseChart, errorBarChart } from './charts.ts';
 import { type Cell, escapeHtml, htmlTable } from './html.ts';
 import { rowMissing, verdictText } from './report-text.ts';

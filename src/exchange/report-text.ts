@@ -1,10 +1,9 @@
 // The closing report as plain text: for the terminal, for a printer, for pinning up.
-import type { Books } from '../domain/books.ts';
-import { clockText, dateText } from '../domain/clock-date.ts';
-import { displayAmount, missingText } from '../domain/display.ts';
-import type { House } from '../domain/house.ts';
-import { formatMoney } from '../domain/money.ts';
-import { byWeight, type Report, type ReportItem } from '../domain/report.ts';
+
+import { displayAmount, missingText } from '../domain/catalogue/display.ts';
+import type { House } from '../domain/catalogue/house.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import { byWeight, type Report, type ReportItem } from '../domain/report/report.ts';
 import {
   correctionText,
   noteText,
@@ -12,8 +11,10 @@ import {
   slipText,
   totalMissingText,
   totalVolumeText,
-} from '../domain/report-words.ts';
-import { clean } from '../domain/text.ts';
+} from '../domain/report/words.ts';
+import { clockText, dateText } from '../domain/value/clock-date.ts';
+import { formatMoney } from '../domain/value/money.ts';
+import { clean } from '../domain/value/text.ts';
 import { layTable } from './table-text.ts';
 
 /** What is missing of a row, or that it was not counted. */

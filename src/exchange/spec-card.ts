@@ -1,14 +1,15 @@
 // Spec cards, in and out: a drink as a bartender would write it on a card, one or many in a file.
-import type { Books } from '../domain/books.ts';
-import { slugOf } from '../domain/ids.ts';
-import { type Item, itemNames } from '../domain/item.ts';
-import { lineOf } from '../domain/measures.ts';
-import { formatMoney, parseMoney } from '../domain/money.ts';
-import { done, type Problem, type Result, refuseAll } from '../domain/problem.ts';
-import { foldText, nearestNames } from '../domain/search.ts';
-import { type Measure, type Spec, specNames, specSchema } from '../domain/spec.ts';
-import { clean, firstUnsafe } from '../domain/text.ts';
-import { splitQuantity } from '../domain/units.ts';
+
+import { type Item, itemNames } from '../domain/catalogue/item.ts';
+import { type Measure, type Spec, specNames, specSchema } from '../domain/catalogue/spec.ts';
+import { splitQuantity } from '../domain/catalogue/units.ts';
+import { lineOf } from '../domain/drink/measures.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import { foldText, nearestNames } from '../domain/search/search.ts';
+import { slugOf } from '../domain/value/ids.ts';
+import { formatMoney, parseMoney } from '../domain/value/money.ts';
+import { done, type Problem, type Result, refuseAll } from '../domain/value/problem.ts';
+import { clean, firstUnsafe } from '../domain/value/text.ts';
 
 const fields = ['also', 'family', 'glass', 'ice', 'price', 'do', 'garnish', 'tags'] as const;
 type Field = (typeof fields)[number];

@@ -1,6 +1,6 @@
 // Plain tables for the terminal: columns by width, numbers to the right, nothing but spaces.
 import stringWidth from 'string-width';
-import { clean } from '../domain/text.ts';
+import { clean } from '../domain/value/text.ts';
 
 /** A column name with `>` in front is aligned to the right. */
 export function layTable(columns: readonly string[], rows: readonly (readonly string[])[]): string {

@@ -1,11 +1,12 @@
 // Amounts, money and verdicts as people read them on a screen.
-import type { Thousandths, Unit } from '../domain/amount.ts';
-import { type Books, expectedByItem, isOpen } from '../domain/books.ts';
-import { dateText } from '../domain/clock-date.ts';
-import { displayAmount } from '../domain/display.ts';
-import { personName } from '../domain/find.ts';
-import { bareName, type Item } from '../domain/item.ts';
-import { formatMoney } from '../domain/money.ts';
+
+import { displayAmount } from '../domain/catalogue/display.ts';
+import { bareName, type Item } from '../domain/catalogue/item.ts';
+import { type Books, expectedByItem, isOpen } from '../domain/ledger/books.ts';
+import { personName } from '../domain/search/find.ts';
+import type { Thousandths, Unit } from '../domain/value/amount.ts';
+import { dateText } from '../domain/value/clock-date.ts';
+import { formatMoney } from '../domain/value/money.ts';
 
 /** An amount as the house shows it. */
 export const amountText = (amount: Thousandths, unit: Unit, books: Books): string =>

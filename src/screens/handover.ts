@@ -1,8 +1,8 @@
 // What the next person is told at a handover: what is low, what stands open, what was poured so far.
-import type { Books } from '../domain/books.ts';
-import { personName } from '../domain/find.ts';
-import { levelsOf } from '../domain/levels.ts';
-import type { Usual } from '../domain/usual.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import { personName } from '../domain/search/find.ts';
+import { levelsOf } from '../domain/service/levels.ts';
+import type { Usual } from '../domain/service/usual.ts';
 import { amountText, shortName } from './format.ts';
 import { runningLow } from './pour/running-low.ts';
 import type { Dialog } from './room.ts';

@@ -1,13 +1,14 @@
 // Things to read in front of a room that follow from the books and keep themselves up to date: what is out, a spec beside
 // its kin, what can be poured without an item.
-import { type Books, expectedByItem } from '../domain/books.ts';
-import { displayAmount } from '../domain/display.ts';
-import { kinOf, nearestWithout } from '../domain/kin.ts';
-import { differenceText } from '../domain/kin-text.ts';
-import { measureText } from '../domain/measure-text.ts';
-import { drinksLeft, type Line as Measured, specLines } from '../domain/measures.ts';
-import { outList } from '../domain/out-list.ts';
-import type { Spec } from '../domain/spec.ts';
+
+import { displayAmount } from '../domain/catalogue/display.ts';
+import type { Spec } from '../domain/catalogue/spec.ts';
+import { kinOf, nearestWithout } from '../domain/drink/kin.ts';
+import { differenceText } from '../domain/drink/kin-text.ts';
+import { measureText } from '../domain/drink/measure-text.ts';
+import { drinksLeft, type Line as Measured, specLines } from '../domain/drink/measures.ts';
+import { type Books, expectedByItem } from '../domain/ledger/books.ts';
+import { outList } from '../domain/service/out-list.ts';
 import { expectedNow, shortName } from './format.ts';
 import { besides, blank, cut, fitText, type Line, line, piece, wrap } from './parts/line.ts';
 import { listLines, mark } from './parts/list.ts';

@@ -1,6 +1,6 @@
 // The whole screen as lines: title, room, message, footer; exactly as many as the window has rows.
-import type { Books } from '../domain/books.ts';
-import { clockText } from '../domain/clock-date.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import { clockText } from '../domain/value/clock-date.ts';
 import { titleText } from './format.ts';
 import { keyName } from './parts/footer.ts';
 import { blank, cut, fitLine, fitText, type Line, line, lineWidth, piece, wrap } from './parts/line.ts';

@@ -1,8 +1,9 @@
 // What a pour or a loss emptied: said at once, also when the books go below zero.
-import { type Books, stockKey } from '../domain/books.ts';
-import type { Event } from '../domain/event.ts';
-import type { Item } from '../domain/item.ts';
-import { drinksOf, LOW_DRINKS } from '../domain/levels.ts';
+
+import type { Item } from '../domain/catalogue/item.ts';
+import { type Books, stockKey } from '../domain/ledger/books.ts';
+import type { Event } from '../domain/ledger/event.ts';
+import { drinksOf, LOW_DRINKS } from '../domain/service/levels.ts';
 import { expectedNow, shortName } from './format.ts';
 
 /** What an event took of which item. */

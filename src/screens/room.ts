@@ -1,10 +1,11 @@
 // What a room is: its state, its keys, its picture. Rooms see the books and give back steps; they touch nothing else.
-import type { Books } from '../domain/books.ts';
-import type { DriftReport } from '../domain/drift-report.ts';
-import type { Event } from '../domain/event.ts';
-import type { Evidence } from '../domain/evidence.ts';
-import type { EventId } from '../domain/ids.ts';
-import type { Usual } from '../domain/usual.ts';
+
+import type { DriftReport } from '../domain/drift/drift-report.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import type { Event } from '../domain/ledger/event.ts';
+import type { Evidence } from '../domain/report/evidence.ts';
+import type { Usual } from '../domain/service/usual.ts';
+import type { EventId } from '../domain/value/ids.ts';
 import type { Intent, LoggedEvent } from './effect.ts';
 import type { Line } from './parts/line.ts';
 

@@ -10,8 +10,8 @@ import {
   writeSync,
 } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
-import { done, type Result, refuse } from '../domain/problem.ts';
-import { clean } from '../domain/text.ts';
+import { done, type Result, refuse } from '../domain/value/problem.ts';
+import { clean } from '../domain/value/text.ts';
 import { LARGEST_FILE } from '../exchange/read-text.ts';
 
 export function readBytes(path: string): Result<Uint8Array> {

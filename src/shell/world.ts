@@ -1,7 +1,7 @@
 // The world outside as commands see it: clock, files, store. Made once in main; tests make their own.
 import { v7 as newUuid } from 'uuid';
 import type { World } from '../commands/command.ts';
-import type { EventId } from '../domain/ids.ts';
+import type { EventId } from '../domain/value/ids.ts';
 import { openSqliteStore } from '../store/sqlite.ts';
 import { loadStation } from './config.ts';
 import { readBytes, writeText } from './files.ts';

@@ -12,7 +12,7 @@ import {
 } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { backup, DatabaseSync } from 'node:sqlite';
-import { done, type Result, refuse } from '../domain/problem.ts';
+import { done, type Result, refuse } from '../domain/value/problem.ts';
 import { chainFindings } from './checks.ts';
 import { BOOKS_FILE } from './open-file.ts';
 import { prepareRows } from './rows.ts';

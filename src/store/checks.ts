@@ -1,11 +1,11 @@
 // Named checks of the books, each runnable alone, silent when all is well.
 import type { DatabaseSync } from 'node:sqlite';
-import { type Books, emptyBooks, isOpen, netFlow } from '../domain/books.ts';
-import { canonicalJson } from '../domain/canonical.ts';
-import { dateText, epochOf, instantOf } from '../domain/clock-date.ts';
-import { containersTotal } from '../domain/containers.ts';
-import { foldInOrder, takenBack } from '../domain/ledger.ts';
-import { linesOf } from '../domain/measures.ts';
+import { linesOf } from '../domain/drink/measures.ts';
+import { type Books, emptyBooks, isOpen, netFlow } from '../domain/ledger/books.ts';
+import { containersTotal } from '../domain/ledger/containers.ts';
+import { foldInOrder, takenBack } from '../domain/ledger/ledger.ts';
+import { canonicalJson } from '../domain/value/canonical.ts';
+import { dateText, epochOf, instantOf } from '../domain/value/clock-date.ts';
 import { CHAIN_START, chainHash } from './chain.ts';
 import type { Row, Rows } from './rows.ts';
 import { snapshotOf } from './snapshot.ts';

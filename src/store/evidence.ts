@@ -1,6 +1,7 @@
 // What the store holds beside the report of some shifts: lines of the till, notes, corrections.
-import { epochOf, instantOf } from '../domain/clock-date.ts';
-import type { Evidence } from '../domain/evidence.ts';
+
+import type { Evidence } from '../domain/report/evidence.ts';
+import { epochOf, instantOf } from '../domain/value/clock-date.ts';
 import type { Store } from './store.ts';
 
 type Shifts = ReturnType<Store['shifts']>;

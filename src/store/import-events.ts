@@ -1,8 +1,9 @@
 // Events that were recorded elsewhere, taken in whole or not at all. Ids make a second import harmless.
-import { canonicalJson } from '../domain/canonical.ts';
-import { compareEvents, type Event } from '../domain/event.ts';
-import { takenBack } from '../domain/ledger.ts';
-import { done, type Problem, type Result, refuseAll } from '../domain/problem.ts';
+
+import { compareEvents, type Event } from '../domain/ledger/event.ts';
+import { takenBack } from '../domain/ledger/ledger.ts';
+import { canonicalJson } from '../domain/value/canonical.ts';
+import { done, type Problem, type Result, refuseAll } from '../domain/value/problem.ts';
 import type { Rows } from './rows.ts';
 import type { ImportOutcome } from './store.ts';
 

@@ -1,6 +1,6 @@
 // Which event "take back the last" means.
-import type { Books } from '../domain/books.ts';
-import type { EventKind } from '../domain/event.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import type { EventKind } from '../domain/ledger/event.ts';
 import type { LoggedEvent, Store } from './store.ts';
 
 /** A seal stays, a take-back is taken back by its own id; the catalogue and the till's lines come in as whole files. */

@@ -3,7 +3,7 @@
 import { chmodSync, existsSync, lstatSync, mkdirSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
-import { done, type Result, refuse } from '../domain/problem.ts';
+import { done, type Result, refuse } from '../domain/value/problem.ts';
 import { APPLICATION_ID, createSchema, migrateSchema, SCHEMA_VERSION } from './schema.ts';
 
 export const BOOKS_FILE = 'books.sqlite';

@@ -1,7 +1,7 @@
 // The SQL of the books in one place: every statement is prepared once and takes its values bound.
 import type { DatabaseSync, StatementSync } from 'node:sqlite';
-import { catalogueKinds, type Event, type EventKey, parseEvent } from '../domain/event.ts';
-import type { EventId } from '../domain/ids.ts';
+import { catalogueKinds, type Event, type EventKey, parseEvent } from '../domain/ledger/event.ts';
+import type { EventId } from '../domain/value/ids.ts';
 import { CHAIN_START, chainHash } from './chain.ts';
 
 const PAGE = 5000;

@@ -1,7 +1,7 @@
 // A checkpoint of the books: what the fold knows apart from the catalogue, as JSON. Only a cache; it can be thrown away.
 import * as z from 'zod/mini';
-import { type Books, emptyBooks, type ShiftBooks } from '../domain/books.ts';
-import type { EventKey } from '../domain/event.ts';
+import { type Books, emptyBooks, type ShiftBooks } from '../domain/ledger/books.ts';
+import type { EventKey } from '../domain/ledger/event.ts';
 
 /** Bump when the shape of the books changes: older checkpoints are then ignored and made anew. */
 const SHAPE = 5;

@@ -3,9 +3,8 @@
 import { statSync } from 'node:fs';
 import { join } from 'node:path';
 import type { DatabaseSync } from 'node:sqlite';
-import { type Books, emptyBooks, isOpen } from '../domain/books.ts';
-import { canonicalJson } from '../domain/canonical.ts';
-import { instantOf } from '../domain/clock-date.ts';
+import { checkMoment } from '../domain/intent/intend-house.ts';
+import { type Books, emptyBooks, isOpen } from '../domain/ledger/books.ts';
 import {
   compareEvents,
   type Event,
@@ -14,11 +13,12 @@ import {
   parseEvent,
   type Remark,
   type Sale,
-} from '../domain/event.ts';
-import type { EventId } from '../domain/ids.ts';
-import { checkMoment } from '../domain/intend-house.ts';
-import { foldInOrder } from '../domain/ledger.ts';
-import { done, type Result, refuse } from '../domain/problem.ts';
+} from '../domain/ledger/event.ts';
+import { foldInOrder } from '../domain/ledger/ledger.ts';
+import { canonicalJson } from '../domain/value/canonical.ts';
+import { instantOf } from '../domain/value/clock-date.ts';
+import type { EventId } from '../domain/value/ids.ts';
+import { done, type Result, refuse } from '../domain/value/problem.ts';
 import { backupTo } from './backup.ts';
 import { runChecks } from './checks.ts';
 import { importInto } from './import-events.ts';

@@ -1,8 +1,8 @@
 // What the rest of the program knows of the store: append events, read them back, be told what is wrong.
-import type { Books, ShiftBooks } from '../domain/books.ts';
-import type { Event, EventDraft, Remark, Sale } from '../domain/event.ts';
-import type { EventId } from '../domain/ids.ts';
-import type { Result } from '../domain/problem.ts';
+import type { Books, ShiftBooks } from '../domain/ledger/books.ts';
+import type { Event, EventDraft, Remark, Sale } from '../domain/ledger/event.ts';
+import type { EventId } from '../domain/value/ids.ts';
+import type { Result } from '../domain/value/problem.ts';
 
 /** What is to be recorded, decided on the newest books inside the transaction that records it. */
 export type Intent = (books: Books, now: string) => Result<readonly EventDraft[]>;

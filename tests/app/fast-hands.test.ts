@@ -3,7 +3,7 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { outOnUsual, usualOf } from '../../src/domain/usual.ts';
+import { outOnUsual, usualOf } from '../../src/domain/service/usual.ts';
 import type { Store } from '../../src/store/store.ts';
 import { counted, furnished, type Night } from '../support/night.ts';
 import { openRooms, type Rooms } from '../support/rooms.ts';

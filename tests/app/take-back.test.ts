@@ -2,8 +2,8 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
-import type { Books } from '../../src/domain/books.ts';
-import { type EventKind, eventSchema } from '../../src/domain/event.ts';
+import type { Books } from '../../src/domain/ledger/books.ts';
+import { type EventKind, eventSchema } from '../../src/domain/ledger/event.ts';
 import { counted, type Night } from '../support/night.ts';
 
 /** All of the books as plain data; which event was folded last says nothing about them. */

@@ -6,9 +6,9 @@ import {
   type Fit,
   fitAttribution,
   type Row,
-} from '../../src/domain/attribution.ts';
-import { individuals } from '../../src/domain/charts.ts';
-import { deviationOf, driftChart, type Stretch } from '../../src/domain/drift.ts';
+} from '../../src/domain/drift/attribution.ts';
+import { deviationOf, driftChart, type Stretch } from '../../src/domain/drift/drift.ts';
+import { individuals } from '../../src/domain/standard/charts.ts';
 import { makeSeason, type Season, type SeasonSetting, usualSeason } from '../support/season.ts';
 import { figure, median } from './measure.ts';
 import type { Figure } from './run.ts';

@@ -1,9 +1,9 @@
 // Keys per drink, Enter included: the fewest letters that put each drink of the demo's nights on top, with the books as
 // they were at that moment. Against the entropy of the same drinks in keys of 26 letters, the floor of any typing.
 import { readFileSync } from 'node:fs';
-import { type Books, emptyBooks } from '../../src/domain/books.ts';
-import { compareEvents, type Event } from '../../src/domain/event.ts';
-import { foldInOrder } from '../../src/domain/ledger.ts';
+import { type Books, emptyBooks } from '../../src/domain/ledger/books.ts';
+import { compareEvents, type Event } from '../../src/domain/ledger/event.ts';
+import { foldInOrder } from '../../src/domain/ledger/ledger.ts';
 import { readEvents } from '../../src/exchange/event-lines.ts';
 import { choicesFor } from '../../src/screens/pour/model.ts';
 import { figure, median } from './measure.ts';

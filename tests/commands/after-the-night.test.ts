@@ -1,7 +1,7 @@
 // What is said after the night: notes, corrections of a sealed report, the money of it, and what the eye is worth.
 import { describe, expect, it } from 'vitest';
-import type { Bookkeeping } from '../../src/domain/bookkeeping.ts';
-import type { Report, ReportItem } from '../../src/domain/report.ts';
+import type { Bookkeeping } from '../../src/domain/report/bookkeeping.ts';
+import type { Report, ReportItem } from '../../src/domain/report/report.ts';
 import { furnished, type Night } from '../support/night.ts';
 
 const item = (report: Report, id: string): ReportItem =>

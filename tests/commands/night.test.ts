@@ -1,7 +1,7 @@
 // A scripted night through the commands, and the reports the arithmetic demands.
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import type { Report } from '../../src/domain/report.ts';
+import type { Report } from '../../src/domain/report/report.ts';
 import { writeText } from '../../src/shell/files.ts';
 import { furnished, openNight } from '../support/night.ts';
 

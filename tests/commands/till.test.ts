@@ -2,8 +2,8 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { instantOfWall } from '../../src/domain/clock-date.ts';
-import type { Report, TillRow } from '../../src/domain/report.ts';
+import type { Report, TillRow } from '../../src/domain/report/report.ts';
+import { instantOfWall } from '../../src/domain/value/clock-date.ts';
 import { furnished, type Night } from '../support/night.ts';
 
 async function poured(): Promise<Night> {

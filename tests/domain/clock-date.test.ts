@@ -6,7 +6,7 @@ import {
   instantOfWall,
   isDate,
   parseInstant,
-} from '../../src/domain/clock-date.ts';
+} from '../../src/domain/value/clock-date.ts';
 
 describe('the business date (RFC 5545 and OMG/ARTS BusinessDay; expected values computed)', () => {
   it.each([

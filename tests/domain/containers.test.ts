@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { addTo, containersTotal, drawFrom, openNext, takeOut } from '../../src/domain/containers.ts';
+import { addTo, containersTotal, drawFrom, openNext, takeOut } from '../../src/domain/ledger/containers.ts';
 
 const size = 700_000;
 const held = fc.record({

@@ -1,8 +1,8 @@
 // Planted faults in simulated seasons: found when they are there, silent when they are not.
 import { describe, expect, it } from 'vitest';
-import { chartRows } from '../../src/domain/chart-text.ts';
-import { driftChart, type Stretch, telescope } from '../../src/domain/drift.ts';
-import { peopleDrift, type Series, specDrift } from '../../src/domain/drift-report.ts';
+import { chartRows } from '../../src/domain/drift/chart-text.ts';
+import { driftChart, type Stretch, telescope } from '../../src/domain/drift/drift.ts';
+import { peopleDrift, type Series, specDrift } from '../../src/domain/drift/drift-report.ts';
 import { widthOf } from '../../src/screens/parts/line.ts';
 import { items } from '../support/events.ts';
 import { demoFile, openNight } from '../support/night.ts';

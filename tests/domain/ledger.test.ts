@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Books, emptyBooks, netFlow } from '../../src/domain/books.ts';
-import { containersTotal } from '../../src/domain/containers.ts';
-import { compareEvents, type Event, type EventOf } from '../../src/domain/event.ts';
-import type { EventId } from '../../src/domain/ids.ts';
-import { foldEvents, takenBack } from '../../src/domain/ledger.ts';
+import { type Books, emptyBooks, netFlow } from '../../src/domain/ledger/books.ts';
+import { containersTotal } from '../../src/domain/ledger/containers.ts';
+import { compareEvents, type Event, type EventOf } from '../../src/domain/ledger/event.ts';
+import { foldEvents, takenBack } from '../../src/domain/ledger/ledger.ts';
+import type { EventId } from '../../src/domain/value/ids.ts';
 import { items, nights } from '../support/events.ts';
 
 /** Books as plain data, for comparing; which event was folded last does not matter to what they say. */

@@ -8,8 +8,8 @@ import {
   percentOf,
   roundHalfUp,
   valueAtCost,
-} from '../../src/domain/money.ts';
-import { ratio } from '../../src/domain/ratio.ts';
+} from '../../src/domain/value/money.ts';
+import { ratio } from '../../src/domain/value/ratio.ts';
 
 it('reads and writes money in the currency of the house', () => {
   expect(parseMoney('14.00', 'EUR')).toBe(1400);

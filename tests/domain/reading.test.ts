@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { newHouse } from '../../src/domain/house.ts';
-import type { Item } from '../../src/domain/item.ts';
-import { parseReading } from '../../src/domain/reading.ts';
+import { newHouse } from '../../src/domain/catalogue/house.ts';
+import type { Item } from '../../src/domain/catalogue/item.ts';
+import { parseReading } from '../../src/domain/count/reading.ts';
 import { items } from '../support/events.ts';
 
 const gin: Item = { ...(items[0] as Item), tareMilligrams: 480_000 };

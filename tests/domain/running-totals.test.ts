@@ -1,11 +1,11 @@
 // Reports over a stretch as the difference of two states of the books, against sums over the events themselves.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Books, emptyBooks, type Flows, noFlows } from '../../src/domain/books.ts';
-import type { Event } from '../../src/domain/event.ts';
-import { foldEvents } from '../../src/domain/ledger.ts';
-import { periodReport } from '../../src/domain/report-period.ts';
-import { costOfTally } from '../../src/domain/tally.ts';
+import { type Books, emptyBooks, type Flows, noFlows } from '../../src/domain/ledger/books.ts';
+import type { Event } from '../../src/domain/ledger/event.ts';
+import { foldEvents } from '../../src/domain/ledger/ledger.ts';
+import { costOfTally } from '../../src/domain/ledger/tally.ts';
+import { periodReport } from '../../src/domain/report/period.ts';
 import { items, nights } from '../support/events.ts';
 
 const catalogue: Event[] = items.map(

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { foldText, hasInOrder, indexOf, nearestNames, searchIndex } from '../../src/domain/search.ts';
+import { foldText, hasInOrder, indexOf, nearestNames, searchIndex } from '../../src/domain/search/search.ts';
 
 const names = [
   'Lantern Sour',

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { clean, fileNamePart, firstUnsafe } from '../../src/domain/text.ts';
+import { clean, fileNamePart, firstUnsafe } from '../../src/domain/value/text.ts';
 
 const hostile = [
   '\u001b[31mred',

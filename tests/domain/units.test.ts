@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
-import { houseOf, newHouse } from '../../src/domain/house.ts';
-import { amountOf, splitQuantity } from '../../src/domain/units.ts';
+import { houseOf, newHouse } from '../../src/domain/catalogue/house.ts';
+import { amountOf, splitQuantity } from '../../src/domain/catalogue/units.ts';
 
 const read = (text: string, house = newHouse): string => {
   const split = splitQuantity(text, house);

@@ -4,7 +4,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import type { Report } from '../../src/domain/report.ts';
+import type { Report } from '../../src/domain/report/report.ts';
 import { demoFile, demoText, type Night, openNight } from '../support/night.ts';
 import { independent } from './independent.ts';
 

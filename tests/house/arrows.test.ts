@@ -79,7 +79,7 @@ describe('the arrows', () => {
   it('fuse.js is used in one file', () => {
     expect(
       files.filter((file) => importsOf(file).includes('fuse.js')).map((file) => relative(source, file)),
-    ).toEqual(['domain/search.ts']);
+    ).toEqual(['domain/search/search.ts']);
   });
 });
 

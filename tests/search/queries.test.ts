@@ -1,8 +1,8 @@
 // Search quality: what a bartender types, and the drink that must come first, on the demo's book with its habits.
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { emptyBooks } from '../../src/domain/books.ts';
-import { foldEvents } from '../../src/domain/ledger.ts';
+import { emptyBooks } from '../../src/domain/ledger/books.ts';
+import { foldEvents } from '../../src/domain/ledger/ledger.ts';
 import { readEvents } from '../../src/exchange/event-lines.ts';
 import { choicesFor, partsOf } from '../../src/screens/pour/model.ts';
 import { demoFile } from '../support/night.ts';

@@ -1,6 +1,8 @@
 // Ethanol and water. OIML R 22 (1975), International Alcoholometric Tables; the formula also in Council Directive 76/766/EEC,
 // Annex section 4. Values published, seen second-hand, unless marked computed. Tolerance 0.01 kg/m³ where not said.
 import { describe, expect, it } from 'vitest';
+import { newHouse } from '../../src/domain/catalogue/house.ts';
+import type { Item } from '../../src/domain/catalogue/item.ts';
 import {
   containerDensity,
   densityByMass,
@@ -8,9 +10,7 @@ import {
   densityWithSugar,
   massFraction,
   volumeFraction,
-} from '../../src/domain/density.ts';
-import { newHouse } from '../../src/domain/house.ts';
-import type { Item } from '../../src/domain/item.ts';
+} from '../../src/domain/standard/density.ts';
 import { items } from '../support/events.ts';
 import { furnished } from '../support/night.ts';
 

@@ -7,8 +7,8 @@ import {
   NOT_TOLD_APART,
   type Row,
   whiten,
-} from '../../src/domain/attribution.ts';
-import { solveLeastSquares } from '../../src/domain/least-squares.ts';
+} from '../../src/domain/drift/attribution.ts';
+import { solveLeastSquares } from '../../src/domain/standard/least-squares.ts';
 
 const row = (missing: number, by: number[], ownVariance = 400): Row => ({
   missing,

@@ -8,8 +8,8 @@ import {
   ewma,
   ewmaHalfWidth,
   individuals,
-} from '../../src/domain/charts.ts';
-import { normalQuantile, normalTail } from '../../src/domain/normal.ts';
+} from '../../src/domain/standard/charts.ts';
+import { normalQuantile, normalTail } from '../../src/domain/standard/normal.ts';
 
 const near = (value: number | undefined, expected: number, tolerance: number): void =>
   expect(Math.abs((value ?? Number.NaN) - expected)).toBeLessThanOrEqual(tolerance);

@@ -1,9 +1,9 @@
 // The cost of beverages. Dittmer & Keefe, Principles of Food, Beverage, and Labor Cost Controls, 9th ed. 2009, ch. 16,
 // exercise with bars A and B (inputs published, seen second-hand; answers computed, bar B comes out at exactly 24 %).
 import { describe, expect, it } from 'vitest';
-import { beverageCost, potentialSales, turnover } from '../../src/domain/cost.ts';
-import { apportion, roundHalfUp } from '../../src/domain/money.ts';
-import { ratio, roundRatio } from '../../src/domain/ratio.ts';
+import { beverageCost, potentialSales, turnover } from '../../src/domain/standard/cost.ts';
+import { apportion, roundHalfUp } from '../../src/domain/value/money.ts';
+import { ratio, roundRatio } from '../../src/domain/value/ratio.ts';
 
 const barA = {
   storeroomOpening: 500_000,

@@ -1,12 +1,18 @@
 // Counting by eye, counts of pouring, kegs, invert sugar, dilution of whole drinks: worked checks computed from the exact
 // units and from published rules; what is common practice says so.
 import { describe, expect, it } from 'vitest';
-import { dilutionRatio } from '../../src/domain/dilution.ts';
-import { newHouse } from '../../src/domain/house.ts';
-import type { Item } from '../../src/domain/item.ts';
-import { divideRatio, multiplyRatio, type Ratio, ratio, ratioToNumber } from '../../src/domain/ratio.ts';
-import { parseReading } from '../../src/domain/reading.ts';
-import { unitScale } from '../../src/domain/units.ts';
+import { newHouse } from '../../src/domain/catalogue/house.ts';
+import type { Item } from '../../src/domain/catalogue/item.ts';
+import { unitScale } from '../../src/domain/catalogue/units.ts';
+import { parseReading } from '../../src/domain/count/reading.ts';
+import { dilutionRatio } from '../../src/domain/drink/dilution.ts';
+import {
+  divideRatio,
+  multiplyRatio,
+  type Ratio,
+  ratio,
+  ratioToNumber,
+} from '../../src/domain/value/ratio.ts';
 import { items } from '../support/events.ts';
 
 const near = (value: number, expected: number, tolerance: number): void =>

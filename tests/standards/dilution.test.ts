@@ -1,7 +1,7 @@
 // Water from ice. Arnold, Liquid Intelligence, W. W. Norton 2014, p. 123 (published, seen second-hand). The book's own
 // drinks are from memory; the minus form reproduces all of them.
 import { describe, expect, it } from 'vitest';
-import { dilutionRatio } from '../../src/domain/dilution.ts';
+import { dilutionRatio } from '../../src/domain/drink/dilution.ts';
 
 const near = (value: number, expected: number, tolerance: number): void =>
   expect(Math.abs(value - expected)).toBeLessThanOrEqual(tolerance);

@@ -1,6 +1,7 @@
 // The reading error learned from pairs. Root mean square as a Type A standard uncertainty: NIST TN 1297 (1994), 3. Quantiles
 // of chi-square: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.4, critical values (values from memory).
 import { describe, expect, it } from 'vitest';
+import { newHouse } from '../../src/domain/catalogue/house.ts';
 import {
   addPair,
   assumedShare,
@@ -8,8 +9,7 @@ import {
   eyeError,
   noPairs,
   shareInterval,
-} from '../../src/domain/eye-error.ts';
-import { newHouse } from '../../src/domain/house.ts';
+} from '../../src/domain/count/eye-error.ts';
 
 const pair = (eye: number, weighed: number) => ({ eye, weighed, size: 700_000 }) as never;
 

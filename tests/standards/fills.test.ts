@@ -1,10 +1,10 @@
 // Standards of fill. 27 CFR 5.203 (rule of 29 Dec 2020, TTB newsletter; T.D. TTB-200 of 10 Jan 2025, 90 FR 1868), 27 CFR
 // 19.356(b), 27 CFR 4.37(b) (2008 text); EU and UK: SI 1988/2039 Sch. A1. Published; the 2025 list seen second-hand.
 import { describe, expect, it } from 'vitest';
-import { jiggerText, labelOunces } from '../../src/domain/display.ts';
-import { houseOf, newHouse } from '../../src/domain/house.ts';
-import type { Item } from '../../src/domain/item.ts';
-import { fillNotice, fillTolerance, isUsSpiritSize } from '../../src/domain/law.ts';
+import { jiggerText, labelOunces } from '../../src/domain/catalogue/display.ts';
+import { houseOf, newHouse } from '../../src/domain/catalogue/house.ts';
+import type { Item } from '../../src/domain/catalogue/item.ts';
+import { fillNotice, fillTolerance, isUsSpiritSize } from '../../src/domain/standard/law.ts';
 import { items } from '../support/events.ts';
 
 const bottle = (size: number, kind = 'spirit'): Item => ({

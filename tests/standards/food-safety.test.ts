@@ -1,15 +1,15 @@
 // Food safety and allergens as information. FDA Food Code 2022, 3-501.17 (wording as Minnesota Rules 4626.0400, published),
 // 3-603.11; Regulation (EU) 1169/2011 Annex II (published); FALCPA 2004 and FASTER Act 2021 (published: FDA).
 import { describe, expect, it } from 'vitest';
-import { emptyBooks } from '../../src/domain/books.ts';
-import { allergenLists, drinkFigures } from '../../src/domain/drink.ts';
+import { houseOf } from '../../src/domain/catalogue/house.ts';
+import { allergenLists, drinkFigures } from '../../src/domain/drink/drink.ts';
+import { emptyBooks } from '../../src/domain/ledger/books.ts';
 import {
   discardDate,
   discardDateOfMixture,
   namesSulphites,
   usAllergensAt,
-} from '../../src/domain/food-dates.ts';
-import { houseOf } from '../../src/domain/house.ts';
+} from '../../src/domain/standard/food-dates.ts';
 import { readItems } from '../../src/exchange/item-csv.ts';
 import { readSpecs } from '../../src/exchange/spec-card.ts';
 

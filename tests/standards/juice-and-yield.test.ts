@@ -2,9 +2,9 @@
 // (Arnold 2014, p. 136-137, seen second-hand); 30 ml a lime: common practice, no source. Traster, Foundations of Cost
 // Control, ch. 7 (published, seen second-hand). Dittmer & Keefe ch. 16 for the sales value of a bottle.
 import { describe, expect, it } from 'vitest';
-import { emptyBooks } from '../../src/domain/books.ts';
-import { drinkFigures } from '../../src/domain/drink.ts';
-import { scaleDrink } from '../../src/domain/scale.ts';
+import { drinkFigures } from '../../src/domain/drink/drink.ts';
+import { scaleDrink } from '../../src/domain/drink/scale.ts';
+import { emptyBooks } from '../../src/domain/ledger/books.ts';
 import { readItems, writeItems } from '../../src/exchange/item-csv.ts';
 import { readSpecs, writeSpecs } from '../../src/exchange/spec-card.ts';
 

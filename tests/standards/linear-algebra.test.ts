@@ -7,7 +7,7 @@ import {
   invertCholesky,
   solveCholesky,
   solveLeastSquares,
-} from '../../src/domain/least-squares.ts';
+} from '../../src/domain/standard/least-squares.ts';
 
 const rel = (value: number | undefined, expected: number, tolerance: number): void =>
   expect(Math.abs((value ?? Number.NaN) / expected - 1)).toBeLessThanOrEqual(tolerance);

@@ -1,9 +1,9 @@
 // Legal serving measures and what measures may be off. Weights and Measures (Intoxicating Liquor) Order 1988 (SI 1988/2039),
 // UK government page "Specified quantities" (published); OIML R 138 (2007), 5.1.1 (published). Information, never advice.
 import { describe, expect, it } from 'vitest';
-import { houseOf } from '../../src/domain/house.ts';
-import type { Item } from '../../src/domain/item.ts';
-import { largestErrors, servingNotice } from '../../src/domain/law.ts';
+import { houseOf } from '../../src/domain/catalogue/house.ts';
+import type { Item } from '../../src/domain/catalogue/item.ts';
+import { largestErrors, servingNotice } from '../../src/domain/standard/law.ts';
 import { items } from '../support/events.ts';
 import { furnished } from '../support/night.ts';
 

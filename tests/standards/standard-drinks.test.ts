@@ -1,7 +1,7 @@
 // Standard drinks. USA: 14 g (NIAAA, published). UK: 1 unit = 10 ml (published, seen second-hand). Australia and New
 // Zealand: 10 g, litres × % × 0.789 (published, seen second-hand). The UK unit is a volume, the others are masses.
 import { describe, expect, it } from 'vitest';
-import { standardDrinks } from '../../src/domain/drink.ts';
+import { standardDrinks } from '../../src/domain/drink/drink.ts';
 
 const oz = 29.5735295625;
 const near = (value: number, expected: number, tolerance: number): void =>

@@ -2,7 +2,7 @@
 // polynomial after Bubnik & Kadlec (published, seen second-hand). The polynomial runs 0.1 to 0.3 kg/m³ above the table up
 // to 70 °Bx and 0.8 at 84.
 import { describe, expect, it } from 'vitest';
-import { densityByStrength, densityWithSugar } from '../../src/domain/density.ts';
+import { densityByStrength, densityWithSugar } from '../../src/domain/standard/density.ts';
 import {
   brixByVolume,
   brixByWeight,
@@ -10,7 +10,7 @@ import {
   gramsPerLitre,
   sucroseDensity,
   syrupYieldMl,
-} from '../../src/domain/sugar.ts';
+} from '../../src/domain/standard/sugar.ts';
 
 const near = (value: number, expected: number, tolerance: number): void =>
   expect(Math.abs(value - expected)).toBeLessThanOrEqual(tolerance);

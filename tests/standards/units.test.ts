@@ -1,7 +1,8 @@
 // Exact units. NIST Handbook 44, Appendix C (US customary); Weights and Measures Act 1985, Schedule 1 (imperial);
 // published, seen second-hand.
 import { describe, expect, it } from 'vitest';
-import { houseOf, newHouse } from '../../src/domain/house.ts';
+import { houseOf, newHouse } from '../../src/domain/catalogue/house.ts';
+import { amountOf, unitScale } from '../../src/domain/catalogue/units.ts';
 import {
   divideRatio,
   multiplyRatio,
@@ -9,8 +10,7 @@ import {
   type Ratio,
   ratio,
   ratioToNumber,
-} from '../../src/domain/ratio.ts';
-import { amountOf, unitScale } from '../../src/domain/units.ts';
+} from '../../src/domain/value/ratio.ts';
 
 const inMl = (unit: string): Ratio =>
   multiplyRatio(unitScale(unit, newHouse)?.perUnit ?? ratio(0), ratio(1, 1000));

@@ -321,7 +321,7 @@ describe('backup and restore', () => {
 
 it('start-up finds the catalogue by its index, not by a walk through all events', async () => {
   const night = await furnished();
-  const { catalogueKinds } = await import('../../src/domain/event.ts');
+  const { catalogueKinds } = await import('../../src/domain/ledger/event.ts');
   const filter = `kind IN (${catalogueKinds.map((kind) => `'${kind}'`).join(', ')})`;
   const db = new DatabaseSync(fileOf(night));
   const plan = db

@@ -1,8 +1,8 @@
 // Arbitrary nights for property tests: events of a small house, in order, that the ledger must fold.
 import fc from 'fast-check';
-import type { Event } from '../../src/domain/event.ts';
-import type { EventId, ItemId, PersonId, SpecId } from '../../src/domain/ids.ts';
-import type { Item } from '../../src/domain/item.ts';
+import type { Item } from '../../src/domain/catalogue/item.ts';
+import type { Event } from '../../src/domain/ledger/event.ts';
+import type { EventId, ItemId, PersonId, SpecId } from '../../src/domain/value/ids.ts';
 
 export const items: readonly Item[] = ['gin', 'rye', 'lemon'].map((id, index) => ({
   id: id as ItemId,

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
 import type { Outcome, World } from '../../src/commands/command.ts';
 import { runCommand } from '../../src/commands/run.ts';
-import type { Books } from '../../src/domain/books.ts';
+import type { Books } from '../../src/domain/ledger/books.ts';
 import { readBytes, writeText } from '../../src/shell/files.ts';
 import { newEventId } from '../../src/shell/world.ts';
 import { openSqliteStore } from '../../src/store/sqlite.ts';

@@ -1,6 +1,6 @@
 // A season of nights, seeded: a rota, pours with scatter, readings with the error of their method, and planted faults.
 // Made directly as stretches between counts, so that hundreds of seasons run in seconds.
-import type { Stretch } from '../../src/domain/drift.ts';
+import type { Stretch } from '../../src/domain/drift/drift.ts';
 
 export type Fault =
   | { readonly kind: 'none' }

@@ -1,12 +1,13 @@
 // The Book room: what we stock, what we pour, who works here, how the house is set. To read; files and commands write.
-import type { Books } from '../../domain/books.ts';
-import { settingValues } from '../../domain/house.ts';
-import { itemIndex, specIndex } from '../../domain/house-search.ts';
-import type { Item } from '../../domain/item.ts';
-import { kinOf } from '../../domain/kin.ts';
-import { differenceText } from '../../domain/kin-text.ts';
-import { foldText, searchIndex } from '../../domain/search.ts';
-import type { Spec } from '../../domain/spec.ts';
+
+import { settingValues } from '../../domain/catalogue/house.ts';
+import type { Item } from '../../domain/catalogue/item.ts';
+import type { Spec } from '../../domain/catalogue/spec.ts';
+import { kinOf } from '../../domain/drink/kin.ts';
+import { differenceText } from '../../domain/drink/kin-text.ts';
+import type { Books } from '../../domain/ledger/books.ts';
+import { itemIndex, specIndex } from '../../domain/search/house-search.ts';
+import { foldText, searchIndex } from '../../domain/search/search.ts';
 import { amountText, expectedNow, moneyText } from '../format.ts';
 import { type FilterState, fieldLine, filterRoom, listKeys } from '../parts/filter.ts';
 import { besides, fitText, type Line, line, piece, wrap } from '../parts/line.ts';

@@ -1,5 +1,5 @@
 // The Close room's keys.
-import { isOpen } from '../../domain/books.ts';
+import { isOpen } from '../../domain/ledger/books.ts';
 import { listKeys } from '../parts/filter.ts';
 import { type Binding, refuse, type Scene, stay } from '../room.ts';
 import { type CloseState, reportOf, rowsOn, tillOf } from './model.ts';

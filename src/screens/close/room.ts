@@ -1,11 +1,11 @@
 // The Close room: what is missing, and is it real? Worst first; the marked row says why.
 
-import type { Books } from '../../domain/books.ts';
-import { stockKey } from '../../domain/books.ts';
-import { clockText } from '../../domain/clock-date.ts';
-import { missingText } from '../../domain/display.ts';
-import { bareName } from '../../domain/item.ts';
-import type { Report, ReportItem, TillRow } from '../../domain/report.ts';
+import { missingText } from '../../domain/catalogue/display.ts';
+import { bareName } from '../../domain/catalogue/item.ts';
+import type { Books } from '../../domain/ledger/books.ts';
+import { stockKey } from '../../domain/ledger/books.ts';
+import type { Report, ReportItem, TillRow } from '../../domain/report/report.ts';
+import { clockText } from '../../domain/value/clock-date.ts';
 import { amountText, moneyText } from '../format.ts';
 import { blank, cut, fitText, type Line, line, piece, type Style, wrap } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';

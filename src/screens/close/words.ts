@@ -1,15 +1,16 @@
 // The Close room's sentences: the totals above the list, and why under it.
-import type { Books } from '../../domain/books.ts';
-import { clockText } from '../../domain/clock-date.ts';
-import { missingText } from '../../domain/display.ts';
-import type { Report, ReportItem } from '../../domain/report.ts';
+
+import { missingText } from '../../domain/catalogue/display.ts';
+import type { Books } from '../../domain/ledger/books.ts';
+import type { Report, ReportItem } from '../../domain/report/report.ts';
 import {
   correctionText,
   reasonText,
   slipText,
   totalMissingText,
   totalVolumeText,
-} from '../../domain/report-words.ts';
+} from '../../domain/report/words.ts';
+import { clockText } from '../../domain/value/clock-date.ts';
 import { amountText, moneyText } from '../format.ts';
 import { cut, type Line, line, wrap } from '../parts/line.ts';
 import type { Size } from '../room.ts';

@@ -1,7 +1,8 @@
 // The Count room's keys: a reading and Enter; what is walked, who counts, and the drill.
-import { personName } from '../../domain/find.ts';
-import { intendComparison } from '../../domain/intend-stock.ts';
-import { parseReading } from '../../domain/reading.ts';
+
+import { parseReading } from '../../domain/count/reading.ts';
+import { intendComparison } from '../../domain/intent/intend-stock.ts';
+import { personName } from '../../domain/search/find.ts';
 import { listKeys } from '../parts/filter.ts';
 import { type Binding, refuse, type Scene, type Step, stay } from '../room.ts';
 import {

@@ -1,11 +1,12 @@
 // The Count room's state: the walk along the shelves. What is counted is on disk; only the half-typed reading is not.
-import { type Books, hasFlow, isOpen, type Period, type Stock, stockKey } from '../../domain/books.ts';
-import { epochOf } from '../../domain/clock-date.ts';
-import type { PersonId } from '../../domain/ids.ts';
-import { intendCount, needsSecondLook } from '../../domain/intend-stock.ts';
-import type { Item } from '../../domain/item.ts';
-import { levelsOf } from '../../domain/levels.ts';
-import { type Judged, judge } from '../../domain/variance.ts';
+
+import type { Item } from '../../domain/catalogue/item.ts';
+import { type Judged, judge } from '../../domain/count/variance.ts';
+import { intendCount, needsSecondLook } from '../../domain/intent/intend-stock.ts';
+import { type Books, hasFlow, isOpen, type Period, type Stock, stockKey } from '../../domain/ledger/books.ts';
+import { levelsOf } from '../../domain/service/levels.ts';
+import { epochOf } from '../../domain/value/clock-date.ts';
+import type { PersonId } from '../../domain/value/ids.ts';
 import type { Intent } from '../effect.ts';
 
 export type CountState = {

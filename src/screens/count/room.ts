@@ -1,12 +1,13 @@
 // The Count room: along the shelves, one or two keys a bottle. Blind: what the books expect is shown only beside a
 // reading that is in.
-import type { Books } from '../../domain/books.ts';
-import { missingText } from '../../domain/display.ts';
-import type { Event, EventOf } from '../../domain/event.ts';
-import { eyeError } from '../../domain/eye-error.ts';
-import { eyeSentence } from '../../domain/eye-words.ts';
-import { personName } from '../../domain/find.ts';
-import type { Judged } from '../../domain/variance.ts';
+
+import { missingText } from '../../domain/catalogue/display.ts';
+import { eyeError } from '../../domain/count/eye-error.ts';
+import { eyeSentence } from '../../domain/count/eye-words.ts';
+import type { Judged } from '../../domain/count/variance.ts';
+import type { Books } from '../../domain/ledger/books.ts';
+import type { Event, EventOf } from '../../domain/ledger/event.ts';
+import { personName } from '../../domain/search/find.ts';
 import { amountText, shortName } from '../format.ts';
 import { cut, fitText, type Line, line, piece, type Style } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';

@@ -1,14 +1,15 @@
 // The Drift room: what, and whose pours, move away from spec? Worst first; the marked row shows its chart, Enter its nights.
-import type { Books } from '../../domain/books.ts';
-import { chartRows } from '../../domain/chart-text.ts';
-import { dateText } from '../../domain/clock-date.ts';
-import { missingText } from '../../domain/display.ts';
-import { deviationOf } from '../../domain/drift.ts';
-import type { DriftReport, ItemDrift, PersonDrift, SpecDrift } from '../../domain/drift-report.ts';
-import { driftSentence, otherCauses, personSentence, specSentence } from '../../domain/drift-words.ts';
-import { personName } from '../../domain/find.ts';
-import { bareName } from '../../domain/item.ts';
-import { foldText } from '../../domain/search.ts';
+
+import { missingText } from '../../domain/catalogue/display.ts';
+import { bareName } from '../../domain/catalogue/item.ts';
+import { chartRows } from '../../domain/drift/chart-text.ts';
+import { deviationOf } from '../../domain/drift/drift.ts';
+import type { DriftReport, ItemDrift, PersonDrift, SpecDrift } from '../../domain/drift/drift-report.ts';
+import { driftSentence, otherCauses, personSentence, specSentence } from '../../domain/drift/drift-words.ts';
+import type { Books } from '../../domain/ledger/books.ts';
+import { personName } from '../../domain/search/find.ts';
+import { foldText } from '../../domain/search/search.ts';
+import { dateText } from '../../domain/value/clock-date.ts';
 import { amountText } from '../format.ts';
 import { type FilterState, fieldLine, filterErase, filterType, listKeys } from '../parts/filter.ts';
 import { blank, fitText, type Line, line, piece, type Style, wrap } from '../parts/line.ts';

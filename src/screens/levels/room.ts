@@ -1,9 +1,9 @@
 // The Levels room: what stands where, how full, how many drinks left; open, lose, receive and move from here.
 
-import type { Books } from '../../domain/books.ts';
-import { itemIndex } from '../../domain/house-search.ts';
-import { type Level, levelsOf } from '../../domain/levels.ts';
-import { searchIndex } from '../../domain/search.ts';
+import type { Books } from '../../domain/ledger/books.ts';
+import { itemIndex } from '../../domain/search/house-search.ts';
+import { searchIndex } from '../../domain/search/search.ts';
+import { type Level, levelsOf } from '../../domain/service/levels.ts';
 import { amountText, expectedNow, shortName } from '../format.ts';
 import { bar, containers } from '../parts/bar.ts';
 import { type FilterState, fieldLine, filterRoom, listKeys } from '../parts/filter.ts';

@@ -1,9 +1,9 @@
 // The Log room: what happened, newest first; take one thing back.
-import type { Books } from '../../domain/books.ts';
-import { clockText, wallTime } from '../../domain/clock-date.ts';
-import { describeEvent } from '../../domain/describe.ts';
-import { personName } from '../../domain/find.ts';
-import { foldText } from '../../domain/search.ts';
+import type { Books } from '../../domain/ledger/books.ts';
+import { describeEvent } from '../../domain/ledger/describe.ts';
+import { personName } from '../../domain/search/find.ts';
+import { foldText } from '../../domain/search/search.ts';
+import { clockText, wallTime } from '../../domain/value/clock-date.ts';
 import type { LoggedEvent } from '../effect.ts';
 import { type FilterState, fieldLine, filterRoom, listKeys } from '../parts/filter.ts';
 import { cut, fitText, type Line, line, piece } from '../parts/line.ts';

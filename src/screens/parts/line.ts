@@ -1,6 +1,6 @@
 // A line of the screen as data: pieces of text with a style. Views are made of these and tested as plain text.
 import stringWidth from 'string-width';
-import { clean } from '../../domain/text.ts';
+import { clean } from '../../domain/value/text.ts';
 
 /** strong: bold · chosen: inverse · low, missing: worth a look · good · soft: of second order, never needed to understand. */
 export type Style = 'plain' | 'strong' | 'chosen' | 'warn' | 'bad' | 'good' | 'soft' | 'under';

@@ -1,9 +1,10 @@
 // A round as one list: each bottle is touched once, and says which drink gets how much of it.
-import { exactText } from '../../domain/amount.ts';
-import type { Books } from '../../domain/books.ts';
-import { applyChanges } from '../../domain/intend-pour.ts';
-import type { Item } from '../../domain/item.ts';
-import { linesOf } from '../../domain/measures.ts';
+
+import type { Item } from '../../domain/catalogue/item.ts';
+import { linesOf } from '../../domain/drink/measures.ts';
+import { applyChanges } from '../../domain/intent/intend-pour.ts';
+import type { Books } from '../../domain/ledger/books.ts';
+import { exactText } from '../../domain/value/amount.ts';
 import { shortName } from '../format.ts';
 import { fitText, type Line, line, piece, wrap } from '../parts/line.ts';
 import type { Wanted } from './model.ts';

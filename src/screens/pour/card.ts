@@ -1,12 +1,12 @@
 // The card of the marked drink: measures with what each leaves, method, glass, cautions.
 
-import type { Books } from '../../domain/books.ts';
-import { type DrinkFigures, drinkFigures } from '../../domain/drink.ts';
-import { applyChanges } from '../../domain/intend-pour.ts';
-import { bareName } from '../../domain/item.ts';
-import { measureName, measureText } from '../../domain/measure-text.ts';
-import type { Line as Measured } from '../../domain/measures.ts';
-import type { Spec } from '../../domain/spec.ts';
+import { bareName } from '../../domain/catalogue/item.ts';
+import type { Spec } from '../../domain/catalogue/spec.ts';
+import { type DrinkFigures, drinkFigures } from '../../domain/drink/drink.ts';
+import { measureName, measureText } from '../../domain/drink/measure-text.ts';
+import type { Line as Measured } from '../../domain/drink/measures.ts';
+import { applyChanges } from '../../domain/intent/intend-pour.ts';
+import type { Books } from '../../domain/ledger/books.ts';
 import { amountText, expectedNow, moneyText } from '../format.ts';
 import { bar } from '../parts/bar.ts';
 import { blank, fitText, type Line, line, piece, wrap } from '../parts/line.ts';

@@ -1,6 +1,6 @@
 // The Pour room's keys.
-import { isOpen } from '../../domain/books.ts';
-import { purposes } from '../../domain/event.ts';
+import { isOpen } from '../../domain/ledger/books.ts';
+import { purposes } from '../../domain/ledger/event.ts';
 import { moveCursor } from '../parts/list.ts';
 import { type Binding, refuse, type Scene, type Step, stay } from '../room.ts';
 import { chosen, currentChoices, type PourState, partsOf, pourIntent, roundOf } from './model.ts';

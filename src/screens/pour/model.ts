@@ -1,15 +1,16 @@
 // The Pour room's state: what is typed, what it means, which choice is marked.
-import { type Books, expectedByItem } from '../../domain/books.ts';
-import { epochOf, instantOf } from '../../domain/clock-date.ts';
-import type { EventDraft, PourPurpose } from '../../domain/event.ts';
-import { itemIndex, specIndex } from '../../domain/house-search.ts';
-import { intendPour, intendStraight } from '../../domain/intend-pour.ts';
-import type { Item } from '../../domain/item.ts';
-import { done, type Result } from '../../domain/problem.ts';
-import { searchIndex } from '../../domain/search.ts';
-import type { Spec } from '../../domain/spec.ts';
-import { passes, splitFilters } from '../../domain/spec-filter.ts';
-import { amountOf, splitQuantity } from '../../domain/units.ts';
+
+import type { Item } from '../../domain/catalogue/item.ts';
+import type { Spec } from '../../domain/catalogue/spec.ts';
+import { amountOf, splitQuantity } from '../../domain/catalogue/units.ts';
+import { passes, splitFilters } from '../../domain/drink/spec-filter.ts';
+import { intendPour, intendStraight } from '../../domain/intent/intend-pour.ts';
+import { type Books, expectedByItem } from '../../domain/ledger/books.ts';
+import type { EventDraft, PourPurpose } from '../../domain/ledger/event.ts';
+import { itemIndex, specIndex } from '../../domain/search/house-search.ts';
+import { searchIndex } from '../../domain/search/search.ts';
+import { epochOf, instantOf } from '../../domain/value/clock-date.ts';
+import { done, type Result } from '../../domain/value/problem.ts';
 import type { Intent } from '../effect.ts';
 
 export type PourState = {

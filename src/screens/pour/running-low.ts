@@ -1,9 +1,9 @@
 // What runs out next: few drinks left of it, soon at tonight's pace, or before the end of a usual night of this weekday.
-import type { Books } from '../../domain/books.ts';
-import { clockText, epochOf } from '../../domain/clock-date.ts';
-import { LOW_DRINKS, levelsOf } from '../../domain/levels.ts';
-import { type OutBy, outBy } from '../../domain/pace.ts';
-import { outOnUsual, type Usual, type UsualOut } from '../../domain/usual.ts';
+import type { Books } from '../../domain/ledger/books.ts';
+import { LOW_DRINKS, levelsOf } from '../../domain/service/levels.ts';
+import { type OutBy, outBy } from '../../domain/service/pace.ts';
+import { outOnUsual, type Usual, type UsualOut } from '../../domain/service/usual.ts';
+import { clockText, epochOf } from '../../domain/value/clock-date.ts';
 import { expectedNow, shortName } from '../format.ts';
 
 /** Items that tonight's pace, or a usual night, empties within these hours are worth a word. */

@@ -1,9 +1,10 @@
 // The Pour room's picture: what is typed, the likeliest drinks, the card beside them, what runs low, what was poured.
-import { type Books, isOpen } from '../../domain/books.ts';
-import { clockText } from '../../domain/clock-date.ts';
-import { personName } from '../../domain/find.ts';
-import { drinksLeft } from '../../domain/measures.ts';
-import type { Spec } from '../../domain/spec.ts';
+
+import type { Spec } from '../../domain/catalogue/spec.ts';
+import { drinksLeft } from '../../domain/drink/measures.ts';
+import { type Books, isOpen } from '../../domain/ledger/books.ts';
+import { personName } from '../../domain/search/find.ts';
+import { clockText } from '../../domain/value/clock-date.ts';
 import { expectedNow, shortName } from '../format.ts';
 import { besides, blank, cut, fitText, type Line, line, lineWidth, piece } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';

@@ -1,0 +1,46 @@
+// An item: a thing in stock as it is bought or made.
+import * as z from 'zod/mini';
+import { itemId, place } from '../value/ids.ts';
+
+const text = (most: number) => z.string().check(z.minLength(1), z.maxLength(most));
+const count = z.int().check(z.minimum(1), z.maximum(1_000_000_000));
+
+export const itemSchema = z.strictObject({
+  id: itemId,
+  name: text(80),
+  also: z.array(text(80)),
+  /** spirit, liqueur, bitters, wine, beer, juice, syrup, egg, herb, fruit, mixer … a word of the house. */
+  kind: text(40),
+  unit: z.enum(['ml', 'each', 'g']),
+  /** Content of one container in thousandths of the unit, and the text it was given as. */
+  size: count,
+  sizeText: text(40),
+  tareMilligrams: z.nullable(z.int().check(z.minimum(0), z.maximum(100_000_000))),
+  abvPercent: z.nullable(z.number().check(z.minimum(0), z.maximum(100))),
+  sugarGramsPerLitre: z.nullable(z.number().check(z.minimum(0), z.maximum(1500))),
+  costMinor: z.nullable(z.int().check(z.minimum(0), z.maximum(1_000_000_000))),
+  caseOf: z.nullable(z.int().check(z.minimum(1), z.maximum(10_000))),
+  place,
+  shelf: z.string().check(z.maxLength(20)),
+  par: z.nullable(z.number().check(z.minimum(0), z.maximum(100_000))),
+  count: z.enum(['tenths', 'ml', 'grams', 'pieces']),
+  allergens: z.array(text(40)),
+  /** Measured once from a full container; wins over what strength and sugar give. */
+  densityKgPerM3: z.optional(z.number().check(z.minimum(500), z.maximum(2000))),
+  acidGramsPerLitre: z.optional(z.number().check(z.minimum(0), z.maximum(200))),
+  /** What one piece gives: 30 ml "juice", 8 "wedge". */
+  yields: z.optional(z.array(z.strictObject({ amount: count, unit: z.enum(['ml', 'each']), of: text(30) }))),
+  caution: z.string().check(z.maxLength(200)),
+});
+
+export type Item = z.infer<typeof itemSchema>;
+
+/** Where an item stands when nobody said otherwise. */
+export const HOME_PLACE = 'bar';
+
+/** A name without the strength at its end, for lists and sentences. */
+export const bareName = (name: string): string => name.replace(/\s+\d+([.,]\d+)?\s*%$/, '');
+
+/** Names an item answers to, lower case. */
+export const itemNames = (item: Item): string[] =>
+  [item.id, item.name, ...item.also].map((name) => name.toLowerCase());

@@ -1,0 +1,34 @@
+// A spec: a drink as this house makes it.
+import * as z from 'zod/mini';
+import { itemId, specId } from '../value/ids.ts';
+
+const line = (most: number) => z.string().check(z.maxLength(most));
+
+export const measureSchema = z.strictObject({
+  /** As it was written ("3/4", "1½"): read exactly each time it is used, so nothing is rounded twice. */
+  quantity: line(20).check(z.minLength(1)),
+  unit: line(20).check(z.minLength(1)),
+  item: itemId,
+  /** What the card says after the item ("raw", "fresh"). */
+  note: z.optional(line(60)),
+});
+
+export const specSchema = z.strictObject({
+  id: specId,
+  name: line(80).check(z.minLength(1)),
+  also: z.array(line(80).check(z.minLength(1))),
+  family: line(40),
+  glass: line(60),
+  ice: line(60),
+  garnish: line(120),
+  method: line(300),
+  tags: z.array(line(40)),
+  priceMinor: z.nullable(z.int().check(z.minimum(0), z.maximum(1_000_000_000))),
+  measures: z.array(measureSchema).check(z.minLength(1), z.maxLength(40)),
+});
+
+export type Measure = z.infer<typeof measureSchema>;
+export type Spec = z.infer<typeof specSchema>;
+
+export const specNames = (spec: Spec): string[] =>
+  [spec.id, spec.name, ...spec.also].map((name) => name.toLowerCase());

@@ -1,0 +1,92 @@
+// Expected against counted, with its uncertainty and a verdict.
+// Sign: missing = used − (poured + lost); above zero when more left the bottle than was logged.
+// u² = u(from)² + u(to)² + n s²: two readings and n pours of deviation s; U = 2u (k = 2, NIST e-Handbook 2.5.7).
+
+import type { House } from '../catalogue/house.ts';
+import type { Item } from '../catalogue/item.ts';
+import { type CountMark, netFlow, type Period } from '../ledger/books.ts';
+import { type Thousandths, toUnits } from '../value/amount.ts';
+
+export type Verdict = 'within-count-error' | 'likely' | 'real' | 'not-counted';
+
+export type Judged = {
+  readonly opening: Thousandths;
+  readonly expected: Thousandths;
+  readonly counted: Thousandths;
+  readonly used: Thousandths;
+  readonly missing: Thousandths;
+  /** Expanded uncertainty (k = 2), thousandths of the unit. */
+  readonly uncertainty: number;
+  readonly verdict: Verdict;
+};
+
+/** |missing| ≤ U: within count error; ≤ 2U: likely; above: real. */
+export function verdictOf(missing: number, uncertainty: number): Verdict {
+  const size = Math.abs(missing);
+  if (size <= uncertainty) return 'within-count-error';
+  return size <= 2 * uncertainty ? 'likely' : 'real';
+}
+
+/**
+ * Judges one item over periods at one or several places, in order. Periods of one place that follow each other
+ * telescope: the reading between them cancels and brings no uncertainty.
+ */
+export function judge(periods: readonly Period[], item: Item, house: House): Judged {
+  const sum = (pick: (period: Period) => number): number =>
+    periods.reduce((total, period) => total + pick(period), 0);
+  const chains = chainsOf(periods);
+  const opening = chains.reduce((total, chain) => total + chain.from.amount, 0);
+  const counted = chains.reduce((total, chain) => total + chain.to.amount, 0);
+  const between = sum((period) => netFlow(period.flows));
+  const expected = opening + between;
+  const missing = expected - counted;
+  const logged = sum((period) => period.flows.poured + period.flows.lost);
+  const readings = readingVariance(chains);
+  const pours = sum((period) => period.flows.pours) * pourVariance(item, house);
+  const uncertainty = 2 * Math.sqrt(readings + pours);
+  return {
+    opening,
+    expected,
+    counted,
+    used: missing + logged,
+    missing,
+    uncertainty,
+    verdict: verdictOf(missing, uncertainty),
+  };
+}
+
+/** Variance of one pour in (thousandths)²; pieces, grams and whole containers do not flow from a spout. */
+export function pourVariance(item: Item, house: House): number {
+  return item.unit === 'ml' && item.count !== 'pieces' ? (house.pourDeviationMl * 1000) ** 2 : 0;
+}
+
+/** Two readings a chain; the part that a wrong density brings is common to all weighings of the item, wherever it stands. */
+function readingVariance(chains: readonly { readonly from: CountMark; readonly to: CountMark }[]): number {
+  const own = chains.reduce((sum, { from, to }) => sum + from.deviation ** 2 + to.deviation ** 2, 0);
+  const common = chains.reduce((sum, { from, to }) => sum + from.densityDeviation - to.densityDeviation, 0);
+  return own + common ** 2;
+}
+
+/** First and last count of each unbroken run of periods at one place. */
+function chainsOf(periods: readonly Period[]): { from: CountMark; to: CountMark }[] {
+  const chains: { place: string; from: CountMark; to: CountMark }[] = [];
+  for (const { place, from, to } of periods) {
+    const chain = chains.find((known) => known.place === place && known.to.event === from.event);
+    if (chain === undefined) chains.push({ place, from, to });
+    else chain.to = to;
+  }
+  return chains;
+}
+
+/** U to two significant digits and the value to the same place (GUM 7.2.6: from memory). In units, for people. */
+export function roundToUncertainty(
+  missing: Thousandths,
+  uncertainty: number,
+): { missing: string; uncertainty: string } {
+  const u = uncertainty / 1000;
+  const place = u > 0 ? Math.floor(Math.log10(u)) - 1 : 0;
+  const decimals = Math.max(0, Math.min(2, -place));
+  const step = 10 ** Math.max(-2, place);
+  const round = (value: number): string => (Math.round(value / step) * step).toFixed(decimals);
+  return { missing: round(toUnits(Math.abs(missing))), uncertainty: round(u) };
+}

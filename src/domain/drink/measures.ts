@@ -1,0 +1,101 @@
+// From a spec's measures to amounts of items, by the house's own units. Rounded once per measure.
+
+import type { Item } from '../catalogue/item.ts';
+import type { Measure, Spec } from '../catalogue/spec.ts';
+import { amountOf } from '../catalogue/units.ts';
+import type { Books } from '../ledger/books.ts';
+import { LARGEST_AMOUNT, type Unit } from '../value/amount.ts';
+import { done, type Problem, type Result, refuse, refuseAll } from '../value/problem.ts';
+import { parseQuantity, ratioToNumber } from '../value/ratio.ts';
+
+export type Line = { readonly measure: Measure; readonly item: Item; readonly amount: number };
+
+const unitWords: Record<Unit, string> = { ml: 'ml', each: 'pieces', g: 'g' };
+
+/** One measure as an amount of its item; refused when the item is unknown or kept in another kind of unit. */
+export function lineOf(measure: Measure, books: Books): Result<Line> {
+  const item = books.items.get(measure.item);
+  if (item === undefined) {
+    return refuse(
+      'unknown-item',
+      `The item "${measure.item}" is not stocked. Add it with an items file first.`,
+    );
+  }
+  const quantity = parseQuantity(measure.quantity);
+  const scaled = quantity === null ? null : amountOf(quantity, measure.unit, books.house);
+  if (scaled === null) {
+    return refuse(
+      'bad-amount',
+      `"${measure.quantity} ${measure.unit}" of ${item.name} is not an amount. Write it as 60 ml or 2 dash.`,
+    );
+  }
+  const yielded = fromYield(measure, scaled, item);
+  if (yielded !== null) return done({ measure, item, amount: yielded });
+  if (scaled.unit !== item.unit) {
+    const words = unitWords[item.unit];
+    return refuse(
+      'other-unit',
+      `${item.name} is kept in ${words}, so "${measure.quantity} ${measure.unit}" does not fit. Write it in ${words}.`,
+    );
+  }
+  if (scaled.amount < 1 || scaled.amount > LARGEST_AMOUNT) {
+    return refuse(
+      'bad-amount',
+      `"${measure.quantity} ${measure.unit}" of ${item.name} is out of range. Write between 0.001 ml and 1,000 l.`,
+    );
+  }
+  return done({ measure, item, amount: scaled.amount });
+}
+
+/**
+ * A measure of what a piece gives, as an amount of pieces: 22.5 ml of a lime that gives 30 ml is 0.75 of it, a wedge of one
+ * that gives 8 is 0.125. Null when the item says nothing of the kind. Rounded up, so that juice is never counted as free.
+ */
+function fromYield(measure: Measure, scaled: { amount: number; unit: Unit }, item: Item): number | null {
+  if (item.unit !== 'each') return null;
+  const part = item.yields?.find((entry) => entry.unit === 'each' && entry.of === measure.unit);
+  const quantity = part === undefined ? null : parseQuantity(measure.quantity);
+  if (part !== undefined && quantity !== null)
+    return Math.ceil((ratioToNumber(quantity) * 1_000_000) / part.amount);
+  const liquid = scaled.unit === 'ml' ? item.yields?.find((entry) => entry.unit === 'ml') : undefined;
+  return liquid === undefined ? null : Math.ceil((scaled.amount * 1000) / liquid.amount);
+}
+
+/** All measures of a spec; every problem is listed. */
+export function linesOf(measures: readonly Measure[], books: Books): Result<readonly Line[]> {
+  const problems: Problem[] = [];
+  const lines: Line[] = [];
+  for (const measure of measures) {
+    const line = lineOf(measure, books);
+    if (line.ok) lines.push(line.value);
+    else problems.push(...line.problems);
+  }
+  return problems.length > 0 ? refuseAll(problems) : done(lines);
+}
+
+type Kept = {
+  readonly items: Books['items'];
+  readonly house: Books['house'];
+  readonly lines: Result<readonly Line[]>;
+};
+const kept = new WeakMap<Spec, Kept>();
+
+/** The lines of a spec as it is written; worked out once for each state of the catalogue, because every list asks. */
+export function specLines(spec: Spec, books: Books): Result<readonly Line[]> {
+  const known = kept.get(spec);
+  if (known !== undefined && known.items === books.items && known.house === books.house) return known.lines;
+  const lines = linesOf(spec.measures, books);
+  kept.set(spec, { items: books.items, house: books.house, lines });
+  return lines;
+}
+
+/** How many whole drinks the expected stock still gives; null when a measure cannot be read. */
+export function drinksLeft(spec: Spec, books: Books, expected: ReadonlyMap<string, number>): number | null {
+  const lines = specLines(spec, books);
+  if (!lines.ok) return null;
+  const needs = new Map<string, number>();
+  for (const { item, amount } of lines.value) needs.set(item.id, (needs.get(item.id) ?? 0) + amount);
+  let left = Number.POSITIVE_INFINITY;
+  for (const [item, need] of needs) left = Math.min(left, Math.floor((expected.get(item) ?? 0) / need));
+  return Math.max(0, left);
+}

@@ -1,0 +1,88 @@
+// What a bartender asks of a list of drinks: `with rye`, `no egg`, `under 15%`, `over 20%`, `in stock`. Taken out of what is
+// typed; the rest is searched for.
+
+import { type Item, itemNames } from '../catalogue/item.ts';
+import type { Spec } from '../catalogue/spec.ts';
+import type { Books } from '../ledger/books.ts';
+import { foldText } from '../search/search.ts';
+import { drinkFigures } from './drink.ts';
+import { drinksLeft, specLines } from './measures.ts';
+
+export type SpecFilter =
+  | { readonly kind: 'with' | 'without'; readonly word: string }
+  | { readonly kind: 'under' | 'over'; readonly percent: number }
+  | { readonly kind: 'in-stock' };
+
+const patterns: readonly (readonly [RegExp, (found: RegExpExecArray) => SpecFilter])[] = [
+  [/\bin stock\b/i, () => ({ kind: 'in-stock' })],
+  [
+    /\b(under|below|over|above)\s+(\d{1,2}(?:[.,]\d)?)\s*%/i,
+    ([, word = '', percent = '0']) => ({
+      kind: /under|below/i.test(word) ? 'under' : 'over',
+      percent: Number(percent.replace(',', '.')),
+    }),
+  ],
+  [
+    /\b(with|no|without)\s+(\p{L}[\p{L}-]*(?:\s+(?:juice|syrup|white|wine|vermouth|liqueur))?)/iu,
+    ([, word = '', item = '']) => ({ kind: /^with$/i.test(word) ? 'with' : 'without', word: foldText(item) }),
+  ],
+];
+
+/** Filters out of what was typed, and what is left to search for. */
+export function splitFilters(text: string): { rest: string; filters: SpecFilter[] } {
+  const filters: SpecFilter[] = [];
+  let rest = text;
+  for (const [pattern, make] of patterns) {
+    for (let found = pattern.exec(rest); found !== null; found = pattern.exec(rest)) {
+      filters.push(make(found));
+      rest = `${rest.slice(0, found.index)} ${rest.slice(found.index + found[0].length)}`;
+    }
+  }
+  return { rest: rest.replace(/\s+/g, ' ').trim(), filters };
+}
+
+/** Whether a spec passes every filter. Strength is as served where a formula gives it, else as measured. */
+export function passes(
+  spec: Spec,
+  filters: readonly SpecFilter[],
+  books: Books,
+  expected: ReadonlyMap<string, number>,
+): boolean {
+  return filters.every((filter) => {
+    if (filter.kind === 'in-stock') return (drinksLeft(spec, books, expected) ?? 0) > 0;
+    if (filter.kind === 'with' || filter.kind === 'without')
+      return holds(spec, filter.word, books) === (filter.kind === 'with');
+    const limit = filter as Extract<SpecFilter, { kind: 'under' | 'over' }>;
+    const percent = strengthOf(spec, books);
+    return limit.kind === 'under' ? percent < limit.percent : percent > limit.percent;
+  });
+}
+
+type Strength = { readonly items: Books['items']; readonly house: Books['house']; readonly percent: number };
+const strengths = new WeakMap<Spec, Strength>();
+
+/** Kept for each state of the catalogue: a filter asks it of every spec with every letter. */
+function strengthOf(spec: Spec, books: Books): number {
+  const known = strengths.get(spec);
+  if (known !== undefined && known.items === books.items && known.house === books.house) return known.percent;
+  const figures = drinkFigures(spec, books);
+  const percent = figures.ok ? (figures.value.dilution?.finalAbvPercent ?? figures.value.abvPercent ?? 0) : 0;
+  strengths.set(spec, { items: books.items, house: books.house, percent });
+  return percent;
+}
+
+const folded = new WeakMap<Item, readonly string[]>();
+function foldedNames(item: Item): readonly string[] {
+  const known = folded.get(item) ?? itemNames(item).map((name) => ` ${foldText(name)}`);
+  folded.set(item, known);
+  return known;
+}
+
+/** Whether an item of the spec answers to a word: by the start of a word of its names, or by its kind. */
+function holds(spec: Spec, word: string, books: Books): boolean {
+  const lines = specLines(spec, books);
+  if (!lines.ok) return false;
+  return lines.value.some(
+    ({ item }) => item.kind === word || foldedNames(item).some((name) => name.includes(` ${word}`)),
+  );
+}

@@ -1,0 +1,208 @@
+// What a loss, a delivery, a move, a count or an opened bottle would record, or why it can't.
+
+import type { Item } from '../catalogue/item.ts';
+import { eyeError } from '../count/eye-error.ts';
+import { parseReading } from '../count/reading.ts';
+import { type Books, isOpen, stockKey } from '../ledger/books.ts';
+import type { EventDraft, LossReason } from '../ledger/event.ts';
+import { placesOf } from '../search/find.ts';
+import { done, type Result, refuse } from '../value/problem.ts';
+import { multiplyRatio, parseQuantity, ratio, ratioToNumber, roundRatio } from '../value/ratio.ts';
+import { clean } from '../value/text.ts';
+import { checkAmount, type Moment, moment } from './intend-pour.ts';
+
+/** The shift an event of the stock is noted under: the open one, when the moment lies in it. */
+const shiftAt = (books: Books, at?: string) =>
+  isOpen(books.shift) && (at === undefined || at >= books.shift.openedAt) ? books.shift.id : null;
+
+export function intendLoss(
+  books: Books,
+  wish: Moment & {
+    readonly item: Item;
+    readonly amount: number;
+    readonly why: LossReason;
+    readonly place?: string;
+  },
+): Result<EventDraft[]> {
+  const amount = checkAmount(wish.amount, wish.item);
+  if (!amount.ok) return amount;
+  const where = wish.place ?? wish.item.place;
+  const base = moment(wish, shiftAt(books, wish.at), books);
+  return done([
+    { kind: 'stock-lost', ...base, item: wish.item.id, place: where, amount: wish.amount, why: wish.why },
+  ]);
+}
+
+/** Containers as typed ("6", "0.5", "1 1/2") -> number and exact amount. */
+function containersOf(text: string, item: Item): Result<{ containers: number; amount: number }> {
+  const quantity = parseQuantity(text);
+  const amount = quantity === null ? 0 : roundRatio(multiplyRatio(quantity, ratio(item.size)));
+  if (quantity === null || amount < 1) {
+    return refuse(
+      'bad-count',
+      `"${clean(text).slice(0, 40)}" is not a number of containers. Write 6, or 0.5 for a part of one.`,
+    );
+  }
+  const checked = checkAmount(amount, { ...item, size: item.size * 10 });
+  if (!checked.ok)
+    return refuse(
+      'bad-count',
+      `${clean(text).slice(0, 20)} containers of ${item.name} is more than one event can have. Give at most 1,000.`,
+    );
+  return done({ containers: ratioToNumber(quantity), amount });
+}
+
+export function intendDelivery(
+  books: Books,
+  wish: Moment & {
+    readonly item: Item;
+    readonly containers: string;
+    readonly costMinor: number | null;
+    readonly place?: string;
+  },
+): Result<EventDraft[]> {
+  const got = containersOf(wish.containers, wish.item);
+  if (!got.ok) return got;
+  const where = checkPlace(wish.place ?? wish.item.place);
+  if (!where.ok) return where;
+  const base = moment(wish, shiftAt(books, wish.at), books);
+  const { costMinor, item } = wish;
+  return done([
+    { kind: 'delivery-received', ...base, item: item.id, place: where.value, ...got.value, costMinor },
+  ]);
+}
+
+export function intendMove(
+  books: Books,
+  wish: Moment & {
+    readonly item: Item;
+    readonly containers: string;
+    readonly from: string;
+    readonly to: string;
+  },
+): Result<EventDraft[]> {
+  const got = containersOf(wish.containers, wish.item);
+  if (!got.ok) return got;
+  const from = checkPlace(wish.from);
+  if (!from.ok) return from;
+  const to = checkPlace(wish.to);
+  if (!to.ok) return to;
+  const known = placesOf(books);
+  if (!known.includes(from.value)) {
+    return refuse(
+      'unknown-place',
+      `Nothing stands at "${from.value}". Move it from one of: ${known.join(', ')}.`,
+    );
+  }
+  if (from.value === to.value)
+    return refuse('same-place', 'A move needs two different places. Give another --to.', 64);
+  const base = moment(wish, shiftAt(books, wish.at), books);
+  return done([
+    { kind: 'stock-moved', ...base, item: wish.item.id, from: from.value, to: to.value, ...got.value },
+  ]);
+}
+
+export function checkPlace(text: string): Result<string> {
+  const name = text.trim().toLowerCase();
+  if (name !== '' && name.length <= 40 && clean(name) === name) return done(name);
+  return refuse(
+    'bad-place',
+    'A place is a plain name of 1 to 40 characters, as well or store. Give another.',
+  );
+}
+
+export function intendCount(
+  books: Books,
+  wish: Moment & {
+    readonly item: Item;
+    readonly reading: string;
+    readonly place?: string;
+    readonly again: boolean;
+  },
+): Result<EventDraft[]> {
+  const base = moment(wish, shiftAt(books, wish.at), books);
+  const reading = parseReading(wish.reading, wish.item, books.house, eyeError(books, base.by));
+  if (!reading.ok) return reading;
+  const where = checkPlace(wish.place ?? wish.item.place);
+  if (!where.ok) return where;
+  const { text, method, amount, sealed, open, deviation, densityDeviation, assumed } = reading.value;
+  const note = assumed === null ? {} : { note: `weighed as ${assumed}, assumed` };
+  return done([
+    {
+      kind: 'stock-counted',
+      ...base,
+      item: wish.item.id,
+      place: where.value,
+      reading: text,
+      method,
+      amount,
+      sealed,
+      open: [...open],
+      deviation,
+      densityDeviation,
+      again: wish.again,
+      ...note,
+    },
+  ]);
+}
+
+export function intendOpenBottle(
+  books: Books,
+  wish: Moment & { readonly item: Item; readonly place: string },
+): Result<EventDraft[]> {
+  const stock = books.stock.get(stockKey(wish.item.id, wish.place));
+  if (stock === undefined || stock.sealed === 0) {
+    return refuse(
+      'none-sealed',
+      `The books know of no sealed ${wish.item.name} at ${wish.place}. Record a delivery or count it.`,
+    );
+  }
+  return done([
+    {
+      kind: 'bottle-opened',
+      ...moment(wish, shiftAt(books, wish.at), books),
+      item: wish.item.id,
+      place: wish.place,
+    },
+  ]);
+}
+
+/** The same bottle by eye and on the scale; what the drill learns from. Both are readings of one open container. */
+export function intendComparison(
+  books: Books,
+  wish: Moment & { readonly item: Item; readonly eye: string; readonly weighed: string },
+): Result<EventDraft[]> {
+  const { item } = wish;
+  const eye = parseReading(wish.eye, item, books.house);
+  if (!eye.ok) return eye;
+  if (eye.value.method !== 'tenths')
+    return refuse('not-by-eye', `Read ${item.name} by eye first: 7 or 0.7 of one open container.`);
+  const text = /^[\d.,]+$/.test(wish.weighed.trim()) ? `${wish.weighed.trim()}g` : wish.weighed;
+  const weighed = parseReading(text, item, books.house);
+  if (!weighed.ok) return weighed;
+  if (weighed.value.method !== 'grams' || eye.value.sealed + weighed.value.sealed > 0)
+    return refuse(
+      'not-weighed',
+      `Then put that one container of ${item.name} on the scale: 812 is grams with its container.`,
+    );
+  const base = moment(wish, shiftAt(books, wish.at), books);
+  return done([
+    {
+      kind: 'readings-compared',
+      ...base,
+      item: item.id,
+      size: item.size,
+      eye: eye.value.amount,
+      weighed: weighed.value.amount,
+    },
+  ]);
+}
+
+/**
+ * Whether a count is so far off that a second look is worth asking for: more than two containers and more than half
+ * away from what is expected, or more than what ever came in could be.
+ */
+export function needsSecondLook(expected: number, counted: number, item: Item): boolean {
+  const off = Math.abs(expected - counted);
+  return off > 2 * item.size && off > Math.max(expected, counted) / 2;
+}

@@ -1,0 +1,264 @@
+// The books: what follows from the list of events. Plain data, never changed in place.
+
+import { type House, houseOf } from '../catalogue/house.ts';
+import type { Item } from '../catalogue/item.ts';
+import type { Spec } from '../catalogue/spec.ts';
+import type { EyeRecord } from '../count/eye-error.ts';
+import type { Thousandths } from '../value/amount.ts';
+import type { EventId, ItemId, PersonId, SpecId } from '../value/ids.ts';
+import type { EventKey, LossReason, PourPurpose, ReadingMethod } from './event.ts';
+
+export type Person = { readonly id: PersonId; readonly name: string; readonly here: boolean };
+
+/** A count as the books keep it. */
+export type CountMark = {
+  readonly event: EventId;
+  readonly at: string;
+  readonly by: PersonId | null;
+  readonly shift: EventId | null;
+  readonly reading: string;
+  readonly method: ReadingMethod;
+  readonly amount: Thousandths;
+  readonly deviation: number;
+  readonly densityDeviation: number;
+};
+
+/** What went in and out of one item at one place since its last count. All amounts are positive. */
+export type Flows = {
+  readonly received: Thousandths;
+  readonly movedIn: Thousandths;
+  readonly movedOut: Thousandths;
+  readonly poured: Thousandths;
+  readonly lost: Thousandths;
+  /** How many pours: each brings its own random deviation. */
+  readonly pours: number;
+  /** Poured by whom (the empty name is nobody), and in which spec (empty: straight). Sums to `poured` each. */
+  readonly by: Readonly<Record<string, Thousandths>>;
+  readonly bySpec: Readonly<Record<string, Thousandths>>;
+  /** Poured as what; sums to `poured`. */
+  readonly as: Readonly<Partial<Record<PourPurpose, Thousandths>>>;
+  /** Lost why; sums to `lost`. */
+  readonly why: Readonly<Partial<Record<LossReason, Thousandths>>>;
+};
+
+export const noFlows: Flows = {
+  received: 0,
+  movedIn: 0,
+  movedOut: 0,
+  poured: 0,
+  lost: 0,
+  pours: 0,
+  by: {},
+  bySpec: {},
+  as: {},
+  why: {},
+};
+
+type Amounts = Readonly<Record<string, Thousandths>>;
+
+/** Two tables of amounts as one. */
+export function addAmounts(a: Amounts, b: Amounts): Record<string, Thousandths> {
+  const sum: Record<string, Thousandths> = { ...a };
+  for (const [name, amount] of Object.entries(b)) sum[name] = (sum[name] ?? 0) + amount;
+  return sum;
+}
+
+/** What one table has more than another; names that come to nothing fall away. */
+export function subtractAmounts(a: Amounts, b: Amounts): Record<string, Thousandths> {
+  const rest: Record<string, Thousandths> = {};
+  for (const [name, amount] of Object.entries(a)) {
+    const left = amount - (b[name] ?? 0);
+    if (left !== 0) rest[name] = left;
+  }
+  return rest;
+}
+
+/** Flows with some more flowed. */
+export const addFlows = (flows: Flows, more: Partial<Flows>): Flows => ({
+  received: flows.received + (more.received ?? 0),
+  movedIn: flows.movedIn + (more.movedIn ?? 0),
+  movedOut: flows.movedOut + (more.movedOut ?? 0),
+  poured: flows.poured + (more.poured ?? 0),
+  lost: flows.lost + (more.lost ?? 0),
+  pours: flows.pours + (more.pours ?? 0),
+  by: more.by === undefined ? flows.by : addAmounts(flows.by, more.by),
+  bySpec: more.bySpec === undefined ? flows.bySpec : addAmounts(flows.bySpec, more.bySpec),
+  as: more.as === undefined ? flows.as : addAmounts(flows.as as Amounts, more.as as Amounts),
+  why: more.why === undefined ? flows.why : addAmounts(flows.why as Amounts, more.why as Amounts),
+});
+
+/** What flowed after `before` did: running totals of two moments. */
+export const subtractFlows = (flows: Flows, before: Flows): Flows => ({
+  received: flows.received - before.received,
+  movedIn: flows.movedIn - before.movedIn,
+  movedOut: flows.movedOut - before.movedOut,
+  poured: flows.poured - before.poured,
+  lost: flows.lost - before.lost,
+  pours: flows.pours - before.pours,
+  by: subtractAmounts(flows.by, before.by),
+  bySpec: subtractAmounts(flows.bySpec, before.bySpec),
+  as: subtractAmounts(flows.as as Amounts, before.as as Amounts),
+  why: subtractAmounts(flows.why as Amounts, before.why as Amounts),
+});
+
+export const netFlow = (flows: Flows): Thousandths =>
+  flows.received + flows.movedIn - flows.movedOut - flows.poured - flows.lost;
+
+export const hasFlow = (flows: Flows): boolean =>
+  flows.received > 0 || flows.movedIn > 0 || flows.movedOut > 0 || flows.poured > 0 || flows.lost > 0;
+
+/** The stretch between two counts of one item at one place. */
+export type Period = {
+  readonly item: ItemId;
+  readonly place: string;
+  readonly from: CountMark;
+  readonly to: CountMark;
+  readonly flows: Flows;
+};
+
+/** One item at one place: what should be there, in which containers. */
+export type Stock = {
+  readonly item: ItemId;
+  readonly place: string;
+  /** Expected now; below zero when more was poured than the books knew of. */
+  readonly amount: Thousandths;
+  readonly sealed: number;
+  readonly open: readonly Thousandths[];
+  readonly counted: CountMark | null;
+  /** The count before `counted`, with what flowed between them, so that a second reading can replace the last. */
+  readonly period: Period | null;
+  /** The period before that one: two that cancel look like a count slip. */
+  readonly before: Period | null;
+  readonly flows: Flows;
+  /** Everything that flowed up to the last count, since the books began: any stretch is a difference of two of these. */
+  readonly total: Flows;
+  /** The first count ever, with what had flowed until then. */
+  readonly first: { readonly mark: CountMark; readonly total: Flows } | null;
+};
+
+export type Tally = {
+  readonly count: number;
+  readonly as: Readonly<Record<PourPurpose, number>>;
+  readonly soldMinor: number;
+  /** What it took, at cost, by purpose; thousandths of a minor unit. */
+  readonly costAs: Readonly<Record<PourPurpose, number>>;
+};
+
+/** What came in of an item with its cost known, since the books began. */
+export type Bought = { readonly amount: Thousandths; readonly costMinor: number };
+
+export type PourNote = {
+  readonly event: EventId;
+  readonly at: string;
+  readonly by: PersonId | null;
+  readonly text: string;
+  /** Null for a straight measure. */
+  readonly spec: SpecId | null;
+  readonly count: number;
+  readonly as: PourPurpose;
+};
+
+/** The shift that is open, or the last one that was. */
+export type ShiftBooks = {
+  readonly id: EventId;
+  readonly date: string;
+  readonly openedAt: string;
+  readonly sealedAt: string | null;
+  readonly sealedBy: PersonId | null;
+  /** Who is pouring now. */
+  readonly pouring: PersonId | null;
+  readonly drinks: ReadonlyMap<SpecId, Tally>;
+  readonly straight: Tally;
+  readonly soldMinor: number;
+  readonly costMillis: number;
+  /** What was lost since the shift before was sealed, at the cost of the moment. */
+  readonly lostMillis: number;
+  /** Per item: which specs drew how much of it; the straight measures stand under the empty name. */
+  readonly drawnBy: ReadonlyMap<ItemId, ReadonlyMap<string, Thousandths>>;
+  readonly recent: readonly PourNote[];
+  /** Drinks and straight measures by the hour on the house's wall, "00" to "23". */
+  readonly byHour: Readonly<Record<string, number>>;
+  /** Periods that ended since the shift before was sealed, oldest first. */
+  readonly periods: readonly Period[];
+};
+
+export type Books = {
+  readonly house: House;
+  readonly settings: ReadonlyMap<string, string>;
+  readonly items: ReadonlyMap<ItemId, Item>;
+  readonly specs: ReadonlyMap<SpecId, Spec>;
+  readonly people: ReadonlyMap<PersonId, Person>;
+  /** Keyed by `stockKey`. */
+  readonly stock: ReadonlyMap<string, Stock>;
+  readonly shift: ShiftBooks | null;
+  /** Periods that ended while no shift was open; the next shift takes them over. */
+  readonly between: readonly Period[];
+  /** The last seal: what happened up to here is closed. */
+  readonly sealedUntil: string | null;
+  /** The event folded last; null for empty books. */
+  readonly last: EventKey | null;
+  /** How often each spec was poured over the last weeks, fading: for what is likely next. */
+  readonly habit: ReadonlyMap<SpecId, number>;
+  /** Running totals since the books began, by spec; the straight measures stand under the empty name. */
+  readonly tallies: ReadonlyMap<string, Tally>;
+  readonly byHour: Readonly<Record<string, number>>;
+  readonly bought: ReadonlyMap<ItemId, Bought>;
+  /** Lost since the books began, and since the last seal while no shift is open; thousandths of a minor unit. */
+  readonly lostMillis: number;
+  readonly lostBetween: number;
+  /** Names of the till, folded, and the spec each means; null: none of ours. */
+  readonly tillNames: ReadonlyMap<string, SpecId | null>;
+  /** Readings by eye against the scale, by person; the empty name is nobody. */
+  readonly eyes: ReadonlyMap<string, EyeRecord>;
+  /** Lines of the mise en place by their folded text: as written when added by hand, null when left out. */
+  readonly miseEdits: ReadonlyMap<string, string | null>;
+  /** Lines ticked since the last seal. */
+  readonly miseTicks: ReadonlyMap<string, string>;
+};
+
+export const stockKey = (item: ItemId, place: string): string => `${item}\n${place}`;
+
+export const emptyBooks: Books = {
+  house: houseOf(new Map()),
+  settings: new Map(),
+  items: new Map(),
+  specs: new Map(),
+  people: new Map(),
+  stock: new Map(),
+  shift: null,
+  between: [],
+  sealedUntil: null,
+  last: null,
+  habit: new Map(),
+  tallies: new Map(),
+  byHour: {},
+  bought: new Map(),
+  lostMillis: 0,
+  lostBetween: 0,
+  tillNames: new Map(),
+  eyes: new Map(),
+  miseEdits: new Map(),
+  miseTicks: new Map(),
+};
+
+export const isOpen = (shift: ShiftBooks | null): shift is ShiftBooks =>
+  shift !== null && shift.sealedAt === null;
+
+/** Everything of one item, over all its places, home place first. */
+export function stockOf(books: Books, item: ItemId): Stock[] {
+  const home = books.items.get(item)?.place;
+  return [...books.stock.values()]
+    .filter((stock) => stock.item === item)
+    .sort((a, b) => Number(b.place === home) - Number(a.place === home) || (a.place < b.place ? -1 : 1));
+}
+
+/** Expected amount of one item, all places together. */
+export const expectedOf = (books: Books, item: ItemId): Thousandths =>
+  stockOf(books, item).reduce((sum, stock) => sum + stock.amount, 0);
+
+/** Expected amounts of all items in one walk, for lists. */
+export function expectedByItem(books: Books): Map<ItemId, Thousandths> {
+  const sums = new Map<ItemId, Thousandths>();
+  for (const stock of books.stock.values()) sums.set(stock.item, (sums.get(stock.item) ?? 0) + stock.amount);
+  return sums;
+}

@@ -1,0 +1,98 @@
+// What an event says to a person: one line, in the past.
+
+import { displayAmount } from '../catalogue/display.ts';
+import type { Unit } from '../value/amount.ts';
+import { dateText } from '../value/clock-date.ts';
+import { formatMoney } from '../value/money.ts';
+import type { Books } from './books.ts';
+import type { Event, EventOf } from './event.ts';
+
+export const unitText = (unit: Unit): string => (unit === 'each' ? '' : ` ${unit}`);
+
+const itemName = (books: Books, id: string): string => books.items.get(id as never)?.name ?? id;
+const person = (books: Books, id: string | null): string =>
+  id === null ? 'nobody' : (books.people.get(id as never)?.name ?? id);
+
+function amountText(books: Books, id: string, amount: number): string {
+  return displayAmount(amount, books.items.get(id as never)?.unit ?? 'ml', books.house);
+}
+
+/** "Poured 2 Lantern Sour, comp": for the log, for messages, for what a command prints. */
+export function describeEvent(event: Event, books: Books): string {
+  switch (event.kind) {
+    case 'drink-poured':
+      return `Poured ${event.count} ${event.name}${purpose(event.as)}${changes(event.changes)}`;
+    case 'measure-poured':
+      return `Poured ${straight(event, books)}${purpose(event.as)}`;
+    case 'stock-lost':
+      return `Lost ${amountText(books, event.item, event.amount)} ${itemName(books, event.item)} (${event.why})`;
+    case 'delivery-received':
+      return `Received ${event.containers} × ${itemName(books, event.item)} at ${event.place}${cost(event, books)}`;
+    case 'stock-moved':
+      return `Moved ${event.containers} × ${itemName(books, event.item)} from ${event.from} to ${event.to}`;
+    case 'bottle-opened':
+      return `Opened ${itemName(books, event.item)} at ${event.place}`;
+    case 'stock-counted':
+      return `Counted ${itemName(books, event.item)} at ${event.place}${readingText(event, books)}${event.again ? ', second look' : ''}${event.note === undefined ? '' : ` (${event.note})`}`;
+    default:
+      return describeHouse(event, books);
+  }
+}
+
+function describeHouse(event: Event, books: Books): string {
+  switch (event.kind) {
+    case 'house-set':
+      return `Set ${event.key} to ${event.value}`;
+    case 'item-written':
+      return `Wrote item ${event.item.name}`;
+    case 'spec-written':
+      return `Wrote spec ${event.spec.name}`;
+    case 'person-added':
+      return `${event.name} works here`;
+    case 'person-left':
+      return `${person(books, event.person)} no longer works here`;
+    case 'shift-opened':
+      return `Opened the shift of ${dateText(event.date)}`;
+    case 'shift-sealed':
+      return 'Sealed the shift';
+    case 'handed-over':
+      return `${person(books, event.to)} pouring`;
+    case 'note-written':
+      return `Noted${event.item === null ? '' : ` on ${itemName(books, event.item)}`}: ${event.text}`;
+    case 'report-corrected':
+      return `Corrected a sealed report: ${itemName(books, event.item)}, ${event.what} ${event.amount > 0 ? '+' : '−'}${amountText(books, event.item, Math.abs(event.amount))} (${event.why})`;
+    case 'drink-sold':
+      return `The till sold ${event.count} ${event.drink}`;
+    case 'till-name-matched':
+      return `The till's "${event.drink}" is ${event.spec === null ? 'nothing we pour by a spec' : (books.specs.get(event.spec)?.name ?? event.spec)}`;
+    case 'readings-compared':
+      return `Compared ${itemName(books, event.item)}: ${amountText(books, event.item, event.eye)} by eye, ${amountText(books, event.item, event.weighed)} on the scale`;
+    case 'mise-ticked':
+      return `${event.done ? 'Ready' : 'Not ready'}: ${event.line}`;
+    case 'mise-edited':
+      return `${event.kept ? 'Added to' : 'Left out of'} the mise en place: ${event.line}`;
+    default:
+      return 'Took back an event';
+  }
+}
+
+const purpose = (as: string): string => (as === 'sale' ? '' : `, ${as}`);
+const changes = (list: readonly string[]): string => (list.length === 0 ? '' : `, with ${list.join(', ')}`);
+
+function straight(event: EventOf<'measure-poured'>, books: Books): string {
+  const [draw] = event.draws;
+  if (draw === undefined) return 'a straight measure';
+  const times = event.count > 1 ? `${event.count} × ` : '';
+  return `${times}${amountText(books, draw.item, draw.amount / event.count)} ${itemName(books, draw.item)}`;
+}
+
+function cost(event: EventOf<'delivery-received'>, books: Books): string {
+  if (event.costMinor === null) return '';
+  return `, ${formatMoney(event.costMinor, books.house.currency)} each`;
+}
+
+/** ": 2.7 = 1,890 ml"; the amount alone when the reading says it already. */
+function readingText(event: EventOf<'stock-counted'>, books: Books): string {
+  const amount = amountText(books, event.item, event.amount);
+  return event.reading === amount ? `: ${amount}` : `: ${event.reading} = ${amount}`;
+}

@@ -1,0 +1,181 @@
+// The closed union of everything that can be recorded. This list is the truth; everything else follows from it.
+import * as z from 'zod/mini';
+import { itemSchema } from '../catalogue/item.ts';
+import { specSchema } from '../catalogue/spec.ts';
+import { type EventId, eventId, itemId, personId, place, specId } from '../value/ids.ts';
+
+const amount = z.int().check(z.minimum(1), z.maximum(1_000_000_000));
+const level = z.int().check(z.minimum(0), z.maximum(1_000_000_000));
+const minor = z.int().check(z.minimum(0), z.maximum(1_000_000_000));
+const note = z.string().check(z.maxLength(300));
+const text = (most: number) => z.string().check(z.minLength(1), z.maxLength(most));
+
+/** Instants in the books are UTC with milliseconds, so that text order is time order. */
+export const instant = z
+  .string()
+  .check(z.regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/, 'an instant in UTC with milliseconds'));
+const businessDate = z.string().check(z.regex(/^\d{4}-\d\d-\d\d$/, 'a date as 2026-11-20'));
+
+export const pourPurpose = z.enum(['sale', 'comp', 'staff', 'remake', 'training']);
+export const lossReason = z.enum(['spill', 'breakage', 'spoiled', 'expired', 'returned']);
+/** Which figure of a sealed report a correction is about. */
+export const correctable = z.enum(['received', 'poured', 'lost', 'counted']);
+export const readingMethod = z.enum(['tenths', 'ml', 'grams', 'pieces']);
+
+/** What one pour took of one item: a later change of the spec, the size or the cost does not touch it. */
+const drawSchema = z.strictObject({
+  item: itemId,
+  place,
+  amount,
+  /** Value in thousandths of a minor unit at the cost of the moment; null when no cost was known. */
+  costMillis: z.nullable(z.int().check(z.minimum(0))),
+});
+
+const base = {
+  id: eventId,
+  at: instant,
+  station: z.string().check(z.regex(/^[a-z0-9][a-z0-9-]{0,39}$/)),
+  seq: z.int().check(z.minimum(1)),
+  shift: z.nullable(eventId),
+  by: z.nullable(personId),
+  note: z.optional(note),
+};
+const kind = <const K extends string, S extends z.core.$ZodLooseShape>(name: K, shape: S) =>
+  z.strictObject({ ...base, kind: z.literal(name), ...shape });
+
+export const eventSchema = z.discriminatedUnion('kind', [
+  kind('house-set', { key: z.string(), value: z.string().check(z.maxLength(200)) }),
+  kind('item-written', { item: itemSchema }),
+  kind('spec-written', { spec: specSchema }),
+  kind('person-added', { person: personId, name: z.string().check(z.minLength(1), z.maxLength(60)) }),
+  kind('person-left', { person: personId }),
+  kind('shift-opened', { date: businessDate }),
+  kind('shift-sealed', { of: eventId }),
+  kind('handed-over', { to: z.nullable(personId) }),
+  kind('drink-poured', {
+    spec: specId,
+    name: z.string(),
+    count: z.int().check(z.minimum(1), z.maximum(1000)),
+    as: pourPurpose,
+    priceMinor: z.nullable(minor),
+    changes: z.array(z.string().check(z.maxLength(120))),
+    draws: z.array(drawSchema),
+  }),
+  kind('measure-poured', {
+    count: z.int().check(z.minimum(1), z.maximum(1000)),
+    as: pourPurpose,
+    draws: z.array(drawSchema).check(z.minLength(1), z.maxLength(1)),
+  }),
+  kind('stock-lost', { item: itemId, place, amount, why: lossReason }),
+  kind('delivery-received', {
+    item: itemId,
+    place,
+    containers: z.number().check(z.positive()),
+    amount,
+    costMinor: z.nullable(minor),
+  }),
+  kind('stock-moved', {
+    item: itemId,
+    from: place,
+    to: place,
+    containers: z.number().check(z.positive()),
+    amount,
+  }),
+  kind('bottle-opened', { item: itemId, place }),
+  kind('stock-counted', {
+    item: itemId,
+    place,
+    reading: z.string().check(z.minLength(1), z.maxLength(80)),
+    method: readingMethod,
+    amount: level,
+    sealed: z.int().check(z.minimum(0), z.maximum(1_000_000)),
+    open: z.array(level),
+    /** Standard uncertainty of the reading by itself, thousandths of the unit. */
+    deviation: z.int().check(z.minimum(0)),
+    /** Standard uncertainty that the density brings, common to two weighings of the same item. */
+    densityDeviation: z.int().check(z.minimum(0)),
+    /** A second reading of the same moment: the earlier one is kept in the log, this one stands. */
+    again: z.boolean(),
+  }),
+  kind('event-taken-back', { target: eventId }),
+  /** A remark on a shift, sealed or not; on one of its items when one is named. */
+  kind('note-written', { item: z.nullable(itemId), text: text(300) }),
+  /** What a sealed report would say if something had been known. The stock of now is not touched: counts put that right. */
+  kind('report-corrected', {
+    item: itemId,
+    what: correctable,
+    amount: z.int().check(z.minimum(-1_000_000_000), z.maximum(1_000_000_000)),
+    why: text(300),
+  }),
+  /** A line of the till: evidence beside the tally; it moves no stock. */
+  kind('drink-sold', {
+    drink: text(120),
+    count: z.int().check(z.minimum(1), z.maximum(10_000)),
+    soldAt: instant,
+    /** Of one drink. */
+    priceMinor: z.nullable(minor),
+    seller: z.nullable(text(60)),
+  }),
+  /** What a name of the till means here; null: nothing we pour by a spec. */
+  kind('till-name-matched', { drink: text(120), spec: z.nullable(specId) }),
+  /** The same bottle read by eye and on the scale: what the reading error is learned from. */
+  kind('readings-compared', { item: itemId, size: amount, eye: level, weighed: level }),
+  kind('mise-ticked', { line: text(80), done: z.boolean() }),
+  /** A line of the mise en place added by hand (kept), or one from the specs left out (not kept). */
+  kind('mise-edited', { line: text(80), kept: z.boolean() }),
+]);
+
+export type Event = z.infer<typeof eventSchema>;
+export type EventKind = Event['kind'];
+export type EventOf<K extends EventKind> = Extract<Event, { kind: K }>;
+/** A line of the till, and what is said of a shift afterwards: looked up beside the books, not folded into them. */
+export type Sale = EventOf<'drink-sold'>;
+export type Remark = EventOf<'note-written'> | EventOf<'report-corrected'>;
+export type Draw = z.infer<typeof drawSchema>;
+export type PourPurpose = z.infer<typeof pourPurpose>;
+export type LossReason = z.infer<typeof lossReason>;
+export type Correctable = z.infer<typeof correctable>;
+export type ReadingMethod = z.infer<typeof readingMethod>;
+
+/**
+ * An event before the store has given it an id, a station and its running number; `at` only when it is a late entry, an id only
+ * when the same thing must not be recorded twice: what is known under that id already is then left out.
+ */
+export type EventDraft = {
+  [K in EventKind]: Omit<EventOf<K>, 'id' | 'at' | 'station' | 'seq'> & {
+    readonly at?: string;
+    readonly id?: EventId;
+  };
+}[EventKind];
+
+export const purposes: readonly PourPurpose[] = ['sale', 'comp', 'staff', 'remake', 'training'];
+export const lossReasons: readonly LossReason[] = ['spill', 'breakage', 'spoiled', 'expired', 'returned'];
+
+/** Events that describe the house rather than the night; few, whatever the age of the books. */
+export const catalogueKinds: readonly EventKind[] = [
+  'house-set',
+  'item-written',
+  'spec-written',
+  'person-added',
+  'person-left',
+  'till-name-matched',
+  'readings-compared',
+  'mise-edited',
+];
+
+/** The order of the fold: by the instant it happened, then station, then the station's running number. */
+export function compareEvents(a: EventKey, b: EventKey): number {
+  if (a.at !== b.at) return a.at < b.at ? -1 : 1;
+  if (a.station !== b.station) return a.station < b.station ? -1 : 1;
+  return a.seq - b.seq;
+}
+export type EventKey = { readonly at: string; readonly station: string; readonly seq: number };
+
+/** One event from data of any origin. Names the first thing that is wrong, with its path. */
+export function parseEvent(data: unknown): { ok: true; event: Event } | { ok: false; reason: string } {
+  const parsed = eventSchema.safeParse(data);
+  if (parsed.success) return { ok: true, event: parsed.data };
+  const issue = parsed.error.issues[0];
+  const path = issue === undefined || issue.path.length === 0 ? 'event' : issue.path.join('.');
+  return { ok: false, reason: `${path}: ${issue?.message ?? 'not an event'}` };
+}

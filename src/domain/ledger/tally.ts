@@ -1,0 +1,127 @@
+// What a shift adds up to: drinks by spec and purpose, money, what drew on which item.
+
+import { wallTime } from '../value/clock-date.ts';
+import type { SpecId } from '../value/ids.ts';
+import type { PourNote, ShiftBooks, Tally } from './books.ts';
+import { type Draw, type EventOf, type PourPurpose, purposes } from './event.ts';
+
+/** How many of tonight's last pours the books keep at hand; the log has them all. */
+const RECENT_POURS = 24;
+
+export const noTally: Tally = {
+  count: 0,
+  as: { sale: 0, comp: 0, staff: 0, remake: 0, training: 0 },
+  soldMinor: 0,
+  costAs: { sale: 0, comp: 0, staff: 0, remake: 0, training: 0 },
+};
+
+/** What a tally took at cost, whatever it was poured as. */
+export const costOfTally = (tally: Tally): number =>
+  purposes.reduce((sum, purpose) => sum + tally.costAs[purpose], 0);
+
+/** A shift as it is when it opens. */
+export const newShift = (event: EventOf<'shift-opened'>): ShiftBooks => ({
+  id: event.id,
+  date: event.date,
+  openedAt: event.at,
+  sealedAt: null,
+  sealedBy: null,
+  pouring: event.by,
+  drinks: new Map(),
+  straight: noTally,
+  soldMinor: 0,
+  costMillis: 0,
+  lostMillis: 0,
+  drawnBy: new Map(),
+  recent: [],
+  byHour: {},
+  periods: [],
+});
+
+export type Poured = EventOf<'drink-poured'> | EventOf<'measure-poured'>;
+
+const costOfPour = (event: Poured): number =>
+  event.draws.reduce((sum, draw) => sum + (draw.costMillis ?? 0), 0);
+const soldBy = (event: Poured): number =>
+  event.kind === 'drink-poured' && event.as === 'sale' ? (event.priceMinor ?? 0) * event.count : 0;
+
+/** A tally with one more pour in it. */
+export function addToTally(tally: Tally, event: Poured): Tally {
+  const { as, count } = event;
+  return {
+    count: tally.count + count,
+    as: { ...tally.as, [as]: tally.as[as] + count },
+    soldMinor: tally.soldMinor + soldBy(event),
+    costAs: { ...tally.costAs, [as]: tally.costAs[as] + costOfPour(event) },
+  };
+}
+
+/** Counts by the hour with one more pour in them: the hour is the one on the house's wall. */
+export function addHour(
+  byHour: Readonly<Record<string, number>>,
+  event: Poured,
+  zone: string,
+): Record<string, number> {
+  const hour = String(wallTime(event.at, zone).hour).padStart(2, '0');
+  return { ...byHour, [hour]: (byHour[hour] ?? 0) + event.count };
+}
+
+/** The shift with one more pour in it; a pour of another shift leaves it as it is. */
+export function withPour(
+  shift: ShiftBooks,
+  event: Poured,
+  spec: SpecId | null,
+  text: string,
+  zone: string,
+): ShiftBooks {
+  if (event.shift !== shift.id) return shift;
+  const drinks = new Map(shift.drinks);
+  if (spec !== null) drinks.set(spec, addToTally(drinks.get(spec) ?? noTally, event));
+  const pour: PourNote = {
+    event: event.id,
+    at: event.at,
+    by: event.by,
+    text,
+    spec,
+    count: event.count,
+    as: event.as,
+  };
+  return {
+    ...shift,
+    drinks,
+    straight: spec === null ? addToTally(shift.straight, event) : shift.straight,
+    soldMinor: shift.soldMinor + soldBy(event),
+    costMillis: shift.costMillis + costOfPour(event),
+    byHour: addHour(shift.byHour, event, zone),
+    drawnBy: addDraws(shift.drawnBy, event.draws, spec ?? ''),
+    recent: [...shift.recent.slice(1 - RECENT_POURS), pour],
+  };
+}
+
+function addDraws(
+  drawnBy: ShiftBooks['drawnBy'],
+  draws: readonly Draw[],
+  name: string,
+): ShiftBooks['drawnBy'] {
+  const next = new Map(drawnBy);
+  for (const draw of draws) {
+    const inner = new Map(next.get(draw.item) ?? []);
+    inner.set(name, (inner.get(name) ?? 0) + draw.amount);
+    next.set(draw.item, inner);
+  }
+  return next;
+}
+
+const subtract = (
+  a: Readonly<Record<PourPurpose, number>>,
+  b: Readonly<Record<PourPurpose, number>>,
+): Record<PourPurpose, number> =>
+  Object.fromEntries(purposes.map((as) => [as, a[as] - b[as]])) as Record<PourPurpose, number>;
+
+/** What was poured after `before` was: running totals of two moments. */
+export const subtractTallies = (tally: Tally, before: Tally): Tally => ({
+  count: tally.count - before.count,
+  as: subtract(tally.as, before.as),
+  soldMinor: tally.soldMinor - before.soldMinor,
+  costAs: subtract(tally.costAs, before.costAs),
+});

@@ -1,0 +1,176 @@
+// What stands beside a report without being part of the fold: lines of the till, notes, and corrections made after the
+// seal. The report's own figures never change; both are shown.
+
+import type { Item } from '../catalogue/item.ts';
+import { verdictOf } from '../count/variance.ts';
+import type { Books } from '../ledger/books.ts';
+import type { Correctable, EventDraft, EventOf, Remark, Sale } from '../ledger/event.ts';
+import { exactText, LARGEST_AMOUNT, toUnits } from '../value/amount.ts';
+import type { EventId, PersonId } from '../value/ids.ts';
+import { done, type Result, refuse } from '../value/problem.ts';
+import { firstUnsafe } from '../value/text.ts';
+import { type Corrected, nameOf, type Report, type ReportItem } from './report.ts';
+import { costOf } from './rows.ts';
+import { tillRows, unloggedAmounts, unloggedUnits } from './till.ts';
+
+/** A shift in time: which of them a count or a correction belongs to. */
+export type ShiftSpan = { readonly id: string; readonly openedAt: string };
+
+export type Evidence = {
+  readonly sales: readonly Sale[];
+  readonly remarks: readonly Remark[];
+  /** All shifts, oldest first. */
+  readonly shifts: readonly ShiftSpan[];
+  /** The books of the seal, when the report is of a sealed shift and the books have gone on since. */
+  readonly sealed: Books | null;
+};
+export const noEvidence: Evidence = { sales: [], remarks: [], shifts: [], sealed: null };
+
+/**
+ * The report with what the till and later remarks say beside it. `names` are the newest books: what a name of the till means
+ * is learned later, and holds for the lines before. `notes` are those of the report's own shifts.
+ */
+export function withEvidence(
+  report: Report,
+  { sales, remarks, shifts }: Evidence,
+  books: Books,
+  names: Books,
+  own: ReadonlySet<string>,
+): Report {
+  const till = sales.length === 0 ? null : tillRows(sales, report.drinks, names);
+  const amounts = till === null ? null : unloggedAmounts(till, names);
+  const corrections = remarks.filter((one) => one.kind === 'report-corrected');
+  const notes = remarks.filter((one) => one.kind === 'note-written' && own.has(one.shift ?? ''));
+  return {
+    ...report,
+    till,
+    items: report.items.map((row) => ({
+      ...row,
+      unlogged: amounts === null ? null : unloggedUnits(amounts, row.item),
+      corrected: correctedOf(
+        row,
+        corrections.filter(({ item }) => item === row.item),
+        shifts,
+        books,
+      ),
+    })),
+    notes: notes.flatMap((note) =>
+      note.kind === 'note-written'
+        ? [
+            {
+              item: note.item,
+              name: note.item === null ? null : (books.items.get(note.item)?.name ?? note.item),
+              text: note.text,
+              by: nameOf(names, note.by),
+              at: note.at,
+            },
+          ]
+        : [],
+    ),
+  };
+}
+
+/** Whether more of it makes more or less missing: missing = opening + in − logged − counted. */
+const signs: Readonly<Record<Correctable, 1 | -1>> = { received: 1, poured: -1, lost: -1, counted: -1 };
+
+/**
+ * What a correction does to a row that runs from one count to another: 0 when it is not about that stretch. A count that lies
+ * within it cancels; the one it opens with works the other way round; what flowed belongs to the shifts in between.
+ */
+function signOf(
+  { what, shift }: EventOf<'report-corrected'>,
+  row: ReportItem,
+  shifts: readonly ShiftSpan[],
+): number {
+  const ownerOf = (at: string | null): string | undefined =>
+    at === null ? undefined : shifts.findLast(({ openedAt }) => openedAt <= at)?.id;
+  const closing = ownerOf(row.to);
+  if (what === 'counted') return shift === closing ? signs.counted : shift === ownerOf(row.from) ? 1 : 0;
+  const opened = shifts.find(({ id }) => id === shift)?.openedAt ?? '';
+  const isWithin = opened >= (row.from ?? '') && opened <= (row.to ?? '');
+  return isWithin || shift === closing ? signs[what] : 0;
+}
+
+function correctedOf(
+  row: ReportItem,
+  all: readonly EventOf<'report-corrected'>[],
+  shifts: readonly ShiftSpan[],
+  books: Books,
+): Corrected | null {
+  const corrections = all.filter((one) => signOf(one, row, shifts) !== 0);
+  const item = books.items.get(row.item as never);
+  if (row.missing === null || corrections.length === 0 || item === undefined) return null;
+  const change = corrections.reduce((sum, one) => sum + signOf(one, row, shifts) * one.amount, 0);
+  const missing = Math.round(row.missing * 1000) + change;
+  return {
+    missing: toUnits(missing),
+    missingCostMinor: costOf(missing, item),
+    verdict: verdictOf(missing, (row.uncertainty ?? 0) * 1000),
+    corrections: corrections.map(({ what, amount, why, by, at }) => ({
+      what,
+      amount: toUnits(amount),
+      why,
+      by: nameOf(books, by),
+      at,
+    })),
+  };
+}
+
+const LONGEST = 300;
+
+function checkText(text: string): Result<string> {
+  const plain = text.trim().replace(/\s+/g, ' ');
+  if (plain !== '' && plain.length <= LONGEST && firstUnsafe(plain) === null) return done(plain);
+  return refuse(
+    'bad-note',
+    `A note is 1 to ${LONGEST} plain characters. Write it shorter, without control characters.`,
+  );
+}
+
+/** A remark on a shift, open or sealed, and on one item of it when one is named. */
+export function intendNote(
+  shift: EventId | null,
+  wish: { readonly text: string; readonly item: Item | null; readonly by: PersonId | null },
+): Result<EventDraft[]> {
+  if (shift === null) return refuse('no-shift', 'No shift was ever opened. Open one with ullage open.');
+  const text = checkText(wish.text);
+  if (!text.ok) return text;
+  return done([{ kind: 'note-written', shift, by: wish.by, item: wish.item?.id ?? null, text: text.value }]);
+}
+
+/** A correction of a sealed report: a new event that says so. The figures of the seal stay beside the corrected ones. */
+export function intendCorrection(
+  report: Report,
+  wish: {
+    readonly item: Item;
+    readonly what: Correctable;
+    readonly amount: number;
+    readonly why: string;
+    readonly by: PersonId | null;
+  },
+): Result<EventDraft[]> {
+  const { item, what, amount } = wish;
+  if (report.shift.status === 'open')
+    return refuse(
+      'not-sealed',
+      'That shift is still open. Record what happened with --at, count again, or take back; no correction is needed.',
+    );
+  const row = report.items.find((each) => each.item === item.id);
+  if (row === undefined || row.missing === null)
+    return refuse(
+      'not-counted',
+      `${item.name} was not counted in that shift, so there is no figure to correct.`,
+    );
+  const most = Math.min(LARGEST_AMOUNT, item.size * 1000);
+  if (!Number.isSafeInteger(amount) || amount === 0 || Math.abs(amount) > most)
+    return refuse(
+      'bad-amount',
+      `That is not a change of ${item.name} a correction can have. Give more or less than 0, at most ${exactText(most)}.`,
+    );
+  const why = checkText(wish.why);
+  if (!why.ok) return refuse('no-reason', 'A correction needs its reason. Give --why "delivery note found".');
+  const shift = report.shift.id as EventId;
+  return done([
+    { kind: 'report-corrected', shift, by: wish.by, item: item.id, what, amount, why: why.value },
+  ]);
+}

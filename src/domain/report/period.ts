@@ -1,0 +1,104 @@
+// A report over several shifts, as the difference of the books at its two ends: a year costs what a week costs. An item's
+// readings in between cancel: only the first and the last count carry a ±.
+
+import type { Item } from '../catalogue/item.ts';
+import { judge } from '../count/variance.ts';
+import {
+  type Books,
+  emptyBooks,
+  noFlows,
+  type Period,
+  type Stock,
+  subtractAmounts,
+  subtractFlows,
+  type Tally,
+} from '../ledger/books.ts';
+import { noTally, subtractTallies } from '../ledger/tally.ts';
+import { nameOf, type Report, type ReportItem, reportDrinks } from './report.ts';
+import { countedRow, sumFlows, uncountedRow, whoAndWhy } from './rows.ts';
+import { hourRows, purposeRows, totalsOf } from './totals.ts';
+
+export type Stretch = {
+  /** The books when the shift before the first one was sealed; null when there was none. */
+  readonly before: Books | null;
+  /** The books at the end of the last shift. */
+  readonly end: Books;
+  readonly first: { readonly id: string; readonly date: string; readonly openedAt: string };
+  readonly shifts: number;
+};
+
+/** What was counted within the stretch is judged over it; the rest is listed as not counted. */
+export function periodReport({ before, end, first, shifts }: Stretch): Report | null {
+  const last = end.shift;
+  if (last === null) return null;
+  const start = before ?? emptyBooks;
+  const tallies = talliesBetween(start, end);
+  const drinks = new Map([...tallies].filter(([spec]) => spec !== ''));
+  const items = [...end.items.values()].flatMap((item) => rowOf(start, end, item) ?? []);
+  return {
+    house: { name: end.house.name, currency: end.house.currency },
+    shift: {
+      id: first.id,
+      date: first.date,
+      to: last.date,
+      openedAt: first.openedAt,
+      closedAt: last.sealedAt,
+      sealedBy: nameOf(end, last.sealedBy),
+      status: last.sealedAt === null ? 'open' : 'sealed',
+      shifts,
+    },
+    drinks: reportDrinks(end, drinks),
+    straight: (tallies.get('') ?? noTally).count,
+    purposes: purposeRows([...tallies.values()]),
+    hours: hourRows(subtractAmounts(end.byHour, start.byHour), end.house),
+    items,
+    totals: totalsOf(items, [...tallies.values()], end.lostMillis - start.lostMillis),
+    till: null,
+    notes: [],
+  };
+}
+
+/** What was poured between two states of the books, by spec. */
+function talliesBetween(start: Books, end: Books): Map<string, Tally> {
+  return new Map(
+    [...end.tallies].map(([spec, tally]) => [
+      spec,
+      subtractTallies(tally, start.tallies.get(spec) ?? noTally),
+    ]),
+  );
+}
+
+function rowOf(start: Books, end: Books, item: Item): ReportItem | null {
+  const stocks = [...end.stock].filter(([, stock]) => stock.item === item.id);
+  if (stocks.length === 0) return null;
+  const periods = stocks.flatMap(([key, stock]) => periodBetween(start.stock.get(key), stock) ?? []);
+  const judged = periods.length === 0 ? null : judge(periods, item, end.house);
+  const held = stocks.map(([, stock]) => stock);
+  const flows = sumFlows((judged === null ? held : periods).map((each) => each.flows));
+  return {
+    item: item.id,
+    name: item.name,
+    unit: item.unit,
+    ...(judged === null ? uncountedRow(held) : countedRow(periods, judged, item)),
+    places: (judged === null ? held : periods).map(({ place }) => place),
+    earlier: [],
+    ...whoAndWhy(end, flows),
+    isFirstCount: false,
+    slip: null,
+    unlogged: null,
+    corrected: null,
+  };
+}
+
+/**
+ * From the last count before the stretch (or the first within it) to the last count within it; null when there are not two.
+ * The running totals of the two counts differ by what flowed between them.
+ */
+function periodBetween(start: Stock | undefined, end: Stock): Period | null {
+  const from = start?.counted ?? end.first?.mark ?? null;
+  const { counted } = end;
+  if (from === null || counted === null || from.event === counted.event) return null;
+  const baseline = start?.counted === undefined || start.counted === null ? end.first?.total : start.total;
+  const { item, place } = end;
+  return { item, place, from, to: counted, flows: subtractFlows(end.total, baseline ?? noFlows) };
+}

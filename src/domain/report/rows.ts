@@ -1,0 +1,179 @@
+// One row of a report: an item's figures between two counts, and the reasons that stand beside them.
+
+import type { House } from '../catalogue/house.ts';
+import type { Item } from '../catalogue/item.ts';
+import { type Judged, judge, type Verdict } from '../count/variance.ts';
+import { addFlows, type Books, type Flows, noFlows, type Period, type Stock } from '../ledger/books.ts';
+import { type Thousandths, toUnits } from '../value/amount.ts';
+import { percentOf, valueAtCost } from '../value/money.ts';
+import type { ReportItem, Share, Slip } from './report.ts';
+
+export type Row = {
+  readonly from: string | null;
+  readonly to: string | null;
+  readonly opening: number;
+  readonly received: number;
+  readonly movedIn: number;
+  readonly movedOut: number;
+  readonly poured: number;
+  readonly lost: number;
+  readonly expected: number;
+  readonly counted: number | null;
+  readonly used: number | null;
+  readonly missing: number | null;
+  /** Expanded, k = 2. */
+  readonly uncertainty: number | null;
+  readonly missingPercent: number | null;
+  readonly missingCostMinor: number | null;
+  readonly missingCostUncertaintyMinor: number | null;
+  readonly verdict: Verdict;
+};
+
+export function countedRow(periods: readonly Period[], judged: Judged, item: Item): Row {
+  const flows = sumFlows(periods.map((period) => period.flows));
+  const from = periods.map((period) => period.from.at).sort()[0] ?? null;
+  const to =
+    periods
+      .map((period) => period.to.at)
+      .sort()
+      .at(-1) ?? null;
+  return {
+    from,
+    to,
+    opening: toUnits(judged.opening),
+    ...flowUnits(flows),
+    expected: toUnits(judged.expected),
+    counted: toUnits(judged.counted),
+    used: toUnits(judged.used),
+    missing: toUnits(judged.missing),
+    uncertainty: roundedU(judged.uncertainty, item),
+    missingPercent: percentOf(judged.missing, flows.poured, 3),
+    missingCostMinor: costOf(judged.missing, item),
+    missingCostUncertaintyMinor:
+      item.costMinor === null
+        ? null
+        : Math.round((judged.uncertainty * item.costMinor * 10) / item.size) / 10,
+    verdict: judged.verdict,
+  };
+}
+
+export function uncountedRow(stocks: readonly Stock[]): Row {
+  const flows = sumFlows(stocks.map((stock) => stock.flows));
+  const counts = stocks.flatMap((stock) => (stock.counted === null ? [] : [stock.counted]));
+  return {
+    from: counts.map((mark) => mark.at).sort()[0] ?? null,
+    to: null,
+    opening: toUnits(counts.reduce((sum, mark) => sum + mark.amount, 0)),
+    ...flowUnits(flows),
+    expected: toUnits(stocks.reduce((sum, stock) => sum + stock.amount, 0)),
+    counted: null,
+    used: null,
+    missing: null,
+    uncertainty: null,
+    missingPercent: null,
+    missingCostMinor: null,
+    missingCostUncertaintyMinor: null,
+    verdict: 'not-counted',
+  };
+}
+
+export const costOf = (amount: Thousandths, item: Item): number | null =>
+  item.costMinor === null ? null : valueAtCost(amount, item.costMinor, item.size);
+
+const roundedU = (uncertainty: Thousandths, item: Item): number =>
+  item.unit === 'each' ? Math.round(uncertainty) / 1000 : Math.round(uncertainty / 100) / 10;
+
+export const sumFlows = (all: readonly Flows[]): Flows => all.reduce(addFlows, noFlows);
+
+const flowUnits = (flows: Flows) => ({
+  received: toUnits(flows.received),
+  movedIn: toUnits(flows.movedIn),
+  movedOut: toUnits(flows.movedOut),
+  poured: toUnits(flows.poured),
+  lost: toUnits(flows.lost),
+});
+
+export function lastOfEachPlace(periods: readonly Period[]): Period[] {
+  const last = new Map<string, Period>();
+  for (const period of periods) last.set(period.place, period);
+  return [...last.values()];
+}
+
+/** Stretches of the same shift that ended before the last count. */
+export function earlierOf(
+  periods: readonly Period[],
+  last: readonly Period[],
+  item: Item,
+  house: House,
+): ReportItem['earlier'] {
+  return periods
+    .filter((period) => !last.includes(period))
+    .map((period) => {
+      const { missing, uncertainty } = judge([period], item, house);
+      return {
+        from: period.from.at,
+        to: period.to.at,
+        missing: toUnits(missing),
+        uncertainty: roundedU(uncertainty, item),
+        missingCostMinor: costOf(missing, item),
+      };
+    });
+}
+
+const shares = (amounts: Readonly<Record<string, Thousandths>>, name: (key: string) => string): Share[] =>
+  Object.entries(amounts)
+    .filter(([, amount]) => amount !== 0)
+    .map(([key, amount]) => ({ name: name(key), amount: toUnits(amount) }))
+    .sort((a, b) => b.amount - a.amount);
+
+/** The reasons beside a row: which drinks, whose pours, what as, and what was lost to what. */
+export function whoAndWhy(
+  books: Books,
+  flows: Flows,
+): Pick<ReportItem, 'drawnBy' | 'pouredBy' | 'pouredAs' | 'lostTo'> {
+  const specName = (spec: string): string => books.specs.get(spec as never)?.name ?? '';
+  return {
+    drawnBy: Object.entries(flows.bySpec)
+      .filter(([, amount]) => amount !== 0)
+      .map(([spec, amount]) => ({ spec, name: specName(spec), amount: toUnits(amount) }))
+      .sort((a, b) => b.amount - a.amount),
+    // By name, never by amount: evidence, not a ranking.
+    pouredBy: shares(flows.by, (id) => (id === '' ? '' : (books.people.get(id as never)?.name ?? id))).sort(
+      (a, b) => (a.name < b.name ? -1 : 1),
+    ),
+    pouredAs: shares(flows.as as Record<string, number>, (as) => as).filter(({ name }) => name !== 'sale'),
+    lostTo: shares(flows.why as Record<string, number>, (why) => why),
+  };
+}
+
+/**
+ * A pair of stretches that cancel: each beyond its own U, of opposite sign, and together within theirs. Their shared
+ * count falls out of the sum, so a wrong reading of it shows as exactly this.
+ */
+export function slipOf(
+  stocks: readonly Stock[],
+  last: readonly Period[],
+  judged: Judged,
+  item: Item,
+  house: House,
+): Slip | null {
+  const before = last.flatMap((period) => {
+    const stock = stocks.find(({ place }) => place === period.place);
+    return stock?.period?.to.event === period.to.event && stock.before !== null ? [stock.before] : [];
+  });
+  if (before.length !== last.length || before.length === 0) return null;
+  const earlier = judge(before, item, house);
+  const together = judge([...before, ...last], item, house);
+  const cancels =
+    Math.sign(earlier.missing) === -Math.sign(judged.missing) &&
+    Math.abs(judged.missing) > judged.uncertainty &&
+    Math.abs(earlier.missing) > earlier.uncertainty &&
+    Math.abs(together.missing) <= together.uncertainty;
+  if (!cancels) return null;
+  return {
+    before: toUnits(earlier.missing),
+    beforeUncertainty: roundedU(earlier.uncertainty, item),
+    together: toUnits(together.missing),
+    uncertainty: roundedU(together.uncertainty, item),
+  };
+}

@@ -1,0 +1,123 @@
+// The till beside the tally: what was sold by name, what was logged, and what the difference explains of missing stock.
+// Names match by a spec's name or other name, or by the house's own table; nothing is guessed.
+
+import { type Spec, specNames } from '../catalogue/spec.ts';
+import { specLines } from '../drink/measures.ts';
+import type { Books } from '../ledger/books.ts';
+import type { EventDraft, Sale } from '../ledger/event.ts';
+import { foldText } from '../search/search.ts';
+import { type Thousandths, toUnits } from '../value/amount.ts';
+import type { EventId, PersonId, SpecId } from '../value/ids.ts';
+import { done, type Result, refuse } from '../value/problem.ts';
+import { clean } from '../value/text.ts';
+import type { ReportDrink, TillRow } from './report.ts';
+
+const kept = new WeakMap<Books['specs'], ReadonlyMap<string, SpecId>>();
+
+function namesOf(books: Books): ReadonlyMap<string, SpecId> {
+  const known = kept.get(books.specs);
+  if (known !== undefined) return known;
+  const names = new Map<string, SpecId>();
+  for (const spec of books.specs.values())
+    for (const name of specNames(spec)) if (!names.has(foldText(name))) names.set(foldText(name), spec.id);
+  kept.set(books.specs, names);
+  return names;
+}
+
+/** What a name of the till means: a spec, nothing of ours (null), or nobody knows yet (undefined). */
+export function meaningOf(drink: string, books: Books): SpecId | null | undefined {
+  const name = foldText(drink);
+  return books.tillNames.has(name) ? books.tillNames.get(name) : namesOf(books).get(name);
+}
+
+/** Every spec that was sold or logged as a sale, and every name that no spec answers to; largest difference first. */
+export function tillRows(sales: readonly Sale[], drinks: readonly ReportDrink[], books: Books): TillRow[] {
+  const bySpec = new Map<SpecId, number>();
+  const others = new Map<string, { drink: string; match: 'unknown' | 'not-ours'; sold: number }>();
+  for (const { drink, count } of sales) {
+    const spec = meaningOf(drink, books);
+    if (spec !== undefined && spec !== null) {
+      bySpec.set(spec, (bySpec.get(spec) ?? 0) + count);
+      continue;
+    }
+    const known = others.get(foldText(drink)) ?? {
+      drink,
+      match: spec === null ? 'not-ours' : 'unknown',
+      sold: 0,
+    };
+    others.set(foldText(drink), { ...known, sold: known.sold + count });
+  }
+  for (const { spec, as } of drinks)
+    if ((as.sale ?? 0) > 0 && !bySpec.has(spec as SpecId)) bySpec.set(spec as SpecId, 0);
+  const rows = [...bySpec].map(([spec, sold]): TillRow => {
+    const logged = drinks.find((drink) => drink.spec === spec)?.as.sale ?? 0;
+    const drink = books.specs.get(spec)?.name ?? spec;
+    return { drink, spec, match: 'spec', sold, logged, difference: sold - logged };
+  });
+  const unmatched = [...others.values()].map(
+    (one): TillRow => ({ ...one, spec: null, logged: null, difference: null }),
+  );
+  return [...unmatched, ...rows].sort(byRank);
+}
+
+/** Names to match first, then the largest differences, then what agrees, then what is not ours. */
+function byRank(a: TillRow, b: TillRow): number {
+  const rank = (row: TillRow): number => (row.match === 'unknown' ? 0 : row.match === 'not-ours' ? 2 : 1);
+  return (
+    rank(a) - rank(b) ||
+    Math.abs(b.difference ?? 0) - Math.abs(a.difference ?? 0) ||
+    (a.drink < b.drink ? -1 : 1)
+  );
+}
+
+/**
+ * Per item, what the differences would have taken: above zero for drinks sold and not logged, below for drinks logged and
+ * not sold. A drink tapped under a wrong name shows as both and cancels where the two share an item. Thousandths.
+ */
+export function unloggedAmounts(rows: readonly TillRow[], books: Books): Map<string, Thousandths> {
+  const amounts = new Map<string, Thousandths>();
+  for (const { spec, difference } of rows) {
+    const card: Spec | undefined = spec === null ? undefined : books.specs.get(spec as SpecId);
+    if (card === undefined || difference === null || difference === 0) continue;
+    const lines = specLines(card, books);
+    if (!lines.ok) continue;
+    for (const { item, amount } of lines.value)
+      amounts.set(item.id, (amounts.get(item.id) ?? 0) + amount * difference);
+  }
+  return amounts;
+}
+
+/** The same in the items' units, for a report. */
+export const unloggedUnits = (amounts: ReadonlyMap<string, Thousandths>, item: string): number =>
+  toUnits(amounts.get(item) ?? 0);
+
+/** What a line of the till says, before it has an id. */
+export type SaleLine = Pick<Sale, 'drink' | 'count' | 'soldAt' | 'priceMinor' | 'seller'>;
+
+/** `id` is made of the line itself, so that a second import of it is harmless. */
+export const intendSale = (id: EventId, line: SaleLine): EventDraft => ({
+  kind: 'drink-sold',
+  shift: null,
+  by: null,
+  id,
+  ...line,
+});
+
+/** Says what a name of the till means, for all lines there are and will be. */
+export function intendTillName(
+  books: Books,
+  drink: string,
+  spec: SpecId | null,
+  by: PersonId | null,
+): Result<EventDraft[]> {
+  const name = drink.trim();
+  if (name === '' || name.length > 120)
+    return refuse('bad-name', 'A name of the till is 1 to 120 characters. Give it as the till writes it.');
+  if (namesOf(books).has(foldText(name)) && !books.tillNames.has(foldText(name)))
+    return refuse(
+      'own-name',
+      `"${clean(name).slice(0, 60)}" is a name of one of our specs already, and means that.`,
+    );
+  if (books.tillNames.has(foldText(name)) && books.tillNames.get(foldText(name)) === spec) return done([]);
+  return done([{ kind: 'till-name-matched', shift: null, by, drink: name, spec }]);
+}
