@@ -1,9 +1,9 @@
 // Writes the generated parts of the README: the key table and the list of commands. `npm run readme`.
 import { readFileSync, writeFileSync } from 'node:fs';
 import { keyTable } from '../src/app/keymap.ts';
-import { commandTable } from '../src/commands/help.ts';
+import { commandTable } from '../src/commands/line/help.ts';
 import { commands } from '../src/commands/table.ts';
-import { keyName } from '../src/screens/parts/footer.ts';
+import { keyName } from '../src/screens/frame/footer.ts';
 
 const file = new URL('../README.md', import.meta.url);
 

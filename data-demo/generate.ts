@@ -27,10 +27,10 @@ import { containerDensity } from '../src/domain/standard/density.ts';
 import { addDays, epochOf, instantOf } from '../src/domain/value/clock-date.ts';
 import type { EventId, ItemId, PersonId } from '../src/domain/value/ids.ts';
 import { done } from '../src/domain/value/problem.ts';
-import { writeEvent } from '../src/exchange/event-lines.ts';
-import { readItems } from '../src/exchange/item-csv.ts';
-import { readSpecs } from '../src/exchange/spec-card.ts';
-import { openSqliteStore } from '../src/store/sqlite.ts';
+import { writeEvent } from '../src/exchange/file/event-lines.ts';
+import { readItems } from '../src/exchange/file/item-csv.ts';
+import { readSpecs } from '../src/exchange/file/spec-card.ts';
+import { openSqliteStore } from '../src/store/file/sqlite.ts';
 import type { Intent, Store } from '../src/store/store.ts';
 
 const SEED = 20261123;

@@ -1,7 +1,7 @@
 // From the command line to a command or the rooms, and to an exit code: the only place that ends the process.
 
-import type { Outcome } from './commands/command.ts';
-import { splitCommand } from './commands/parse.ts';
+import type { Outcome } from './commands/line/command.ts';
+import { splitCommand } from './commands/line/parse.ts';
 import { runCommand } from './commands/run.ts';
 import { reportCrash } from './shell/crash.ts';
 import { DEMO_STATION, makeDemo } from './shell/demo.ts';

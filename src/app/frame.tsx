@@ -1,7 +1,7 @@
 // The frame: the one input hook, the one paste hook, and the picture painted row by row.
 import { Box, Text, useApp, useInput, usePaste, useWindowSize } from 'ink';
 import { memo, useEffect, useSyncExternalStore } from 'react';
-import { paint, type Theme } from '../screens/theme.ts';
+import { paint, type Theme } from '../screens/frame/theme.ts';
 import { keysOf } from './keys.ts';
 import { picture } from './picture.ts';
 import type { App } from './run.ts';

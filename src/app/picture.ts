@@ -1,15 +1,15 @@
 // The picture of the whole state, as lines. Pure; the frame only paints it.
 
-import { askedLines, helpLines } from '../screens/dialog-view.ts';
-import { lookLines } from '../screens/looks.ts';
-import { bodySize, pageLines, tooSmallLines, welcomeLines } from '../screens/page.ts';
-import { footerLine } from '../screens/parts/footer.ts';
+import { askedLines, helpLines } from '../screens/frame/dialog-view.ts';
+import { footerLine } from '../screens/frame/footer.ts';
+import { lookLines } from '../screens/frame/looks.ts';
+import { bodySize, pageLines, tooSmallLines, welcomeLines } from '../screens/frame/page.ts';
 import type { Line } from '../screens/parts/line.ts';
 import { line } from '../screens/parts/line.ts';
 import type { Binding, Dialog } from '../screens/room.ts';
-import { helpRows } from './dialog.ts';
 import { sharedKeys } from './keymap.ts';
-import { questionOf } from './questions.ts';
+import { helpRows } from './question/dialog.ts';
+import { questionOf } from './question/questions.ts';
 import { roomNamed, rooms } from './rooms.ts';
 import { type AppState, isEmptyHouse, isTooSmall, sceneOf, smallest } from './state.ts';
 

@@ -6,14 +6,14 @@ import { noEvidence } from '../domain/report/evidence.ts';
 import type { CloseState } from '../screens/close/model.ts';
 import { recountKey } from '../screens/close/room.ts';
 import { type CountState, countAt } from '../screens/count/model.ts';
-import { handoverNote } from '../screens/handover.ts';
+import type { FilterState } from '../screens/filter.ts';
 import { levelRows } from '../screens/levels/room.ts';
-import type { FilterState } from '../screens/parts/filter.ts';
-import { ranOut } from '../screens/ran-out.ts';
+import { handoverNote } from '../screens/notice/handover.ts';
+import { ranOut } from '../screens/notice/ran-out.ts';
 import type { Effect, Step } from '../screens/room.ts';
-import { answered, dialogBack, dialogErase, dialogKey, dialogType } from './dialog.ts';
 import { goTo, sharedKeys } from './keymap.ts';
 import { isText, type Key, pastedText } from './keys.ts';
+import { answered, dialogBack, dialogErase, dialogKey, dialogType } from './question/dialog.ts';
 import { roomNamed } from './rooms.ts';
 import { type Action, type AppState, isTooSmall, sceneOf, type Update } from './state.ts';
 

@@ -1,8 +1,8 @@
 // check, backup, restore: are the books sound; a safe copy; a copy back.
 import { clean } from '../domain/value/text.ts';
-import { restoreFrom } from '../store/backup.ts';
-import { allChecks } from '../store/checks.ts';
-import { type Command, refused, say, sayJson, usageProblem, withStore } from './command.ts';
+import { restoreFrom } from '../store/file/backup.ts';
+import { allChecks } from '../store/file/checks.ts';
+import { type Command, refused, say, sayJson, usageProblem, withStore } from './line/command.ts';
 
 export const check: Command = {
   name: 'check',

@@ -1,9 +1,9 @@
 // One command line, run: from words to an outcome. Nothing here touches the process.
 import { nearestNames } from '../domain/search/search.ts';
 import { clean } from '../domain/value/text.ts';
-import { type Outcome, say, usageProblem, type World } from './command.ts';
-import { commandHelp, helpText } from './help.ts';
-import { parseFlags, splitCommand } from './parse.ts';
+import { type Outcome, say, usageProblem, type World } from './line/command.ts';
+import { commandHelp, helpText } from './line/help.ts';
+import { parseFlags, splitCommand } from './line/parse.ts';
 import { commands } from './table.ts';
 
 export async function runCommand(argv: readonly string[], world: World): Promise<Outcome> {

@@ -1,24 +1,25 @@
 // The table of commands: what `--help`, the completions and the dispatch are made from. A new command is one line here.
-import { calc } from './calc.ts';
+
+import { exportFiles, importFiles } from './book/files.ts';
+import { house, people } from './book/house.ts';
+import { weigh } from './book/learn.ts';
 import { backup, check, restore } from './care.ts';
-import { close, report } from './close.ts';
-import { type Command, say, usageProblem } from './command.ts';
-import { costs } from './costs.ts';
-import { drift } from './drift.ts';
-import { drill } from './drill.ts';
-import { exportFiles, importFiles } from './files.ts';
-import { commandHelp, completion, helpText } from './help.ts';
-import { house, people } from './house.ts';
-import { kin } from './kin.ts';
-import { weigh } from './learn.ts';
-import { item, items, levels, spec, specs } from './look.ts';
-import { mise } from './mise.ts';
-import { out } from './out.ts';
-import { pour } from './pour.ts';
-import { correct, note } from './remarks.ts';
-import { log, open, undo } from './shift.ts';
-import { count, lose, move, receive } from './stock.ts';
-import { match, till } from './till.ts';
+import { type Command, say, usageProblem } from './line/command.ts';
+import { commandHelp, completion, helpText } from './line/help.ts';
+import { calc } from './look/calc.ts';
+import { costs } from './look/costs.ts';
+import { drift } from './look/drift.ts';
+import { kin } from './look/kin.ts';
+import { item, items, levels, spec, specs } from './look/look.ts';
+import { out } from './look/out.ts';
+import { close, report } from './night/close.ts';
+import { drill } from './night/drill.ts';
+import { mise } from './night/mise.ts';
+import { pour } from './night/pour.ts';
+import { correct, note } from './night/remarks.ts';
+import { log, open, undo } from './night/shift.ts';
+import { count, lose, move, receive } from './night/stock.ts';
+import { match, till } from './night/till.ts';
 
 /** Handled by the shell because it swaps the books; here for its help. */
 const demo: Command = {

@@ -12,7 +12,7 @@ import {
 import { basename, dirname, join, resolve } from 'node:path';
 import { done, type Result, refuse } from '../domain/value/problem.ts';
 import { clean } from '../domain/value/text.ts';
-import { LARGEST_FILE } from '../exchange/read-text.ts';
+import { LARGEST_FILE } from '../exchange/file/read-text.ts';
 
 export function readBytes(path: string): Result<Uint8Array> {
   try {

@@ -1,8 +1,8 @@
 // The world outside as commands see it: clock, files, store. Made once in main; tests make their own.
 import { v7 as newUuid } from 'uuid';
-import type { World } from '../commands/command.ts';
+import type { World } from '../commands/line/command.ts';
 import type { EventId } from '../domain/value/ids.ts';
-import { openSqliteStore } from '../store/sqlite.ts';
+import { openSqliteStore } from '../store/file/sqlite.ts';
 import { loadStation } from './config.ts';
 import { readBytes, writeText } from './files.ts';
 import { configFolder } from './paths.ts';

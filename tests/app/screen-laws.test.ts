@@ -5,8 +5,8 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { picture } from '../../src/app/picture.ts';
 import { rooms } from '../../src/app/rooms.ts';
+import { paint, themeOf } from '../../src/screens/frame/theme.ts';
 import { plainText, widthOf } from '../../src/screens/parts/line.ts';
-import { paint, themeOf } from '../../src/screens/theme.ts';
 import { furnished, type Night, openNight } from '../support/night.ts';
 import { openRooms } from '../support/rooms.ts';
 

@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { v7 as uuid } from 'uuid';
 import type { Event } from '../../src/domain/ledger/event.ts';
 import type { EventId } from '../../src/domain/value/ids.ts';
-import { openSqliteStore } from '../../src/store/sqlite.ts';
+import { openSqliteStore } from '../../src/store/file/sqlite.ts';
 import { figure, median } from './measure.ts';
 import type { Figure } from './run.ts';
 

@@ -4,7 +4,7 @@ import { readFileSync } from 'node:fs';
 import { type Books, emptyBooks } from '../../src/domain/ledger/books.ts';
 import { compareEvents, type Event } from '../../src/domain/ledger/event.ts';
 import { foldInOrder } from '../../src/domain/ledger/ledger.ts';
-import { readEvents } from '../../src/exchange/event-lines.ts';
+import { readEvents } from '../../src/exchange/file/event-lines.ts';
 import { choicesFor } from '../../src/screens/pour/model.ts';
 import { figure, median } from './measure.ts';
 import type { Figure } from './run.ts';

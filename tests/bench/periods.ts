@@ -3,9 +3,9 @@
 import { mkdtempSync, rmSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { reportOfStretch } from '../../src/commands/evidence.ts';
 import { newEventId } from '../../src/shell/world.ts';
-import { openSqliteStore } from '../../src/store/sqlite.ts';
+import { openSqliteStore } from '../../src/store/file/sqlite.ts';
+import { reportOfStretch } from '../../src/store/reports.ts';
 import { history, makeBooks, time } from './history.ts';
 import { figure, median } from './measure.ts';
 import type { Figure } from './run.ts';

@@ -3,7 +3,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { rooms } from '../../src/app/rooms.ts';
-import { writeEvent } from '../../src/exchange/event-lines.ts';
+import { writeEvent } from '../../src/exchange/file/event-lines.ts';
 import { furnished, type Night, openNight } from '../support/night.ts';
 import { openRooms } from '../support/rooms.ts';
 

@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { emptyBooks } from '../../src/domain/ledger/books.ts';
 import { foldEvents } from '../../src/domain/ledger/ledger.ts';
-import { readEvents } from '../../src/exchange/event-lines.ts';
+import { readEvents } from '../../src/exchange/file/event-lines.ts';
 import { choicesFor, partsOf } from '../../src/screens/pour/model.ts';
 import { demoFile } from '../support/night.ts';
 

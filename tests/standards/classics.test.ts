@@ -5,8 +5,8 @@
 import { describe, expect, it } from 'vitest';
 import { drinkFigures } from '../../src/domain/drink/drink.ts';
 import { type Books, emptyBooks } from '../../src/domain/ledger/books.ts';
-import { readItems } from '../../src/exchange/item-csv.ts';
-import { readSpecs } from '../../src/exchange/spec-card.ts';
+import { readItems } from '../../src/exchange/file/item-csv.ts';
+import { readSpecs } from '../../src/exchange/file/spec-card.ts';
 import { demoText } from '../support/night.ts';
 
 const itemsCsv = `id,name,kind,size,abv

@@ -10,8 +10,8 @@ import {
   namesSulphites,
   usAllergensAt,
 } from '../../src/domain/standard/food-dates.ts';
-import { readItems } from '../../src/exchange/item-csv.ts';
-import { readSpecs } from '../../src/exchange/spec-card.ts';
+import { readItems } from '../../src/exchange/file/item-csv.ts';
+import { readSpecs } from '../../src/exchange/file/spec-card.ts';
 
 describe('seven days, the first one counted', () => {
   it('prepared 2025-03-01: by the end of 03-07, not 03-08', () =>

@@ -3,12 +3,12 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { onTestFinished } from 'vitest';
-import type { Outcome, World } from '../../src/commands/command.ts';
+import type { Outcome, World } from '../../src/commands/line/command.ts';
 import { runCommand } from '../../src/commands/run.ts';
 import type { Books } from '../../src/domain/ledger/books.ts';
 import { readBytes, writeText } from '../../src/shell/files.ts';
 import { newEventId } from '../../src/shell/world.ts';
-import { openSqliteStore } from '../../src/store/sqlite.ts';
+import { openSqliteStore } from '../../src/store/file/sqlite.ts';
 import type { Store } from '../../src/store/store.ts';
 
 export type Night = {

@@ -1,6 +1,6 @@
 // The Close room's keys.
 import { isOpen } from '../../domain/ledger/books.ts';
-import { listKeys } from '../parts/filter.ts';
+import { listKeys } from '../filter.ts';
 import { type Binding, refuse, type Scene, stay } from '../room.ts';
 import { type CloseState, reportOf, rowsOn, tillOf } from './model.ts';
 

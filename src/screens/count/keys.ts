@@ -3,7 +3,7 @@
 import { parseReading } from '../../domain/count/reading.ts';
 import { intendComparison } from '../../domain/intent/intend-stock.ts';
 import { personName } from '../../domain/search/find.ts';
-import { listKeys } from '../parts/filter.ts';
+import { listKeys } from '../filter.ts';
 import { type Binding, refuse, type Scene, type Step, stay } from '../room.ts';
 import {
   type CountRow,

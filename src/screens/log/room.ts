@@ -5,7 +5,7 @@ import { personName } from '../../domain/search/find.ts';
 import { foldText } from '../../domain/search/search.ts';
 import { clockText, wallTime } from '../../domain/value/clock-date.ts';
 import type { LoggedEvent } from '../effect.ts';
-import { type FilterState, fieldLine, filterRoom, listKeys } from '../parts/filter.ts';
+import { type FilterState, fieldLine, filterRoom, listKeys } from '../filter.ts';
 import { cut, fitText, type Line, line, piece } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';
 import { type Binding, type Room, refuse, type Scene, type Size } from '../room.ts';

@@ -9,7 +9,7 @@ import {
   miseLines,
 } from '../../domain/service/mise.ts';
 import { clockText } from '../../domain/value/clock-date.ts';
-import { type FilterState, fieldLine, filterRoom, listKeys } from '../parts/filter.ts';
+import { type FilterState, fieldLine, filterRoom, listKeys } from '../filter.ts';
 import { cut, fitText, type Line, line, piece } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';
 import { type Binding, type Room, refuse, type Scene, type Size, stay } from '../room.ts';

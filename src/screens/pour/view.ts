@@ -6,13 +6,13 @@ import { type Books, isOpen } from '../../domain/ledger/books.ts';
 import { personName } from '../../domain/search/find.ts';
 import { clockText } from '../../domain/value/clock-date.ts';
 import { expectedNow, shortName } from '../format.ts';
+import { runningLow } from '../notice/running-low.ts';
 import { besides, blank, cut, fitText, type Line, line, lineWidth, piece } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';
 import type { Scene, Size } from '../room.ts';
 import { buildList } from './build-list.ts';
 import { choiceCard } from './card.ts';
 import { type Choice, currentChoices, type PourState, partsOf, roundOf, type Wanted } from './model.ts';
-import { runningLow } from './running-low.ts';
 
 /** From this width on the card stands beside the list; below it, under a shorter one. */
 const WIDE = 76;

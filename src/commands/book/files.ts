@@ -1,0 +1,204 @@
+// import, export: files in and out. A file goes in whole or not at all.
+
+import { intendItem, intendSpec } from '../../domain/intent/intend-house.ts';
+import type { Books } from '../../domain/ledger/books.ts';
+import type { EventDraft } from '../../domain/ledger/event.ts';
+import { fillNotice } from '../../domain/standard/law.ts';
+import { done, type Result, refuse } from '../../domain/value/problem.ts';
+import { clean } from '../../domain/value/text.ts';
+import { csvHeader } from '../../exchange/file/csv.ts';
+import { eventJsonSchema, readEvents, writeEvent } from '../../exchange/file/event-lines.ts';
+import { readItems, starterItems, writeItems } from '../../exchange/file/item-csv.ts';
+import { decodeText } from '../../exchange/file/read-text.ts';
+import { isSalesHeader, readSales, type Sales } from '../../exchange/file/sales-csv.ts';
+import { readSpecs, starterSpecs, writeSpecs } from '../../exchange/file/spec-card.ts';
+import { reportText } from '../../exchange/print/report-text.ts';
+import { reportOfShift } from '../../store/reports.ts';
+import type { Store } from '../../store/store.ts';
+import {
+  type Command,
+  type Context,
+  flagOf,
+  hasFlag,
+  type Outcome,
+  refused,
+  say,
+  sayExact,
+  sayJson,
+  usageProblem,
+  withStore,
+} from '../line/command.ts';
+
+type Imported = {
+  readonly file: string;
+  readonly kind: string;
+  readonly added: number;
+  readonly known: number;
+  /** What is worth a look though it was taken in. */
+  readonly notices?: readonly string[];
+};
+
+export const importFiles: Command = {
+  name: 'import',
+  usage: ['import FILE…'],
+  says: 'items (.csv), spec cards (.txt), till sales (.csv) or events (.jsonl); whole or not at all, twice is harmless',
+  examples: ['import items.csv specs.txt', 'import till-friday.csv'],
+  run: (context) => {
+    if (context.words.length === 0) return usageProblem('Name a file, as ullage import items.csv.');
+    return withStore(context, (store) => {
+      const imported: Imported[] = [];
+      for (const file of context.words) {
+        const one = importOne(context, store, file);
+        if (!one.ok) return { ...refused(one.problems, file), out: context.json ? '' : lines(imported) };
+        imported.push({ file, ...one.value });
+      }
+      const notices = imported.flatMap((one) => one.notices ?? []).map((notice) => `${clean(notice)}\n`);
+      return { ...(context.json ? sayJson(imported) : say(lines(imported))), err: notices.join('') };
+    });
+  },
+};
+
+const lines = (imported: readonly Imported[]): string =>
+  imported
+    .map(
+      ({ file, kind, added, known }) =>
+        `${clean(file)}: ${added} ${kind} written, ${known} already as they are\n`,
+    )
+    .join('');
+
+function importOne(context: Context, store: Store, file: string): Result<Omit<Imported, 'file'>> {
+  const bytes = context.world.readFile(file);
+  if (!bytes.ok) return bytes;
+  const text = decodeText(bytes.value, clean(file));
+  if (!text.ok) return text;
+  if (/\.jsonl$/i.test(file)) return importEvents(store, text.value);
+  if (/\.txt$/i.test(file))
+    return importCatalogue(store, 'specs', (books) =>
+      draftsOf(readSpecs(text.value, books), books, intendSpec),
+    );
+  const header = csvHeader(text.value);
+  if (isSalesHeader(header)) return importSales(store, text.value);
+  if (/\.csv$/i.test(file) || header.includes('id')) {
+    return importCatalogue(store, 'items', (books) =>
+      draftsOf(readItems(text.value, books), books, intendItem),
+    );
+  }
+  return refuse(
+    'unknown-file',
+    'It is neither items (.csv), spec cards (.txt) nor events (.jsonl). Give it the right ending.',
+  );
+}
+
+type Drafts = { readonly drafts: EventDraft[]; readonly known: number };
+
+function draftsOf<T>(
+  read: Result<T[]>,
+  books: Books,
+  intend: (books: Books, thing: T) => EventDraft[],
+): Result<Drafts> {
+  if (!read.ok) return read;
+  const drafts = read.value.flatMap((thing) => intend(books, thing));
+  return done({ drafts, known: read.value.length - drafts.length });
+}
+
+function importCatalogue(
+  store: Store,
+  kind: string,
+  read: (books: Books) => Result<Drafts>,
+): Result<Omit<Imported, 'file'>> {
+  let known = 0;
+  const recorded = store.record((books) => {
+    const drafts = read(books);
+    if (!drafts.ok) return drafts;
+    known = drafts.value.known;
+    return done(drafts.value.drafts);
+  });
+  if (!recorded.ok) return recorded;
+  const notices = recorded.value.flatMap((event) =>
+    event.kind === 'item-written' ? (fillNotice(event.item, event.at.slice(0, 10)) ?? []) : [],
+  );
+  return done({ kind, added: recorded.value.length, known, notices });
+}
+
+/** Every line is kept; names no spec answers to are listed with their line, to be matched. */
+function importSales(store: Store, text: string): Result<Omit<Imported, 'file'>> {
+  let sales: Sales = { drafts: [], unknown: [] };
+  const recorded = store.record((books, now) => {
+    const read = readSales(text, books, now);
+    if (!read.ok) return read;
+    sales = read.value;
+    return done(sales.drafts);
+  });
+  if (!recorded.ok) return recorded;
+  const notices = sales.unknown.map(
+    ({ drink, line, sold }) =>
+      `line ${line}: no spec is called "${drink}" (${sold} sold). It is kept; say what it is with ullage match "${drink}" SPEC.`,
+  );
+  const added = recorded.value.length;
+  return done({ kind: 'lines of the till', added, known: sales.drafts.length - added, notices });
+}
+
+function importEvents(store: Store, text: string): Result<Omit<Imported, 'file'>> {
+  const read = readEvents(text);
+  if (!read.ok) return read;
+  const outcome = store.importEvents(read.value.events);
+  if (outcome.ok) return done({ kind: 'events', ...outcome.value });
+  return {
+    ok: false,
+    problems: outcome.problems.map((problem) => ({
+      ...problem,
+      line: read.value.lines[(problem.line ?? 1) - 1] ?? 1,
+    })),
+  };
+}
+
+export const exportFiles: Command = {
+  name: 'export',
+  usage: ['export items|specs|events|report [--out FILE] [--starter] [--schema]'],
+  says: 'the same formats back; import of an export gives equal books',
+  examples: [
+    'export items --out items.csv',
+    'export items --starter --out items.csv',
+    'export events --schema',
+  ],
+  flags: [
+    { name: 'out', takes: 'FILE', says: 'writes to a file instead of the screen' },
+    { name: 'starter', says: 'a small file to fill in (items, specs)' },
+    { name: 'schema', says: 'the JSON Schema of events' },
+  ],
+  run: (context) => {
+    const [what] = context.words;
+    if (what === 'events' && hasFlag(context, 'schema')) return deliver(context, eventJsonSchema());
+    if (what === 'items' && hasFlag(context, 'starter')) return deliver(context, starterItems);
+    if (what === 'specs' && hasFlag(context, 'starter')) return deliver(context, starterSpecs);
+    if (what !== 'items' && what !== 'specs' && what !== 'events' && what !== 'report')
+      return usageProblem('Say what to export: items, specs, events or report.');
+    return withStore(context, (store) => deliver(context, textOf(store, what)));
+  },
+};
+
+function textOf(store: Store, what: 'items' | 'specs' | 'events' | 'report'): string {
+  const books = store.books();
+  if (what === 'items') return writeItems(books);
+  if (what === 'specs') return writeSpecs(books);
+  if (what === 'events') return [...store.allEvents()].map(writeEvent).join('');
+  const reported = books.shift === null ? null : reportOfShift(store, books.shift.id);
+  return reported === null ? 'No shift was ever opened.\n' : reportText(reported.report, books);
+}
+
+function deliver(context: Context, text: string): Outcome {
+  const out = flagOf(context, 'out');
+  if (out === undefined) return sayExact(text);
+  // A starter file filled in is an evening's work: it is never written over.
+  if (hasFlag(context, 'starter') && context.world.readFile(out).ok) {
+    return refused([
+      {
+        code: 'exists',
+        exit: 73,
+        message: `${clean(out)} exists and may be filled in already. Give another name with --out.`,
+      },
+    ]);
+  }
+  const written = context.world.writeFile(out, text);
+  return written.ok ? say(`Wrote ${clean(out)}.`) : refused(written.problems);
+}

@@ -1,0 +1,264 @@
+// items, item, specs, spec, levels: looking without recording.
+
+import type { Item } from '../../domain/catalogue/item.ts';
+import { type DrinkFigures, drinkFigures } from '../../domain/drink/drink.ts';
+import { drinksLeft, specLines } from '../../domain/drink/measures.ts';
+import { type Batch, scaleDrink } from '../../domain/drink/scale.ts';
+import { passes, splitFilters } from '../../domain/drink/spec-filter.ts';
+import { type Books, expectedByItem } from '../../domain/ledger/books.ts';
+import { unitText } from '../../domain/ledger/describe.ts';
+import { findItem, findSpec } from '../../domain/search/find.ts';
+import { itemIndex, specIndex } from '../../domain/search/house-search.ts';
+import { searchIndex } from '../../domain/search/search.ts';
+import { levelJson, levelsOf } from '../../domain/service/levels.ts';
+import { potentialSales } from '../../domain/standard/cost.ts';
+import { exactText } from '../../domain/value/amount.ts';
+import { formatMoney } from '../../domain/value/money.ts';
+import { done, type Result, refuse } from '../../domain/value/problem.ts';
+import { parseDecimal, ratioToNumber } from '../../domain/value/ratio.ts';
+import { clean } from '../../domain/value/text.ts';
+import { batchJson, batchText } from '../../exchange/print/batch-text.ts';
+import { cardText, specJson } from '../../exchange/print/card-text.ts';
+import { layTable } from '../../exchange/print/table-text.ts';
+import {
+  type Command,
+  type Context,
+  flagOf,
+  hasFlag,
+  refused,
+  say,
+  sayJson,
+  usageProblem,
+  withStore,
+} from '../line/command.ts';
+
+const itemJson = (item: Item) => ({
+  item: item.id,
+  name: item.name,
+  kind: item.kind,
+  unit: item.unit,
+  size: item.sizeText,
+  place: item.place,
+});
+
+export const items: Command = {
+  name: 'items',
+  usage: ['items [WORDS…]'],
+  says: 'what is stocked',
+  run: (context) =>
+    withStore(context, (store) => {
+      const books = store.books();
+      const found = searchIndex(itemIndex(books), context.words.join(' '), () => 0);
+      if (context.json) return sayJson(found.map(itemJson));
+      if (found.length === 0) return say('No item matches. Run ullage items to see them all.');
+      const expected = expectedByItem(books);
+      return say(
+        layTable(
+          ['item', 'name', 'kind', 'size', 'place', '>expected'],
+          found.map((item) => [
+            item.id,
+            item.name,
+            item.kind,
+            item.sizeText,
+            item.place,
+            `${exactText(expected.get(item.id) ?? 0)}${unitText(item.unit)}`,
+          ]),
+        ),
+      );
+    }),
+};
+
+export const item: Command = {
+  name: 'item',
+  usage: ['item NAME'],
+  says: 'one item with all that is known of it',
+  run: (context) => {
+    if (context.words.length === 0) return usageProblem('Name an item, as ullage item "dry gin".');
+    return withStore(context, (store) => {
+      const books = store.books();
+      const found = findItem(books, context.words.join(' '));
+      if (!found.ok) return refused(found.problems);
+      const levels = levelsOf(books).filter((level) => level.item.id === found.value.id);
+      if (context.json)
+        return sayJson({ ...itemJson(found.value), ...found.value, levels: levels.map(levelJson) });
+      return say(describeItem(found.value, books));
+    });
+  },
+};
+
+/** What one container brings when it goes out straight, by every spec that is nothing but this item. */
+function straightSales(item: Item, books: Books): string {
+  return [...books.specs.values()]
+    .flatMap((spec) => {
+      const lines = specLines(spec, books);
+      const [only, ...more] = lines.ok ? lines.value : [];
+      if (only?.item.id !== item.id || more.length > 0 || spec.priceMinor === null) return [];
+      const { drinks, salesMinor } = potentialSales(item.size, only.amount, spec.priceMinor);
+      return [`${formatMoney(salesMinor, books.house.currency)} as ${drinks.toFixed(1)} ${spec.name}`];
+    })
+    .join(', ');
+}
+
+function describeItem(item: Item, books: Books): string {
+  const rows: [string, string][] = [
+    ['id', item.id],
+    ['other names', item.also.join(', ')],
+    ['kind', item.kind],
+    ['container', item.sizeText],
+    ['tare', item.tareMilligrams === null ? '' : `${exactText(item.tareMilligrams)} g`],
+    ['strength', item.abvPercent === null ? '' : `${item.abvPercent} %`],
+    ['sugar', item.sugarGramsPerLitre === null ? '' : `${item.sugarGramsPerLitre} g/l`],
+    [
+      'cost',
+      item.costMinor === null
+        ? ''
+        : `${formatMoney(item.costMinor, books.house.currency)} ${books.house.currency}`,
+    ],
+    ['case', item.caseOf === null ? '' : String(item.caseOf)],
+    ['place, shelf', [item.place, item.shelf].filter((word) => word !== '').join(', ')],
+    ['par', item.par === null ? '' : String(item.par)],
+    ['counted in', item.count],
+    ['one sells for', straightSales(item, books)],
+    ['allergens', item.allergens.join(', ')],
+    ['caution', item.caution],
+  ];
+  const levels = levelsOf(books)
+    .filter((level) => level.item.id === item.id)
+    .map(
+      (level) =>
+        `  ${level.place}: ${exactText(level.expected)}${unitText(item.unit)}, ${level.sealed} sealed`,
+    );
+  const lines = rows.filter(([, value]) => value !== '').map(([name, value]) => `${name.padEnd(14)}${value}`);
+  return clean2([item.name, ...lines, 'expected now', ...levels]);
+}
+
+const clean2 = (lines: readonly string[]): string => lines.map((line) => clean(line)).join('\n');
+
+export const specs: Command = {
+  name: 'specs',
+  usage: ['specs [WORDS…]'],
+  says: 'what is poured; a few letters are enough, and: with rye, no egg, under 15%, in stock',
+  examples: ['specs gin lem', 'specs sour no egg in stock'],
+  run: (context) =>
+    withStore(context, (store) => {
+      const books = store.books();
+      const expected = expectedByItem(books);
+      const { rest, filters } = splitFilters(context.words.join(' '));
+      const found = searchIndex(specIndex(books), rest, (spec) => books.habit.get(spec.id) ?? 0).filter(
+        (spec) => passes(spec, filters, books, expected),
+      );
+      const rows = found.map((spec) => ({ spec, left: drinksLeft(spec, books, expected) ?? 0 }));
+      if (context.json)
+        return sayJson(
+          rows.map(({ spec, left }) => ({ spec: spec.id, name: spec.name, family: spec.family, left })),
+        );
+      if (rows.length === 0) return say('No spec matches. Run ullage specs to see them all.');
+      const { currency } = books.house;
+      return say(
+        layTable(
+          ['spec', 'family', 'glass', '>price', '>left'],
+          rows.map(({ spec, left }) => [
+            spec.name,
+            spec.family,
+            spec.glass,
+            spec.priceMinor === null ? '' : formatMoney(spec.priceMinor, currency),
+            String(left),
+          ]),
+        ),
+      );
+    }),
+};
+
+export const spec: Command = {
+  name: 'spec',
+  usage: ['spec NAME [--times N | --fill ML] [--water] [--in ml|oz|cl]'],
+  says: 'one card with its figures',
+  examples: ['spec "lantern sour" --times 6 --in oz'],
+  flags: [
+    { name: 'times', takes: 'N', says: 'measures for N drinks' },
+    { name: 'fill', takes: 'ML', says: 'measures for a batch of so many ml' },
+    { name: 'water', says: 'adds the water the ice would bring, for a batch served without ice work' },
+    { name: 'in', takes: 'UNIT', says: 'ml, oz or cl' },
+  ],
+  run: (context) => {
+    if (context.words.length === 0) return usageProblem('Name a spec, as ullage spec "lantern sour".');
+    const times = flagOf(context, 'times') ?? '1';
+    if (!/^\d{1,4}$/.test(times) || Number(times) < 1)
+      return usageProblem('--times takes a whole number from 1 to 9999. Give one.');
+    const unit = flagOf(context, 'in');
+    if (unit !== undefined && unit !== 'ml' && unit !== 'oz' && unit !== 'cl')
+      return usageProblem('--in takes ml, oz or cl. Give one of these.');
+    return withStore(context, (store) => {
+      const books = store.books();
+      const found = findSpec(books, context.words.join(' '));
+      if (!found.ok) return refused(found.problems);
+      const figures = drinkFigures(found.value, books);
+      if (!figures.ok) return refused(figures.problems);
+      const left = drinksLeft(found.value, books, expectedByItem(books)) ?? 0;
+      const batch = batchOf(context, figures.value, Number(times));
+      if (!batch.ok) return refused(batch.problems);
+      if (context.json) {
+        const card = specJson(found.value, figures.value, left, Number(times));
+        return sayJson(batch.value === null ? card : { ...card, batch: batchJson(batch.value) });
+      }
+      if (batch.value !== null) return say(batchText(found.value, batch.value, books));
+      return say(
+        cardText(found.value, figures.value, books, {
+          times: Number(times),
+          unit: unit ?? books.house.units,
+          left,
+        }),
+      );
+    });
+  },
+};
+
+/** A batch when one is asked for: more than one drink, a volume, or water. */
+function batchOf(context: Context, figures: DrinkFigures, times: number): Result<Batch | null> {
+  const fill = flagOf(context, 'fill');
+  const water = hasFlag(context, 'water');
+  if (fill === undefined && !water && times === 1) return done(null);
+  const target = fill === undefined ? null : parseDecimal(fill.replace(/\s*ml$/i, ''));
+  if (fill !== undefined && target === null)
+    return refuse(
+      'bad-batch',
+      `--fill "${clean(fill).slice(0, 20)}" is not a volume in ml. Write it as 700.`,
+    );
+  return scaleDrink(
+    figures,
+    target === null ? { kind: 'times', times } : { kind: 'volume', targetMl: ratioToNumber(target) },
+    water,
+  );
+}
+
+export const levels: Command = {
+  name: 'levels',
+  usage: ['levels'],
+  says: 'what should stand where now, with drinks left',
+  run: (context) =>
+    withStore(context, (store) => {
+      const books = store.books();
+      const rows = levelsOf(books);
+      if (context.json) return sayJson(rows.map(levelJson));
+      if (rows.length === 0)
+        return say('Nothing is stocked yet. Import an items file with ullage import FILE.');
+      return say(
+        layTable(
+          ['place', 'item', '>expected', '>sealed', '>open', '>drinks left'],
+          rows.map((level) => {
+            const json = levelJson(level);
+            const unit = unitText(json.unit);
+            const pieces = json.unit === 'each';
+            return [
+              json.place,
+              json.name,
+              `${json.expected}${unit}`,
+              pieces ? '' : String(json.sealed),
+              pieces ? '' : `${json.open}${unit}`,
+              json.drinksLeft === null ? '' : String(json.drinksLeft),
+            ];
+          }),
+        ),
+      );
+    }),
+};

@@ -1,0 +1,55 @@
+// mise: what the station needs before opening, to tick off; made from the specs, edited by hand.
+import type { Books } from '../../domain/ledger/books.ts';
+import { intendMiseEdit, intendTick, type MisePart, miseLines } from '../../domain/service/mise.ts';
+import { type Command, say, sayJson, usageProblem, withStore } from '../line/command.ts';
+import { recordWith } from '../line/record.ts';
+
+export const partNames: Readonly<Record<MisePart, string>> = {
+  tool: 'tools',
+  jigger: 'jiggers for',
+  glass: 'glasses',
+  ice: 'ice',
+  garnish: 'garnishes',
+  fresh: 'fresh',
+  own: 'added here',
+};
+
+export const mise: Command = {
+  name: 'mise',
+  usage: ['mise', 'mise tick|untick|add|drop LINE'],
+  says: "the mise en place of tonight's specs: tools, jiggers, glasses, ice, garnishes, fresh things; ticks last until the seal",
+  examples: ['mise tick shaker', 'mise add "bar towels"', 'mise drop "swizzle stick"'],
+  run: (context) => {
+    const [what, ...words] = context.words;
+    const line = words.join(' ');
+    if (what === undefined)
+      return withStore(context, (store) =>
+        context.json ? sayJson(miseLines(store.books())) : say(listText(store.books())),
+      );
+    if (line === '' || !['tick', 'untick', 'add', 'drop'].includes(what))
+      return usageProblem('Say tick, untick, add or drop, and which line, as ullage mise tick shaker.');
+    return recordWith(context, (books, { by }) =>
+      what === 'add' || what === 'drop'
+        ? intendMiseEdit(books, { line, kept: what === 'add', by })
+        : intendTick(books, { line, done: what === 'tick', by }),
+    );
+  },
+};
+
+function listText(books: Books): string {
+  const lines = miseLines(books);
+  if (lines.length === 0) return 'No spec calls for anything yet. Import spec cards first.';
+  const parts = [...new Set(lines.map(({ part }) => part))];
+  return parts
+    .map((part) => {
+      const own = lines.filter((line) => line.part === part);
+      return [
+        partNames[part],
+        ...own.map(
+          ({ text, done, specs }) =>
+            `  ${done === null ? '[ ]' : '[x]'} ${text}${specs > 1 ? `, ${specs} specs` : ''}`,
+        ),
+      ].join('\n');
+    })
+    .join('\n');
+}

@@ -1,0 +1,101 @@
+// open, undo, log: the shift and its list of events.
+
+import { intendOpenShift, intendTakeBack } from '../../domain/intent/intend-house.ts';
+import type { Books } from '../../domain/ledger/books.ts';
+import { describeEvent } from '../../domain/ledger/describe.ts';
+import type { Event } from '../../domain/ledger/event.ts';
+import { personName } from '../../domain/search/find.ts';
+import { clockText, wallTime } from '../../domain/value/clock-date.ts';
+import type { EventId } from '../../domain/value/ids.ts';
+import { refuse } from '../../domain/value/problem.ts';
+import { clean } from '../../domain/value/text.ts';
+import { lastToTakeBack } from '../../store/last.ts';
+import type { LoggedEvent } from '../../store/store.ts';
+import { type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from '../line/command.ts';
+import { recordWith } from '../line/record.ts';
+
+export const open: Command = {
+  name: 'open',
+  usage: ['open [--by NAME] [--date DATE]'],
+  says: "opens a shift; its business date follows the house's cut-off hour unless given",
+  examples: ['open --by Ines'],
+  flags: [
+    { name: 'by', takes: 'NAME', says: 'who is pouring' },
+    { name: 'date', takes: 'DATE', says: 'the business date, as 2026-11-20' },
+  ],
+  run: (context) => {
+    if (context.words.length > 0)
+      return usageProblem('open takes no words. Say who is pouring with --by NAME.');
+    const date = flagOf(context, 'date');
+    return recordWith(context, (books, moment, now) =>
+      intendOpenShift(books, { ...moment, now, ...(date === undefined ? {} : { date }) }),
+    );
+  },
+};
+
+export const undo: Command = {
+  name: 'undo',
+  usage: ['undo [EVENT]'],
+  says: 'takes back the last thing recorded, or the one named; nothing is erased',
+  flags: [],
+  run: (context) =>
+    withStore(context, (store) => {
+      const id = context.words[0];
+      let target: LoggedEvent | null = null;
+      const recorded = store.record((books) => {
+        target = id === undefined ? lastToTakeBack(store, books) : store.eventById(id as EventId);
+        if (id !== undefined && target === null) {
+          return refuse(
+            'unknown-event',
+            `No event has the id "${clean(id).slice(0, 40)}". Run ullage log to see the ids.`,
+          );
+        }
+        return intendTakeBack(books, target?.event ?? null, target?.takenBack ?? false);
+      });
+      if (!recorded.ok) return refused(recorded.problems);
+      if (context.json) return sayJson(recorded.value[0]);
+      const event = (target as LoggedEvent | null)?.event as Event;
+      return say(
+        `Took back: ${clean(describeEvent(event, store.books()))}. To restore it: ullage undo ${recorded.value[0]?.id}`,
+      );
+    }),
+};
+
+export const log: Command = {
+  name: 'log',
+  usage: ['log [--last N]'],
+  says: 'what was recorded, oldest first',
+  flags: [{ name: 'last', takes: 'N', says: 'how many; default 20' }],
+  run: (context) => {
+    const last = flagOf(context, 'last') ?? '20';
+    if (!/^\d{1,6}$/.test(last) || Number(last) === 0)
+      return usageProblem('--last takes a whole number from 1. Give one.');
+    return withStore(context, (store) => {
+      const books = store.books();
+      const rows = [...store.log(Number(last))].reverse();
+      if (context.json) {
+        return sayJson(
+          rows.map(({ event, takenBack }) => ({
+            id: event.id,
+            kind: event.kind,
+            at: event.at,
+            by: personName(books, event.by),
+            text: describeEvent(event, books),
+            takenBack,
+          })),
+        );
+      }
+      if (rows.length === 0) return say('Nothing is recorded yet.');
+      return say(rows.map((row) => logLine(row, books)).join('\n'));
+    });
+  },
+};
+
+function logLine({ event, takenBack }: LoggedEvent, books: Books): string {
+  const { zone } = books.house;
+  const by = personName(books, event.by);
+  const back = takenBack ? ' [taken back]' : '';
+  return clean(
+    `${wallTime(event.at, zone).date} ${clockText(event.at, zone)}  ${event.id}  ${describeEvent(event, books)}${by === null ? '' : ` (${by})`}${back}`,
+  );
+}

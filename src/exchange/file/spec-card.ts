@@ -1,0 +1,238 @@
+// Spec cards, in and out: a drink as a bartender would write it on a card, one or many in a file.
+
+import { type Item, itemNames } from '../../domain/catalogue/item.ts';
+import { type Measure, type Spec, specNames, specSchema } from '../../domain/catalogue/spec.ts';
+import { splitQuantity } from '../../domain/catalogue/units.ts';
+import { lineOf } from '../../domain/drink/measures.ts';
+import type { Books } from '../../domain/ledger/books.ts';
+import { foldText, nearestNames } from '../../domain/search/search.ts';
+import { slugOf } from '../../domain/value/ids.ts';
+import { formatMoney, parseMoney } from '../../domain/value/money.ts';
+import { done, type Problem, type Result, refuseAll } from '../../domain/value/problem.ts';
+import { clean, firstUnsafe } from '../../domain/value/text.ts';
+
+const fields = ['also', 'family', 'glass', 'ice', 'price', 'do', 'garnish', 'tags'] as const;
+type Field = (typeof fields)[number];
+
+type Card = {
+  readonly name: string;
+  readonly line: number;
+  readonly fields: Map<Field, string>;
+  readonly measures: { text: string; line: number }[];
+};
+
+/** Reads cards; all problems of the file come at once. */
+export function readSpecs(text: string, books: Books): Result<Spec[]> {
+  const problems: Problem[] = [];
+  const say = (line: number, message: string): void => {
+    problems.push({ code: 'bad-spec', exit: 65, line, message });
+  };
+  const cards = splitCards(text, say);
+  const items = itemLookup(books);
+  const specs = cards.map((card) => ({ spec: specOfCard(card, books, items, say), line: card.line }));
+  nameClashes(specs, books, say);
+  const sorted = problems.sort((a, b) => (a.line ?? 0) - (b.line ?? 0));
+  return sorted.length > 0
+    ? refuseAll(sorted)
+    : done(specs.flatMap(({ spec }) => (spec === null ? [] : [spec])));
+}
+
+type Say = (line: number, message: string) => void;
+
+function splitCards(text: string, say: Say): Card[] {
+  const cards: Card[] = [];
+  text.split(/\r\n|\r|\n/).forEach((raw, index) => {
+    const line = index + 1;
+    const content = raw.trim();
+    if (content === '' || content.startsWith('//')) return;
+    const unsafe = firstUnsafe(content.replaceAll('\t', ' '));
+    if (unsafe !== null) {
+      say(line, `This line holds the character ${unsafe}. Take it out.`);
+      return;
+    }
+    if (content.startsWith('#')) {
+      const name = content.replace(/^#+\s*/, '');
+      if (name === '') say(line, 'A card needs a name after the #. Write # Name.');
+      cards.push({ name, line, fields: new Map(), measures: [] });
+      return;
+    }
+    const card = cards.at(-1);
+    if (card === undefined) say(line, 'A card begins with # and its name. Put that line first.');
+    else addLine(card, content.replaceAll('\t', ' '), line, say);
+  });
+  if (cards.length === 0) say(1, 'There is no card in this file. A card begins with # and its name.');
+  return cards;
+}
+
+function addLine(card: Card, content: string, line: number, say: Say): void {
+  const label = /^([a-z]+)\s*:\s*(.*)$/i.exec(content);
+  if (label === null) {
+    card.measures.push({ text: content, line });
+    return;
+  }
+  const name = (label[1] ?? '').toLowerCase() as Field;
+  if (!fields.includes(name)) say(line, `"${name}" is not a line of a card. Known are ${fields.join(', ')}.`);
+  else if (card.fields.has(name)) say(line, `"${name}" stands twice on this card. Take one out.`);
+  else card.fields.set(name, label[2] ?? '');
+}
+
+type ItemLookup = { readonly byName: ReadonlyMap<string, Item>; readonly names: readonly string[] };
+
+function itemLookup(books: Books): ItemLookup {
+  const byName = new Map<string, Item>();
+  // "lime juice" means limes when no juice is stocked under that name.
+  for (const item of books.items.values()) {
+    for (const { of } of item.yields ?? [])
+      for (const name of itemNames(item)) byName.set(foldText(`${name} ${of}`), item);
+  }
+  for (const item of books.items.values())
+    for (const name of itemNames(item)) byName.set(foldText(name), item);
+  return { byName, names: [...books.items.values()].flatMap((item) => [item.name, ...item.also]) };
+}
+
+function specOfCard(card: Card, books: Books, items: ItemLookup, say: Say): Spec | null {
+  const field = (name: Field): string => card.fields.get(name) ?? '';
+  const list = (name: Field): string[] =>
+    field(name)
+      .split(/[|,]/)
+      .map((word) => word.trim())
+      .filter((word) => word !== '');
+  const price = field('price') === '' ? null : parseMoney(field('price'), books.house.currency);
+  if (price === null && field('price') !== '')
+    say(
+      card.line,
+      `price "${field('price').slice(0, 20)}" is not an amount of ${books.house.currency}. Write it as 14.00.`,
+    );
+  const measures = card.measures.flatMap(
+    ({ text, line }) => readMeasure(text, line, books, items, say) ?? [],
+  );
+  if (card.measures.length === 0)
+    say(card.line, `${card.name} has no measure. Write one a line, as 60 ml dry gin.`);
+  const parsed = specSchema.safeParse({
+    id: slugOf(card.name),
+    name: card.name,
+    also: list('also'),
+    family: field('family').toLowerCase(),
+    glass: field('glass'),
+    ice: field('ice'),
+    garnish: field('garnish'),
+    method: field('do'),
+    tags: list('tags').map((tag) => tag.toLowerCase()),
+    priceMinor: price,
+    measures,
+  });
+  if (parsed.success) return parsed.data;
+  const issue = parsed.error.issues[0];
+  if (measures.length > 0)
+    say(
+      card.line,
+      `${card.name}: ${issue?.path.join('.')} is not right (${issue?.message}). Mend it and import again.`,
+    );
+  return null;
+}
+
+/** "22.5 ml lemon juice, fresh": amount, unit, item; what stands after a comma is a note for people. */
+function readMeasure(
+  text: string,
+  line: number,
+  books: Books,
+  items: ItemLookup,
+  say: Say,
+): Measure[] | null {
+  const split = splitQuantity(text, books.house);
+  if (split === null || split.rest === '') {
+    say(
+      line,
+      `"${clean(text).slice(0, 60)}" is not a measure. Write amount, unit and item, as 60 ml dry gin.`,
+    );
+    return null;
+  }
+  const [name, ...note] = split.rest.split(',');
+  const item = items.byName.get(foldText(name ?? ''));
+  if (item === undefined) {
+    const near = nearestNames(name ?? '', items.names);
+    const remedy = near.length > 0 ? `Near it: ${near.join(', ')}.` : 'Import the items first.';
+    say(line, `No item is called "${clean(name ?? '').slice(0, 60)}". ${remedy}`);
+    return null;
+  }
+  const measure: Measure = {
+    quantity: split.text,
+    unit: split.unit,
+    item: item.id,
+    ...(note.length > 0 ? { note: note.join(',').trim() } : {}),
+  };
+  const checked = lineOf(measure, books);
+  if (!checked.ok) for (const problem of checked.problems) say(line, problem.message);
+  return checked.ok ? [measure] : null;
+}
+
+function nameClashes(specs: readonly { spec: Spec | null; line: number }[], books: Books, say: Say): void {
+  const ids = new Set(specs.map(({ spec }) => spec?.id));
+  const owner = new Map<string, string>();
+  for (const spec of books.specs.values())
+    if (!ids.has(spec.id)) for (const name of specNames(spec)) owner.set(foldText(name), spec.id);
+  const seen = new Set<string>();
+  for (const { spec, line } of specs) {
+    if (spec === null) continue;
+    if (seen.has(spec.id)) say(line, `${spec.name} stands twice in the file. Take one out.`);
+    seen.add(spec.id);
+    const clash = specNames(spec).find((name) => (owner.get(foldText(name)) ?? spec.id) !== spec.id);
+    if (clash !== undefined)
+      say(
+        line,
+        `The name "${clash}" belongs to ${owner.get(foldText(clash))} too. Give one of them another.`,
+      );
+    for (const name of specNames(spec)) owner.set(foldText(name), spec.id);
+  }
+}
+
+/** All specs as cards; reading them back gives equal specs. */
+export function writeSpecs(books: Books): string {
+  return [...books.specs.values()].map((spec) => writeCard(spec, books)).join('\n');
+}
+
+/** A unit that is a part of a piece, not an amount of its juice. */
+const isPart = (unit: string): boolean =>
+  ['wedge', 'wheel', 'slice', 'twist', 'leaf', 'sprig', 'cube', 'piece'].includes(unit);
+
+export function writeCard(spec: Spec, books: Books): string {
+  const lines = [`# ${spec.name}`];
+  const add = (name: Field, value: string): void => {
+    if (value !== '') lines.push(`${name}: ${value}`);
+  };
+  add('also', spec.also.join(' | '));
+  add('family', spec.family);
+  add('glass', spec.glass);
+  add('ice', spec.ice);
+  add('price', spec.priceMinor === null ? '' : formatMoney(spec.priceMinor, books.house.currency));
+  add('tags', spec.tags.join(' | '));
+  for (const measure of spec.measures) {
+    const known = books.items.get(measure.item)?.name ?? measure.item;
+    // A comma begins a note, so an item with one in its name goes by its id.
+    const liquid = books.items
+      .get(measure.item)
+      ?.yields?.find((entry) => entry.unit === 'ml' && measure.unit !== 'each' && !isPart(measure.unit));
+    const name = known.includes(',') ? measure.item : liquid === undefined ? known : `${known} ${liquid.of}`;
+    const amount = measure.unit === 'each' ? measure.quantity : `${measure.quantity} ${measure.unit}`;
+    lines.push(
+      `${amount.padEnd(10)} ${name.toLowerCase()}${measure.note === undefined ? '' : `, ${measure.note}`}`,
+    );
+  }
+  add('do', spec.method);
+  add('garnish', spec.garnish);
+  return `${lines.join('\n')}\n`;
+}
+
+export const starterSpecs = `# House Sour
+also: sour
+family: sour
+glass: coupe
+ice: none
+price: 12.00
+60 ml      dry gin
+22.5 ml    lemon juice
+22.5 ml    simple syrup
+1          egg white
+do: dry shake; shake hard with ice; double strain
+garnish: lemon twist
+`;

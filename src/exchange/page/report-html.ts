@@ -1,0 +1,222 @@
+// The report as one self-contained page: no script, no request, escaped throughout, fit for A4 and for a phone.
+
+import { displayAmount } from '../../domain/catalogue/display.ts';
+import type { House } from '../../domain/catalogue/house.ts';
+import { chartRows } from '../../domain/drift/chart-text.ts';
+import type { DriftReport } from '../../domain/drift/drift-report.ts';
+import { driftSentence, otherCauses, personSentence, specSentence } from '../../domain/drift/drift-words.ts';
+import type { Books } from '../../domain/ledger/books.ts';
+import type { Courses } from '../../domain/report/courses.ts';
+import { byWeight, type Report, type ReportItem } from '../../domain/report/report.ts';
+import { correctionText, factLines, noteText, reasonText, slipText } from '../../domain/report/words.ts';
+import { clockText, dateText } from '../../domain/value/clock-date.ts';
+import { formatMoney } from '../../domain/value/money.ts';
+import { rowMissing, verdictText } from '../print/report-text.ts';
+import { countChart, courseChart, errorBarChart } from './charts.ts';
+import { type Cell, escapeHtml, htmlTable } from './html.ts';
+
+const style = `
+body{font:15px/1.45 system-ui,sans-serif;color:#111;background:#fff;max-width:72rem;margin:1.5rem auto;padding:0 1rem}
+h1{font-size:1.4em;margin:0 0 .2rem}h2{font-size:1.1em;margin:1.4rem 0 .3rem;break-after:avoid}p{margin:.3rem 0}
+.wide{overflow-x:auto}
+table{border-collapse:collapse;width:100%;font-variant-numeric:tabular-nums;margin:.6rem 0}
+th,td{padding:.25rem .45rem;text-align:right;border-bottom:1px solid #ccc;white-space:nowrap}
+th:first-child,td:first-child,td.word,th.word{text-align:left}
+tr.real td{font-weight:600}
+figure{margin:.6rem 0;overflow-x:auto}svg{display:block;width:100%;height:auto;max-width:48rem}
+.two{display:grid;grid-template-columns:repeat(auto-fit,minmax(16rem,1fr));gap:.6rem}
+pre{font:12px/1.2 ui-monospace,monospace;overflow-x:auto}
+footer{color:#333;font-size:.85em;margin-top:1.5rem}
+@media screen and (max-width:40rem){th.detail,td.detail{display:none}td:first-child,td.word{white-space:normal}.big svg{min-width:34rem}}
+@media print{@page{size:A4;margin:14mm}body{margin:0;max-width:none;font-size:9.5px}tr,figure,pre{break-inside:avoid}.wide{overflow:visible}th,td{padding:.15rem .3rem}}
+`;
+
+export type PageParts = {
+  readonly report: Report;
+  readonly books: Books;
+  readonly drift: DriftReport | null;
+  readonly courses: Courses | null;
+  /** Who poured, beside the figures: only when it was asked for. */
+  readonly people: boolean;
+};
+
+export function reportHtml({ report, books, drift, courses, people }: PageParts): string {
+  const { shift, house } = report;
+  const title = `${house.name}, ${shift.to === undefined ? dateText(shift.date) : `${shift.date} to ${shift.to}`}`;
+  return `<!DOCTYPE html>
+<html lang="en"><head><meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>${escapeHtml(title)}</title><style>${style}</style></head><body>
+<h1>${escapeHtml(title)}</h1>
+<p>${escapeHtml(headLine(report, books.house))}</p>
+${factLines(report, books.house)
+  .map((fact) => `<p>${escapeHtml(fact)}</p>`)
+  .join('\n')}
+${missingSection(report)}
+${itemsTable(report, books.house)}
+${reasonsSection(report, books, people)}
+${courses === null ? '' : coursesSection(courses)}
+${hoursSection(report)}
+${drinksTable(report)}
+${tillTable(report)}
+${notesSection(report, books.house)}
+${drift === null ? '' : driftSection(drift, books)}
+<footer>± is k = 2, about 95 in 100. Missing may be an unlogged drink, a spill, a move or a delivery that was not entered, a spec, a spout, a count. These are figures about bottles, not about people.</footer>
+</body></html>
+`;
+}
+
+function headLine({ shift }: Report, { zone }: House): string {
+  const until =
+    shift.closedAt === null
+      ? 'still open'
+      : `sealed ${clockText(shift.closedAt, zone)}${shift.sealedBy === null ? '' : ` by ${shift.sealedBy}`}`;
+  return shift.to === undefined
+    ? `Closing report of ${shift.date}, opened ${clockText(shift.openedAt, zone)}, ${until}.`
+    : `Report over ${shift.shifts} shifts, the last one ${until}.`;
+}
+
+const MOST_BARS = 24;
+
+/** Two charts, because millilitres and pieces have no common scale; what weighs most first. */
+function missingSection(report: Report): string {
+  const figures = (['ml', 'each', 'g'] as const).flatMap((unit) => {
+    const rows = report.items
+      .filter((row) => row.unit === unit && ((row.missing ?? 0) !== 0 || (row.uncertainty ?? 0) > 0))
+      .sort(
+        (a, b) =>
+          Math.abs(b.missing ?? 0) / (b.uncertainty || 1) - Math.abs(a.missing ?? 0) / (a.uncertainty || 1),
+      )
+      .slice(0, MOST_BARS);
+    if (rows.length === 0) return [];
+    const name = { ml: 'ml', each: 'pieces', g: 'g' }[unit];
+    const bars = rows.map((row) => ({
+      name: row.name,
+      value: row.missing ?? 0,
+      uncertainty: row.uncertainty ?? 0,
+    }));
+    return [
+      `<figure>${errorBarChart(bars, name, `Missing or extra with its uncertainty, in ${name}, item by item`)}</figure>`,
+    ];
+  });
+  return figures.length === 0 ? '' : `<h2>Missing and extra, with ±</h2>\n${figures.join('\n')}`;
+}
+
+const word = (text: string): Cell => ({ text, word: true });
+const plain = (text: string): Cell => ({ text });
+
+function itemsTable(report: Report, house: House): string {
+  const text = (row: ReportItem, value: number | null): string =>
+    value === null ? '' : displayAmount(value * 1000, row.unit, house);
+  const amount = (row: ReportItem, value: number | null): Cell => ({ text: text(row, value), detail: true });
+  const rows = [...report.items].sort(byWeight(house)).map((row) => ({
+    strong: row.verdict === 'real',
+    cells: [
+      plain(row.name),
+      amount(row, row.opening),
+      // An empty cell says more than a zero where most rows have none.
+      amount(row, row.received + row.movedIn || null),
+      amount(row, row.movedOut || null),
+      amount(row, row.poured + row.lost),
+      amount(row, row.expected),
+      plain(text(row, row.counted)),
+      plain(rowMissing(row, house)),
+      word(verdictText(row)),
+      plain(row.missingCostMinor === null ? '' : formatMoney(row.missingCostMinor, house.currency)),
+    ],
+  }));
+  const details = ['opening', 'in', 'out', 'logged', 'expected'].map(
+    (name): Cell => ({ text: name, detail: true }),
+  );
+  const heads = [
+    plain('item'),
+    ...details,
+    plain('counted'),
+    plain('missing or extra'),
+    word('verdict'),
+    plain('value'),
+  ];
+  return htmlTable(heads, rows);
+}
+
+const MOST_REASONS = 12;
+
+/** What stands beside the largest figures: who drew on them, what the till says, a likely slip, a later correction. */
+function reasonsSection(report: Report, books: Books, people: boolean): string {
+  const rows = [...report.items]
+    .sort(byWeight(books.house))
+    .filter((row) => row.verdict === 'real' || row.verdict === 'likely' || row.corrected !== null)
+    .slice(0, MOST_REASONS);
+  if (rows.length === 0) return '';
+  const lines = rows.map((row) => {
+    const parts = [
+      reasonText(row, books.house, people),
+      slipText(row, books.house),
+      correctionText(row, books.house),
+    ];
+    return `<p><strong>${escapeHtml(row.name)}</strong> ${parts
+      .filter((part) => part !== '')
+      .map(escapeHtml)
+      .join('. ')}</p>`;
+  });
+  return `<h2>What stands beside these figures</h2>\n${lines.join('\n')}`;
+}
+
+function coursesSection({ axis, courses }: Courses): string {
+  const figures = courses.map(({ item, points }) => {
+    const label = `Stock of ${escapeHtml(item.name)} through the time, in containers of ${escapeHtml(item.sizeText)}; dots are counts`;
+    return `<figure>${courseChart({ name: item.name, points }, axis, item.sizeText, label)}</figure>`;
+  });
+  return figures.length === 0
+    ? ''
+    : `<h2>Stock through the time</h2><p>In containers; a dot is a count.</p>\n<div class="two">\n${figures.join('\n')}\n</div>`;
+}
+
+function hoursSection({ hours }: Report): string {
+  if (hours.length === 0) return '';
+  const counts = hours.map(({ hour, count }) => ({ name: hour, count }));
+  return `<h2>Pours by hour</h2>\n<figure class="big">${countChart(counts, 'Pours by the hour of the clock')}</figure>`;
+}
+
+function drinksTable(report: Report): string {
+  if (report.drinks.length === 0) return '<p>No drinks were poured.</p>';
+  const rows = report.drinks.map((drink) => {
+    const as = Object.entries(drink.as).map(([name, count]) => `${count} ${name}`);
+    return { cells: [plain(drink.name), plain(String(drink.count)), word(as.join(', '))] };
+  });
+  return `<h2>Drinks</h2>\n${htmlTable([plain('drink'), plain('poured'), word('as')], rows)}`;
+}
+
+function tillTable({ till }: Report): string {
+  if (till === null) return '';
+  const text = (value: number | null): Cell => plain(value === null ? '' : String(value));
+  const said = { spec: '', unknown: 'no spec matched yet', 'not-ours': 'nothing we pour by a spec' };
+  const rows = till.map((row) => ({
+    cells: [plain(row.drink), text(row.sold), text(row.logged), text(row.difference), word(said[row.match])],
+  }));
+  const heads = [...['drink', 'sold', 'logged', 'difference'].map(plain), word('match')];
+  return `<h2>Till against tally</h2>\n${htmlTable(heads, rows)}`;
+}
+
+function notesSection(report: Report, house: House): string {
+  if (report.notes.length === 0) return '';
+  const lines = report.notes.map((note) => `<p>${escapeHtml(noteText(note, house))}</p>`);
+  return `<h2>Notes</h2>\n${lines.join('\n')}`;
+}
+
+/** What drifts over the last season, each with its chart as text: readable without colour, on paper and to a reader aloud. */
+function driftSection(drift: DriftReport, books: Books): string {
+  const drifting = drift.items.filter(({ chart }) => chart.state === 'drifting');
+  const sentences = [
+    ...drift.specs.map((spec) => specSentence(spec, books)),
+    ...drift.people.filter(({ state }) => state === 'differs').map((person) => personSentence(person, books)),
+  ];
+  const charts = drifting.map((one) => {
+    const rows = chartRows(one.stretches, one.chart, { columns: 92, rows: 13 });
+    return `<p>${escapeHtml(driftSentence(one, books))}</p><pre>${rows.map((row) => escapeHtml(row).trimEnd()).join('\n')}</pre>`;
+  });
+  const none =
+    drifting.length + sentences.length === 0 ? '<p>Nothing drifts.</p>' : `<p>${escapeHtml(otherCauses)}</p>`;
+  return `<h2>Over the last ${drift.shifts} shifts</h2>${charts.join('')}${sentences.map((text) => `<p>${escapeHtml(text)}</p>`).join('')}${none}`;
+}

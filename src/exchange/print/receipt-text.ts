@@ -1,0 +1,79 @@
+// The report on a strip of paper: 42 characters wide, only what is to be known at a glance.
+
+import { missingText } from '../../domain/catalogue/display.ts';
+import type { Books } from '../../domain/ledger/books.ts';
+import { byWeight, type Report } from '../../domain/report/report.ts';
+import { totalMissingText } from '../../domain/report/words.ts';
+import { clockText, dateText } from '../../domain/value/clock-date.ts';
+import { formatMoney } from '../../domain/value/money.ts';
+import { clean } from '../../domain/value/text.ts';
+import { rowMissing } from './report-text.ts';
+import { fitCells, widthOfText } from './table-text.ts';
+
+const WIDTH = 42;
+const MOST_ITEMS = 12;
+
+const rule = '-'.repeat(WIDTH);
+/** Name on the left, figure on the right edge. */
+const pair = (name: string, figure: string): string =>
+  `${fitCells(name, Math.max(0, WIDTH - 1 - widthOfText(figure)))} ${figure}`;
+
+export function receiptText(report: Report, books: Books): string {
+  const { house } = books;
+  const { shift, totals } = report;
+  const money = (minor: number): string => formatMoney(minor, house.currency);
+  const drinks = report.drinks.reduce((sum, drink) => sum + drink.count, 0);
+  const worst = [...report.items]
+    .sort(byWeight(house))
+    .filter(({ verdict, corrected }) => verdict === 'real' || verdict === 'likely' || corrected !== null)
+    .slice(0, MOST_ITEMS);
+  const others = report.purposes.filter(({ as }) => as !== 'sale');
+  const percent = (value: number | null): string =>
+    value === null ? 'nothing sold' : `${value.toFixed(1)} %`;
+  const lines = [
+    house.name,
+    shift.to === undefined ? `${dateText(shift.date)} (${shift.date})` : `${shift.date} to ${shift.to}`,
+    shift.closedAt === null
+      ? 'still open'
+      : `sealed ${clockText(shift.closedAt, house.zone)}${shift.sealedBy === null ? '' : ` by ${shift.sealedBy}`}`,
+    rule,
+    pair('drinks', String(drinks)),
+    ...others.map(({ as, count }) => pair(`  of them ${as}`, String(count))),
+    pair(`sold, ${house.currency}`, money(totals.soldMinor)),
+    pair('pour cost, standard', percent(totals.standardPercent)),
+    pair('pour cost, actual', percent(totals.actualPercent)),
+    pair('counted', `${totals.counted} of ${totals.counted + totals.notCounted}`),
+    ...wrapTo(`all together ${totalMissingText(report, house)}`),
+    rule,
+    ...(worst.length === 0
+      ? ['nothing beyond count error']
+      : worst.flatMap((row) => [
+          row.name,
+          pair('', `${rowMissing(row, house)} ${row.verdict}`),
+          ...(row.corrected === null
+            ? []
+            : [
+                pair(
+                  '',
+                  `corrected ${missingText(row.corrected.missing * 1000, (row.uncertainty ?? 0) * 1000, row.unit, house)}`,
+                ),
+              ]),
+        ])),
+    rule,
+    ...wrapTo(
+      '± is k=2. Missing may be an unlogged drink, a spill, a delivery or move not entered, a count.',
+    ),
+  ];
+  return `${lines.map((line) => fitCells(clean(line), WIDTH).trimEnd()).join('\n')}\n`;
+}
+
+function wrapTo(text: string): string[] {
+  const lines: string[] = [];
+  for (const word of text.split(' ')) {
+    const last = lines.at(-1);
+    if (last !== undefined && widthOfText(`${last} ${word}`) <= WIDTH)
+      lines[lines.length - 1] = `${last} ${word}`;
+    else lines.push(word);
+  }
+  return lines;
+}

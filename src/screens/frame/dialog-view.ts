@@ -1,0 +1,66 @@
+// Pictures of the questions that stand in front of a room.
+
+import { blank, fitText, type Line, line, piece, widthOf, wrap } from '../parts/line.ts';
+import { listLines, mark } from '../parts/list.ts';
+import { keyName } from './footer.ts';
+
+export type Asked = {
+  readonly title: string;
+  readonly field?: { readonly text: string; readonly hint: string };
+  readonly options: readonly string[];
+  readonly cursor: number;
+  readonly foot: string;
+};
+
+/** The end of a text that is longer than its field: what was typed last stays in sight. */
+function tail(text: string, width: number): string {
+  const chars = [...text];
+  if (widthOf(text) <= width) return text;
+  let kept = chars.slice(-width + 1);
+  while (widthOf(kept.join('')) > width - 1) kept = kept.slice(1);
+  return `…${kept.join('')}`;
+}
+
+/** One question: what is asked, the field if any, the options, and which keys answer. */
+export function askedLines(asked: Asked, columns: number, rows: number): Line[] {
+  const head = wrap(asked.title, columns).map((text) => line(piece(text, 'strong')));
+  const field =
+    asked.field === undefined
+      ? []
+      : [
+          line(
+            piece('▸ ', 'strong'),
+            tail(asked.field.text, columns - 6),
+            piece(' ', 'chosen'),
+            '  ',
+            asked.field.hint,
+          ),
+        ];
+  const room = rows - head.length - field.length - 3;
+  const options = listLines(asked.options, asked.cursor, Math.max(1, room), (option, on) =>
+    line(piece(fitText(`${mark(on)}${option}`, Math.min(columns, 76)), on ? 'chosen' : 'plain')),
+  );
+  return [...head, ...field, blank, ...options, blank, line(asked.foot)];
+}
+
+export function helpLines(
+  rows: readonly { readonly keys: readonly string[]; readonly label: string }[],
+  cursor: number,
+  filter: string,
+  columns: number,
+  height: number,
+): Line[] {
+  const head = line(
+    piece('Keys', 'strong'),
+    filter === '' ? '  type to filter, Enter runs the marked one, ? or Esc closes' : `  ▸ ${filter}`,
+  );
+  const body = listLines(rows, cursor, height - 2, ({ keys, label }, on) =>
+    line(
+      piece(
+        fitText(`${mark(on)}${fitText(keys.map(keyName).join(' '), 11)} ${label}`, columns),
+        on ? 'chosen' : 'plain',
+      ),
+    ),
+  );
+  return [head, blank, ...(rows.length === 0 ? [line('No key does that. Erase a letter or two.')] : body)];
+}

@@ -1,0 +1,199 @@
+// Things to read in front of a room that follow from the books and keep themselves up to date: what is out, a spec beside
+// its kin, what can be poured without an item.
+
+import { displayAmount } from '../../domain/catalogue/display.ts';
+import type { Spec } from '../../domain/catalogue/spec.ts';
+import { kinOf, nearestWithout } from '../../domain/drink/kin.ts';
+import { differenceText } from '../../domain/drink/kin-text.ts';
+import { measureText } from '../../domain/drink/measure-text.ts';
+import { drinksLeft, type Line as Measured, specLines } from '../../domain/drink/measures.ts';
+import { type Books, expectedByItem } from '../../domain/ledger/books.ts';
+import { outList } from '../../domain/service/out-list.ts';
+import { expectedNow, shortName } from '../format.ts';
+import { besides, blank, cut, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
+import { listLines, mark } from '../parts/list.ts';
+import type { Dialog } from '../room.ts';
+
+/** Wider than this, two cards stand too far apart to be compared at a glance. */
+const WIDEST_CARD = 48;
+
+type Look = Extract<Dialog, { kind: 'look' }>;
+
+/** Rows the cursor can stand on. */
+export function lookRows(books: Books, look: Look): number {
+  if (look.what === 'out') return outList(books).length;
+  if (look.what === 'kin') return kinRows(books, look.subject).length;
+  return withoutRows(books, look.subject).length;
+}
+
+export function lookLines(books: Books, look: Look, columns: number, rows: number): Line[] {
+  if (look.what === 'out') return outLines(books, look.cursor, columns, rows);
+  return look.what === 'kin'
+    ? kinLines(books, look, columns, rows)
+    : withoutLines(books, look, columns, rows);
+}
+
+function outLines(books: Books, cursor: number, columns: number, rows: number): Line[] {
+  const list = outList(books);
+  if (list.length === 0)
+    return [line(piece('Nothing is out', 'strong')), blank, line('Every spec can be poured.')];
+  const nameWidth = Math.min(28, Math.max(14, columns - 44));
+  const told = list[Math.min(cursor, list.length - 1)];
+  const specs =
+    told === undefined
+      ? []
+      : wrap(`goes with it: ${told.specs.map(({ name }) => name).join(', ')}`, columns).slice(0, 5);
+  return [
+    line(piece(`Out, and too low for a drink: ${list.length}`, 'strong')),
+    blank,
+    ...listLines(
+      list,
+      cursor,
+      Math.max(3, rows - 4 - specs.length),
+      ({ item, left, isOut, isUnknown, specs: gone }, on) => {
+        const state = isUnknown ? 'never counted' : isOut ? 'out' : 'too little';
+        const text = `${mark(on)}${fitText(shortName(item), nameWidth)} ${fitText(displayAmount(left, item.unit, books.house), 10, 'right')}  ${fitText(state, 14)} ${gone.length} spec${gone.length === 1 ? '' : 's'}`;
+        return line(piece(cut(text, columns), on ? 'chosen' : 'plain'));
+      },
+    ),
+    blank,
+    ...specs.map((text) => line(text)),
+  ];
+}
+
+type KinRow = { readonly spec: Spec; readonly says: string };
+
+/** One measure apart first; then, when the spec itself can't be poured, the nearest that can. */
+function kinRows(books: Books, subject: string): KinRow[] {
+  const spec = books.specs.get(subject as never);
+  if (spec === undefined) return [];
+  const kin = kinOf(spec, books).map((one) => ({
+    spec: one.spec,
+    says: differenceText(one.difference, books),
+  }));
+  const expected = expectedNow(books);
+  if ((drinksLeft(spec, books, expected) ?? 0) > 0) return kin;
+  const lines = specLines(spec, books);
+  const short = lines.ok
+    ? lines.value.find(({ item, amount }) => (expected.get(item.id) ?? 0) < amount)
+    : undefined;
+  if (short === undefined) return kin;
+  const near = nearestWithout(spec, short.item.id, books, expectedByItem(books))
+    .filter(({ spec: other }) => !kin.some((one) => one.spec.id === other.id))
+    .map((one) => ({
+      spec: one.spec,
+      says: `${one.spec.family}, ${one.left} left, without ${shortName(short.item)}`,
+    }));
+  return [...kin, ...near];
+}
+
+function kinLines(books: Books, look: Look, columns: number, rows: number): Line[] {
+  const spec = books.specs.get(look.subject as never);
+  const list = kinRows(books, look.subject);
+  if (spec === undefined || list.length === 0)
+    return [
+      line(piece(`${spec?.name ?? 'That spec'} has no kin`, 'strong')),
+      blank,
+      ...wrap('No spec differs from it by a single measure.', columns).map((text) => line(text)),
+    ];
+  const chosen = list[Math.min(look.cursor, list.length - 1)];
+  const pair = chosen === undefined ? [] : sideBySide(books, spec, chosen.spec, columns);
+  const nameWidth = Math.min(26, Math.floor(columns * 0.4));
+  return [
+    line(piece(`${spec.name} and its kin`, 'strong')),
+    blank,
+    ...listLines(list, look.cursor, Math.max(3, Math.min(list.length, rows - 4 - pair.length)), (row, on) =>
+      line(
+        piece(
+          cut(`${mark(on)}${fitText(row.spec.name, nameWidth)} ${row.says}`, columns),
+          on ? 'chosen' : 'plain',
+        ),
+      ),
+    ),
+    blank,
+    ...pair,
+  ];
+}
+
+/** Two cards of measures beside each other; a line that only one has, or has otherwise, carries a mark. */
+function sideBySide(books: Books, left: Spec, right: Spec, columns: number): Line[] {
+  const [a, b] = [specLines(left, books), specLines(right, books)];
+  if (!a.ok || !b.ok) return [];
+  const width = Math.min(WIDEST_CARD, Math.floor((columns - 2) / 2));
+  const rest = [...b.value];
+  const pairs: [Measured | null, Measured | null][] = a.value.map((line) => {
+    const at = rest.findIndex(({ item }) => item.id === line.item.id);
+    return [line, at === -1 ? null : (rest.splice(at, 1)[0] ?? null)];
+  });
+  // What one has in place of the other stands beside it.
+  for (const extra of rest) {
+    const gap = pairs.find(([, other]) => other === null);
+    if (gap !== undefined) gap[1] = extra;
+    else pairs.push([null, extra]);
+  }
+  const text = (measured: Measured | null): string =>
+    measured === null
+      ? '—'
+      : `${fitText(measureText(measured, books, books.house.units, 1), 10)} ${shortName(measured.item)}`;
+  const rows = pairs.map(([one, other]) => {
+    const same = one?.item.id === other?.item.id && one?.amount === other?.amount;
+    return [one, other].map((each) =>
+      line(piece(fitText(`${same ? '  ' : '≠ '}${text(each)}`, width), same ? 'plain' : 'strong')),
+    );
+  });
+  const head = [left, right].map(({ name }) => line(piece(fitText(name, width), 'under')));
+  const all = [head, ...rows];
+  return besides(
+    all.map(([first]) => first ?? blank),
+    all.map(([, second]) => second ?? blank),
+    width,
+  );
+}
+
+type WithoutRow = { readonly spec: Spec; readonly near: Spec | null };
+
+/** Every spec that needs an item, the usual ones first, and the nearest that can be poured without it. */
+function withoutRows(books: Books, subject: string): readonly WithoutRow[] {
+  if (lastWithout?.books !== books || lastWithout.subject !== subject)
+    lastWithout = { books, subject, rows: findWithout(books, subject) };
+  return lastWithout.rows;
+}
+
+let lastWithout: { books: Books; subject: string; rows: readonly WithoutRow[] } | null = null;
+
+function findWithout(books: Books, subject: string): WithoutRow[] {
+  const item = books.items.get(subject as never);
+  if (item === undefined) return [];
+  const expected = expectedByItem(books);
+  return [...books.specs.values()]
+    .filter((spec) => {
+      const lines = specLines(spec, books);
+      return lines.ok && lines.value.some((each) => each.item.id === item.id);
+    })
+    .sort((a, b) => (books.habit.get(b.id) ?? 0) - (books.habit.get(a.id) ?? 0))
+    .slice(0, 20)
+    .map((spec) => ({ spec, near: nearestWithout(spec, item.id, books, expected)[0]?.spec ?? null }));
+}
+
+function withoutLines(books: Books, look: Look, columns: number, rows: number): Line[] {
+  const item = books.items.get(look.subject as never);
+  const list = withoutRows(books, look.subject);
+  const name = item === undefined ? 'that item' : shortName(item);
+  if (list.length === 0) return [line(piece(`No spec needs ${name}`, 'strong'))];
+  const half = Math.max(12, Math.floor((columns - 12) / 2));
+  return [
+    line(piece(cut(`Without ${name}: what comes nearest and can be poured now`, columns), 'strong')),
+    blank,
+    ...listLines(list, look.cursor, rows - 4, ({ spec, near }, on) =>
+      line(
+        piece(
+          cut(
+            `${mark(on)}${fitText(spec.name, half)} → ${near === null ? 'nothing near it' : `${near.name}, ${near.family}`}`,
+            columns,
+          ),
+          on ? 'chosen' : 'plain',
+        ),
+      ),
+    ),
+  ];
+}

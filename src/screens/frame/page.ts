@@ -1,0 +1,85 @@
+// The whole screen as lines: title, room, message, footer; exactly as many as the window has rows.
+import type { Books } from '../../domain/ledger/books.ts';
+import { clockText } from '../../domain/value/clock-date.ts';
+import { titleText } from '../format.ts';
+import { blank, cut, fitLine, fitText, type Line, line, lineWidth, piece, wrap } from '../parts/line.ts';
+import type { Message, RoomName, Size } from '../room.ts';
+import { keyName } from './footer.ts';
+
+export type PageParts = {
+  readonly books: Books;
+  readonly now: string;
+  readonly size: Size;
+  readonly room: RoomName;
+  readonly titles: readonly { readonly name: RoomName; readonly title: string }[];
+  readonly body: readonly Line[];
+  readonly message: Message | null;
+  readonly footer: Line;
+};
+
+/** Rows a room has for itself: all but title, the line under it, footer and a message of one line or two. */
+export const bodySize = (size: Size, message: Message | null): Size => ({
+  columns: size.columns,
+  rows: size.rows - 3 - messageLines(message, size.columns).length,
+});
+
+export function pageLines(parts: PageParts): Line[] {
+  const { size } = parts;
+  const message = messageLines(parts.message, size.columns);
+  const body = parts.body.slice(0, bodySize(size, parts.message).rows);
+  const rows = [titleLine(parts), blank, ...body];
+  while (rows.length < size.rows - 1 - message.length) rows.push(blank);
+  return [...rows, ...message, parts.footer].map((content) => fitLine(content, size.columns));
+}
+
+function titleLine({ books, now, size, room, titles }: PageParts): Line {
+  const clock = clockText(now, books.house.zone);
+  const names = titles.map(({ name, title }) =>
+    piece(name === room ? `[${title}]` : ` ${title} `, name === room ? 'strong' : 'plain'),
+  );
+  const wide = size.columns >= 100;
+  const shown = wide
+    ? names
+    : [piece(`[${titles.find(({ name }) => name === room)?.title ?? ''}]`, 'strong')];
+  const rest = size.columns - lineWidth(shown) - clock.length - 3;
+  return line(...shown, '  ', fitText(titleText(books), rest), ' ', clock);
+}
+
+const signs = { done: '✓ ', refused: '✗ ', plain: '' } as const;
+
+const MESSAGE_LINES = 2;
+
+function messageLines(message: Message | null, width: number): Line[] {
+  if (message === null) return [blank];
+  const style = message.tone === 'refused' ? 'warn' : message.tone === 'done' ? 'good' : 'plain';
+  const rows = wrap(`${signs[message.tone]}${message.text}`, width);
+  const shown = rows.length <= MESSAGE_LINES ? rows : [rows[0] ?? '', cut(rows.slice(1).join(' '), width)];
+  return shown.map((text) => line(piece(text, style)));
+}
+
+export function tooSmallLines(size: Size, smallest: Size): Line[] {
+  const rows = [
+    `ullage needs ${smallest.columns}×${smallest.rows}, this is ${size.columns}×${size.rows}.`,
+    'Everything recorded is saved.',
+    'Make the window larger, or press ^C twice to leave.',
+  ];
+  return Array.from({ length: size.rows }, (_, index) => fitLine(line(rows[index] ?? ''), size.columns));
+}
+
+export function welcomeLines(): Line[] {
+  return [
+    line(piece('These books are empty. There are three ways to begin:', 'strong')),
+    blank,
+    line('1  Look around an invented house first:'),
+    line('     ullage demo'),
+    blank,
+    line('2  Bring your own files, items before specs:'),
+    line('     ullage import items.csv specs.txt'),
+    blank,
+    line('3  Write small starter files and fill them in:'),
+    line('     ullage export items --starter --out items.csv'),
+    line('     ullage export specs --starter --out specs.txt'),
+    blank,
+    line(`Press ${keyName('ctrl-c')} twice to leave.`),
+  ];
+}

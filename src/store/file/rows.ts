@@ -1,0 +1,183 @@
+// The SQL of the books in one place: every statement is prepared once and takes its values bound.
+import type { DatabaseSync, StatementSync } from 'node:sqlite';
+import { catalogueKinds, type Event, type EventKey, parseEvent } from '../../domain/ledger/event.ts';
+import type { EventId } from '../../domain/value/ids.ts';
+import { CHAIN_START, chainHash } from './chain.ts';
+
+const PAGE = 5000;
+// The words of the partial index in schema.ts: the two must say the same for it to be used.
+const catalogueFilter = `kind IN (${catalogueKinds.map((kind) => `'${kind}'`).join(', ')})`;
+const alive = 'NOT EXISTS (SELECT 1 FROM taken_back WHERE taken_back.id = event.id)';
+const firstKey: EventKey = { at: '', station: '', seq: 0 };
+
+export type CheckpointRow = { at: string; station: string; seq: number; body: string };
+export type Row = {
+  id: string;
+  at: string;
+  station: string;
+  seq: number;
+  kind: string;
+  shift: string | null;
+  body: string;
+  hash: string;
+};
+
+export type Rows = ReturnType<typeof prepareRows>;
+
+/** One stored event, checked against its schema. A row that does not pass means damage, not bad input. */
+export function eventOfBody(body: string): Event {
+  const parsed = parseEvent(JSON.parse(body));
+  if (!parsed.ok) throw new DamagedBooks(parsed.reason);
+  return parsed.event;
+}
+
+export class DamagedBooks extends Error {}
+
+export function prepareRows(db: DatabaseSync) {
+  const prepared = new Map<string, StatementSync>();
+  const sql = (text: string): StatementSync => {
+    const known = prepared.get(text) ?? db.prepare(text);
+    prepared.set(text, known);
+    return known;
+  };
+  const all = <T>(text: string, ...values: (string | number)[]): T[] => sql(text).all(...values) as T[];
+  const first = <T>(text: string, ...values: (string | number)[]): T | undefined =>
+    sql(text).get(...values) as T | undefined;
+
+  function* livingEvents(after: EventKey | null): Generator<Event> {
+    let key = after ?? firstKey;
+    for (;;) {
+      const page = all<{ body: string }>(
+        `SELECT body FROM event WHERE (at, station, seq) > (?, ?, ?) AND ${alive} ORDER BY at, station, seq LIMIT ${PAGE}`,
+        key.at,
+        key.station,
+        key.seq,
+      );
+      for (const { body } of page) {
+        const event = eventOfBody(body);
+        key = event;
+        yield event;
+      }
+      if (page.length < PAGE) return;
+    }
+  }
+
+  return {
+    livingEvents,
+    catalogueUpTo: (key: EventKey): Event[] =>
+      all<{ body: string }>(
+        `SELECT body FROM event WHERE ${catalogueFilter} AND (at, station, seq) <= (?, ?, ?) AND ${alive} ORDER BY at, station, seq`,
+        key.at,
+        key.station,
+        key.seq,
+      ).map(({ body }) => eventOfBody(body)),
+    *allEvents(): Generator<Event> {
+      for (const row of sql('SELECT body FROM event ORDER BY at, station, seq').iterate()) {
+        yield eventOfBody(String((row as { body: string }).body));
+      }
+    },
+    *allRows(): Generator<Row> {
+      for (const row of sql(
+        'SELECT id, at, station, seq, kind, shift, body, hash FROM event ORDER BY station, seq',
+      ).iterate())
+        yield row as Row;
+    },
+    after: (number: number): { number: number; body: string }[] =>
+      all('SELECT number, body FROM event WHERE number > ? ORDER BY number', number),
+    lastNumber: (): number => first<{ n: number | null }>('SELECT max(number) AS n FROM event')?.n ?? 0,
+    newest: (last: number): { body: string; back: number }[] =>
+      all(
+        'SELECT body, EXISTS (SELECT 1 FROM taken_back t WHERE t.id = event.id) AS back FROM event ORDER BY number DESC LIMIT ?',
+        last,
+      ),
+    byId: (id: string): { body: string; back: number } | undefined =>
+      first(
+        'SELECT body, EXISTS (SELECT 1 FROM taken_back t WHERE t.id = event.id) AS back FROM event WHERE id = ?',
+        id,
+      ),
+    lastOfStation: (station: string): { at: string; seq: number; hash: string } =>
+      first<{ at: string; seq: number; hash: string }>(
+        'SELECT at, seq, hash FROM event WHERE station = ? ORDER BY seq DESC LIMIT 1',
+        station,
+      ) ?? {
+        at: '',
+        seq: 0,
+        hash: CHAIN_START,
+      },
+    insert(event: Event, body: string, previousHash: string): string {
+      const hash = chainHash(previousHash, body);
+      sql(
+        'INSERT INTO event (id, at, station, seq, kind, shift, body, hash) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
+      ).run(event.id, event.at, event.station, event.seq, event.kind, event.shift, body, hash);
+      return hash;
+    },
+    takeBacks: (): Event[] =>
+      all<{ body: string }>(`SELECT body FROM event WHERE kind = 'event-taken-back'`).map(({ body }) =>
+        eventOfBody(body),
+      ),
+    takenBackIds: (): string[] => all<{ id: string }>('SELECT id FROM taken_back').map(({ id }) => id),
+    isTakenBack: (id: string): boolean =>
+      first('SELECT 1 AS yes FROM taken_back WHERE id = ?', id) !== undefined,
+    setTakenBack(id: string, back: boolean): void {
+      if (back) sql('INSERT OR IGNORE INTO taken_back (id) VALUES (?)').run(id);
+      else sql('DELETE FROM taken_back WHERE id = ?').run(id);
+    },
+    replaceTakenBack(ids: Iterable<EventId>): void {
+      db.exec('DELETE FROM taken_back');
+      for (const id of ids) sql('INSERT INTO taken_back (id) VALUES (?)').run(id);
+    },
+    lastCheckpoint: (): CheckpointRow | undefined =>
+      first('SELECT at, station, seq, body FROM checkpoint ORDER BY at DESC, station DESC, seq DESC LIMIT 1'),
+    checkpointOfShift: (shift: string): CheckpointRow | undefined =>
+      first('SELECT at, station, seq, body FROM checkpoint WHERE shift = ? ORDER BY at DESC LIMIT 1', shift),
+    lastShifts: (last: number): { body: string }[] =>
+      all(
+        'SELECT body FROM checkpoint WHERE shift IS NOT NULL ORDER BY at DESC, station DESC, seq DESC LIMIT ?',
+        last,
+      ),
+    addCheckpoint(key: EventKey, shift: string | null, date: string | null, body: string): void {
+      sql(
+        'INSERT OR REPLACE INTO checkpoint (at, station, seq, shift, date, body) VALUES (?, ?, ?, ?, ?, ?)',
+      ).run(key.at, key.station, key.seq, shift, date, body);
+    },
+    /** Forgets every checkpoint at or after a key: what they summed up has changed. */
+    dropCheckpoints(from: EventKey): void {
+      sql('DELETE FROM checkpoint WHERE (at, station, seq) >= (?, ?, ?)').run(
+        from.at,
+        from.station,
+        from.seq,
+      );
+    },
+    dropAllCheckpoints: (): void => db.exec('DELETE FROM checkpoint'),
+    /**
+     * Opened shifts and what sealed them, in order: read as columns, because the years hold many and a report needs few of
+     * them. The index is named, because the planner would rather walk all events in order than sort these few.
+     */
+    shiftMarks: (last: number): { id: string; at: string; date: string | null; of: string | null }[] =>
+      all(
+        `SELECT id, at, json_extract(body, '$.date') AS date, json_extract(body, '$.of') AS "of" FROM event INDEXED BY event_shift WHERE kind IN ('shift-opened', 'shift-sealed') AND ${alive} ORDER BY at DESC, station DESC, seq DESC LIMIT ?`,
+        last,
+      ),
+    /** Lines of the till sold from one instant up to another. */
+    sales: (from: string, to: string): Event[] =>
+      all<{ body: string }>(
+        `SELECT body FROM event WHERE kind = 'drink-sold' AND json_extract(body, '$.soldAt') >= ? AND json_extract(body, '$.soldAt') < ? AND ${alive} ORDER BY json_extract(body, '$.soldAt'), seq`,
+        from,
+        to,
+      ).map(({ body }) => eventOfBody(body)),
+    /** Notes on shifts and corrections of their reports, in the order they were made. */
+    remarks: (shifts: readonly string[]): Event[] =>
+      all<{ body: string }>(
+        `SELECT body FROM event WHERE kind IN ('note-written', 'report-corrected') AND shift IN (SELECT value FROM json_each(?)) AND ${alive} ORDER BY at, station, seq`,
+        JSON.stringify(shifts),
+      ).map(({ body }) => eventOfBody(body)),
+    /** Everything that counts of a stretch of time, for a chart. */
+    between: (from: string, to: string): Event[] =>
+      all<{ body: string }>(
+        `SELECT body FROM event WHERE at >= ? AND at <= ? AND ${alive} ORDER BY at, station, seq`,
+        from,
+        to,
+      ).map(({ body }) => eventOfBody(body)),
+    dataVersion: (): number => Number(Object.values(sql('PRAGMA data_version').get() ?? {})[0]),
+  };
+}
