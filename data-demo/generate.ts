@@ -3,6 +3,7 @@
 //
 // The planted fault: from the ninth night on the spout of the dry gin runs fat, and every pour of it takes 12 % more than
 // its measure. Nothing else is wrong: the rest is scatter of pours, of readings, and a few logged spills and comps.
+
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -13,14 +14,14 @@ import type { Spec } from '../src/domain/catalogue/spec.ts';
 import { linesOf } from '../src/domain/drink/measures.ts';
 import {
   intendItem,
-  intendOpenShift,
   intendPersonAdded,
-  intendSeal,
   intendSetting,
   intendSpec,
 } from '../src/domain/intent/intend-house.ts';
 import { intendPour } from '../src/domain/intent/intend-pour.ts';
+import { intendOpenShift, intendSeal } from '../src/domain/intent/intend-shift.ts';
 import { intendCount, intendDelivery, intendLoss } from '../src/domain/intent/intend-stock.ts';
+import type { Intent } from '../src/domain/intent/intent.ts';
 import { type Containers, containersTotal, drawFrom } from '../src/domain/ledger/containers.ts';
 import type { PourPurpose } from '../src/domain/ledger/event.ts';
 import { containerDensity } from '../src/domain/standard/density.ts';
@@ -31,7 +32,7 @@ import { writeEvent } from '../src/exchange/file/event-lines.ts';
 import { readItems } from '../src/exchange/file/item-csv.ts';
 import { readSpecs } from '../src/exchange/file/spec-card.ts';
 import { openSqliteStore } from '../src/store/file/sqlite.ts';
-import type { Intent, Store } from '../src/store/store.ts';
+import type { Store } from '../src/store/store.ts';
 
 const SEED = 20261123;
 const FIRST_DAY = '2026-10-26';

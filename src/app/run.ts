@@ -1,7 +1,8 @@
 // The running program behind the rooms: holds the state, carries out effects at once, tells the screen.
 
 import { driftReport } from '../domain/drift/drift-report.ts';
-import { intendTakeBack } from '../domain/intent/intend-house.ts';
+import { intendTakeBack } from '../domain/intent/intend-take-back.ts';
+import type { LoggedEvent } from '../domain/ledger/event.ts';
 import { type Evidence, noEvidence } from '../domain/report/evidence.ts';
 import { specIndex } from '../domain/search/house-search.ts';
 import { searchIndex } from '../domain/search/search.ts';
@@ -11,7 +12,7 @@ import type { EventId } from '../domain/value/ids.ts';
 import type { Effect, Size } from '../screens/room.ts';
 import { evidenceOf } from '../store/evidence.ts';
 import { lastToTakeBack } from '../store/last.ts';
-import type { LoggedEvent, Store } from '../store/store.ts';
+import type { Store } from '../store/store.ts';
 import { type Action, type AppState, startState } from './state.ts';
 import { update } from './update.ts';
 

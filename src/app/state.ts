@@ -2,11 +2,10 @@
 
 import type { DriftReport } from '../domain/drift/drift-report.ts';
 import type { Books } from '../domain/ledger/books.ts';
-import type { Event } from '../domain/ledger/event.ts';
+import type { Event, LoggedEvent } from '../domain/ledger/event.ts';
 import { type Evidence, noEvidence } from '../domain/report/evidence.ts';
 import type { Usual } from '../domain/service/usual.ts';
 import type { Problem } from '../domain/value/problem.ts';
-import type { LoggedEvent } from '../screens/effect.ts';
 import type { Dialog, Effect, Message, RoomName, Scene, Size } from '../screens/room.ts';
 import type { Key } from './keys.ts';
 import { rooms } from './rooms.ts';

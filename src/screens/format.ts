@@ -2,8 +2,7 @@
 
 import { displayAmount } from '../domain/catalogue/display.ts';
 import { bareName, type Item } from '../domain/catalogue/item.ts';
-import { type Books, expectedByItem, isOpen } from '../domain/ledger/books.ts';
-import { personName } from '../domain/search/find.ts';
+import { type Books, expectedByItem, isOpen, personName } from '../domain/ledger/books.ts';
 import type { Thousandths, Unit } from '../domain/value/amount.ts';
 import { dateText } from '../domain/value/clock-date.ts';
 import { formatMoney } from '../domain/value/money.ts';

@@ -1,12 +1,12 @@
 // What a room is: its state, its keys, its picture. Rooms see the books and give back steps; they touch nothing else.
 
 import type { DriftReport } from '../domain/drift/drift-report.ts';
+import type { Intent } from '../domain/intent/intent.ts';
 import type { Books } from '../domain/ledger/books.ts';
-import type { Event } from '../domain/ledger/event.ts';
+import type { Event, LoggedEvent } from '../domain/ledger/event.ts';
 import type { Evidence } from '../domain/report/evidence.ts';
 import type { Usual } from '../domain/service/usual.ts';
 import type { EventId } from '../domain/value/ids.ts';
-import type { Intent, LoggedEvent } from './effect.ts';
 import type { Line } from './parts/line.ts';
 
 export type RoomName = 'pour' | 'levels' | 'count' | 'close' | 'drift' | 'book' | 'log' | 'mise';

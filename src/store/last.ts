@@ -1,7 +1,7 @@
 // Which event "take back the last" means.
 import type { Books } from '../domain/ledger/books.ts';
-import type { EventKind } from '../domain/ledger/event.ts';
-import type { LoggedEvent, Store } from './store.ts';
+import type { EventKind, LoggedEvent } from '../domain/ledger/event.ts';
+import type { Store } from './store.ts';
 
 /** A seal stays, a take-back is taken back by its own id; the catalogue and the till's lines come in as whole files. */
 const skipped: ReadonlySet<EventKind> = new Set<EventKind>([

@@ -2,9 +2,10 @@
 // all that show or judge one.
 
 import type { Books } from '../domain/ledger/books.ts';
+import { closingReport } from '../domain/report/closing.ts';
 import { withEvidence } from '../domain/report/evidence.ts';
 import { periodReport } from '../domain/report/period.ts';
-import { closingReport, type Report } from '../domain/report/report.ts';
+import type { Report } from '../domain/report/report.ts';
 import { isDate } from '../domain/value/clock-date.ts';
 import { done, type Result, refuse } from '../domain/value/problem.ts';
 import { clean } from '../domain/value/text.ts';

@@ -1,13 +1,9 @@
 // What the rest of the program knows of the store: append events, read them back, be told what is wrong.
+import type { Intent } from '../domain/intent/intent.ts';
 import type { Books, ShiftBooks } from '../domain/ledger/books.ts';
-import type { Event, EventDraft, Remark, Sale } from '../domain/ledger/event.ts';
+import type { Event, LoggedEvent, Remark, Sale } from '../domain/ledger/event.ts';
 import type { EventId } from '../domain/value/ids.ts';
 import type { Result } from '../domain/value/problem.ts';
-
-/** What is to be recorded, decided on the newest books inside the transaction that records it. */
-export type Intent = (books: Books, now: string) => Result<readonly EventDraft[]>;
-
-export type LoggedEvent = { readonly event: Event; readonly takenBack: boolean };
 
 export type CheckFinding = { readonly check: string; readonly message: string };
 

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { foldText, hasInOrder, indexOf, nearestNames, searchIndex } from '../../src/domain/search/search.ts';
+import { hasInOrder, indexOf, nearestNames, searchIndex } from '../../src/domain/search/search.ts';
+import { foldText } from '../../src/domain/value/text.ts';
 
 const names = [
   'Lantern Sour',

@@ -3,13 +3,12 @@
 import { describe, expect, it } from 'vitest';
 import { newHouse } from '../../src/domain/catalogue/house.ts';
 import {
-  addPair,
   assumedShare,
   chiSquareQuantile,
   eyeError,
-  noPairs,
   shareInterval,
 } from '../../src/domain/count/eye-error.ts';
+import { addPair, noPairs } from '../../src/domain/ledger/eye-record.ts';
 
 const pair = (eye: number, weighed: number) => ({ eye, weighed, size: 700_000 }) as never;
 

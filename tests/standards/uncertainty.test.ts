@@ -1,10 +1,11 @@
 // Expected against counted, with its ±. Rules: NIST TN 1297 (1994) 4.2–4.6, EURACHEM/CITAC QUAM appendix E.1, NIST
 // e-Handbook 2.5.7 (k = 2); the worked bottle is our own (computed).
 import { describe, expect, it } from 'vitest';
+import { roundToUncertainty } from '../../src/domain/catalogue/display.ts';
 import { newHouse } from '../../src/domain/catalogue/house.ts';
 import type { Item } from '../../src/domain/catalogue/item.ts';
 import { parseReading } from '../../src/domain/count/reading.ts';
-import { judge, roundToUncertainty } from '../../src/domain/count/variance.ts';
+import { judge } from '../../src/domain/count/variance.ts';
 import type { CountMark, Period } from '../../src/domain/ledger/books.ts';
 import { items } from '../support/events.ts';
 

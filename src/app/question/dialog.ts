@@ -2,23 +2,21 @@
 
 import type { Item } from '../../domain/catalogue/item.ts';
 import { amountOf, splitQuantity } from '../../domain/catalogue/units.ts';
-import { intendHandover, intendOpenShift, intendSeal } from '../../domain/intent/intend-house.ts';
+import { intendHandover, intendOpenShift, intendSeal } from '../../domain/intent/intend-shift.ts';
 import {
   intendDelivery,
   intendLoss,
   intendMove,
   intendOpenBottle,
 } from '../../domain/intent/intend-stock.ts';
-import type { Books } from '../../domain/ledger/books.ts';
-import { isOpen, stockKey as keyOfStock } from '../../domain/ledger/books.ts';
+import type { Intent } from '../../domain/intent/intent.ts';
+import { type Books, isOpen, stockKey as keyOfStock, placesOf } from '../../domain/ledger/books.ts';
 import { lossReasons } from '../../domain/ledger/event.ts';
-import { placesOf } from '../../domain/search/find.ts';
-import { foldText } from '../../domain/search/search.ts';
 import type { PersonId } from '../../domain/value/ids.ts';
 import { parseMoney } from '../../domain/value/money.ts';
 import { refuse } from '../../domain/value/problem.ts';
+import { foldText } from '../../domain/value/text.ts';
 import { type CountState, countAt } from '../../screens/count/model.ts';
-import type { Intent } from '../../screens/effect.ts';
 import { lookRows } from '../../screens/frame/looks.ts';
 import { moveCursor } from '../../screens/parts/list.ts';
 import type { Dialog, Effect, StockAction } from '../../screens/room.ts';

@@ -1,7 +1,7 @@
 // Every question that stands in front of a room, as data for its picture.
 
-import { closingReport } from '../../domain/report/report.ts';
-import { personName } from '../../domain/search/find.ts';
+import { personName } from '../../domain/ledger/books.ts';
+import { closingReport } from '../../domain/report/closing.ts';
 import { businessDate, dateText } from '../../domain/value/clock-date.ts';
 import { formatMoney } from '../../domain/value/money.ts';
 import type { Asked } from '../../screens/frame/dialog-view.ts';

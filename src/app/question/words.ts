@@ -2,16 +2,16 @@
 
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { splitSigned } from '../../domain/catalogue/units.ts';
+import { intendCorrection, intendNote } from '../../domain/intent/intend-remark.ts';
+import { intendTillName } from '../../domain/intent/intend-till.ts';
+import type { Intent } from '../../domain/intent/intent.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { type Correctable, correctable } from '../../domain/ledger/event.ts';
-import { intendCorrection, intendNote } from '../../domain/report/evidence.ts';
-import { closingReport } from '../../domain/report/report.ts';
-import { intendTillName } from '../../domain/report/till.ts';
+import { closingReport } from '../../domain/report/closing.ts';
 import { specIndex } from '../../domain/search/house-search.ts';
 import { nearestNames, searchIndex } from '../../domain/search/search.ts';
 import type { PersonId } from '../../domain/value/ids.ts';
 import { done, refuse } from '../../domain/value/problem.ts';
-import type { Intent } from '../../screens/effect.ts';
 import type { Dialog } from '../../screens/room.ts';
 
 type Words = Extract<Dialog, { kind: 'words' }>;

@@ -1,6 +1,6 @@
 // What all recording commands share: decide on the newest books, append, say in the past what happened.
 
-import type { Moment } from '../../domain/intent/intend-pour.ts';
+import type { Moment } from '../../domain/intent/moment.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { describeEvent } from '../../domain/ledger/describe.ts';
 import type { Event, EventDraft } from '../../domain/ledger/event.ts';

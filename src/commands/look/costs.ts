@@ -1,7 +1,7 @@
 // costs: the book-keeping figures of a shift or a stretch of dates.
 
+import { placesOf } from '../../domain/ledger/books.ts';
 import { type Bookkeeping, bookkeeping } from '../../domain/report/bookkeeping.ts';
-import { placesOf } from '../../domain/search/find.ts';
 import { formatMoney } from '../../domain/value/money.ts';
 import { clean } from '../../domain/value/text.ts';
 import { layTable } from '../../exchange/print/table-text.ts';

@@ -1,12 +1,12 @@
 // items, item, specs, spec, levels: looking without recording.
 
+import { unitText } from '../../domain/catalogue/display.ts';
 import type { Item } from '../../domain/catalogue/item.ts';
 import { type DrinkFigures, drinkFigures } from '../../domain/drink/drink.ts';
 import { drinksLeft, specLines } from '../../domain/drink/measures.ts';
 import { type Batch, scaleDrink } from '../../domain/drink/scale.ts';
 import { passes, splitFilters } from '../../domain/drink/spec-filter.ts';
 import { type Books, expectedByItem } from '../../domain/ledger/books.ts';
-import { unitText } from '../../domain/ledger/describe.ts';
 import { findItem, findSpec } from '../../domain/search/find.ts';
 import { itemIndex, specIndex } from '../../domain/search/house-search.ts';
 import { searchIndex } from '../../domain/search/search.ts';

@@ -1,12 +1,12 @@
 // close, report: the closing report of the open shift, of any shift, sealed or not.
 
 import { driftReport } from '../../domain/drift/drift-report.ts';
-import { intendSeal } from '../../domain/intent/intend-house.ts';
+import { intendSeal } from '../../domain/intent/intend-shift.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { isOpen } from '../../domain/ledger/books.ts';
 import type { Event } from '../../domain/ledger/event.ts';
 import { coursesOfNight, coursesOfShifts } from '../../domain/report/courses.ts';
-import { byWeight } from '../../domain/report/report.ts';
+import { byWeight } from '../../domain/report/order.ts';
 import { type Result, refuse } from '../../domain/value/problem.ts';
 import { receiptText } from '../../exchange/print/receipt-text.ts';
 import { reportCsv } from '../../exchange/print/report-csv.ts';

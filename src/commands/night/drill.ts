@@ -3,8 +3,8 @@
 import { eyeError } from '../../domain/count/eye-error.ts';
 import { eyeSentence, percent } from '../../domain/count/eye-words.ts';
 import { intendComparison } from '../../domain/intent/intend-stock.ts';
-import type { Books } from '../../domain/ledger/books.ts';
-import { findItem, personName } from '../../domain/search/find.ts';
+import { type Books, personName } from '../../domain/ledger/books.ts';
+import { findItem } from '../../domain/search/find.ts';
 import { layTable } from '../../exchange/print/table-text.ts';
 import { type Command, say, sayJson, usageProblem, withStore } from '../line/command.ts';
 import { recordWith } from '../line/record.ts';

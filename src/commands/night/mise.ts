@@ -1,6 +1,8 @@
 // mise: what the station needs before opening, to tick off; made from the specs, edited by hand.
+
+import { intendMiseEdit, intendTick } from '../../domain/intent/intend-mise.ts';
 import type { Books } from '../../domain/ledger/books.ts';
-import { intendMiseEdit, intendTick, type MisePart, miseLines } from '../../domain/service/mise.ts';
+import { type MisePart, miseLines } from '../../domain/service/mise.ts';
 import { type Command, say, sayJson, usageProblem, withStore } from '../line/command.ts';
 import { recordWith } from '../line/record.ts';
 

@@ -1,9 +1,11 @@
 // pour: drinks and straight measures that left the bar, in the words of the Pour room.
+
+import { unitText } from '../../domain/catalogue/display.ts';
 import { amountOf, splitQuantity } from '../../domain/catalogue/units.ts';
-import { intendPour, intendStraight, type Moment } from '../../domain/intent/intend-pour.ts';
+import { intendPour, intendStraight } from '../../domain/intent/intend-pour.ts';
+import type { Moment } from '../../domain/intent/moment.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { expectedOf } from '../../domain/ledger/books.ts';
-import { unitText } from '../../domain/ledger/describe.ts';
 import type { Event } from '../../domain/ledger/event.ts';
 import { type PourPurpose, purposes } from '../../domain/ledger/event.ts';
 import { findItem, findSpec } from '../../domain/search/find.ts';

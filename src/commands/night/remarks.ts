@@ -1,8 +1,8 @@
 // note, correct: what is said of a shift beside its figures, and what a sealed report would say with what became known.
 
 import { splitSigned } from '../../domain/catalogue/units.ts';
+import { intendCorrection, intendNote } from '../../domain/intent/intend-remark.ts';
 import { type Correctable, correctable } from '../../domain/ledger/event.ts';
-import { intendCorrection, intendNote } from '../../domain/report/evidence.ts';
 import { correctionText } from '../../domain/report/words.ts';
 import { findItem } from '../../domain/search/find.ts';
 import { done, refuse } from '../../domain/value/problem.ts';

@@ -1,16 +1,15 @@
 // open, undo, log: the shift and its list of events.
 
-import { intendOpenShift, intendTakeBack } from '../../domain/intent/intend-house.ts';
-import type { Books } from '../../domain/ledger/books.ts';
+import { intendOpenShift } from '../../domain/intent/intend-shift.ts';
+import { intendTakeBack } from '../../domain/intent/intend-take-back.ts';
+import { type Books, personName } from '../../domain/ledger/books.ts';
 import { describeEvent } from '../../domain/ledger/describe.ts';
-import type { Event } from '../../domain/ledger/event.ts';
-import { personName } from '../../domain/search/find.ts';
+import type { Event, LoggedEvent } from '../../domain/ledger/event.ts';
 import { clockText, wallTime } from '../../domain/value/clock-date.ts';
 import type { EventId } from '../../domain/value/ids.ts';
 import { refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import { lastToTakeBack } from '../../store/last.ts';
-import type { LoggedEvent } from '../../store/store.ts';
 import { type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from '../line/command.ts';
 import { recordWith } from '../line/record.ts';
 

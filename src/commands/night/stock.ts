@@ -2,14 +2,8 @@
 
 import { displayAmount, missingText } from '../../domain/catalogue/display.ts';
 import { amountOf, splitQuantity } from '../../domain/catalogue/units.ts';
-import { judge } from '../../domain/count/variance.ts';
-import {
-  intendCount,
-  intendDelivery,
-  intendLoss,
-  intendMove,
-  needsSecondLook,
-} from '../../domain/intent/intend-stock.ts';
+import { judge, needsSecondLook } from '../../domain/count/variance.ts';
+import { intendCount, intendDelivery, intendLoss, intendMove } from '../../domain/intent/intend-stock.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { stockKey } from '../../domain/ledger/books.ts';
 import { type Event, lossReasons } from '../../domain/ledger/event.ts';

@@ -1,6 +1,6 @@
 // match, till: what the till's names mean, and what it sold beside what was logged.
 
-import { intendTillName } from '../../domain/report/till.ts';
+import { intendTillName } from '../../domain/intent/intend-till.ts';
 import { findSpec } from '../../domain/search/find.ts';
 import { nearestNames } from '../../domain/search/search.ts';
 import { done } from '../../domain/value/problem.ts';

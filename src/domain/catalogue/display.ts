@@ -1,7 +1,5 @@
 // Amounts as the house shows them: ml, cl, or ounces as the nearest jigger fraction with a sign when it is not exact.
-
-import { roundToUncertainty } from '../count/variance.ts';
-import type { Thousandths, Unit } from '../value/amount.ts';
+import { type Thousandths, toUnits, type Unit } from '../value/amount.ts';
 import { ratio, ratioToNumber } from '../value/ratio.ts';
 import type { House } from './house.ts';
 import { unitScale } from './units.ts';
@@ -67,3 +65,18 @@ export function missingText(missing: Thousandths, uncertainty: number, unit: Uni
   const word = Number(shown.missing) === 0 ? '' : missing > 0 ? ' missing' : ' extra';
   return `${shown.missing}${name}${word} ±${shown.uncertainty}`;
 }
+
+/** U to two significant digits and the value to the same place (GUM 7.2.6: from memory). In units, for people. */
+export function roundToUncertainty(
+  missing: Thousandths,
+  uncertainty: number,
+): { missing: string; uncertainty: string } {
+  const u = uncertainty / 1000;
+  const place = u > 0 ? Math.floor(Math.log10(u)) - 1 : 0;
+  const decimals = Math.max(0, Math.min(2, -place));
+  const step = 10 ** Math.max(-2, place);
+  const round = (value: number): string => (Math.round(value / step) * step).toFixed(decimals);
+  return { missing: round(toUnits(Math.abs(missing))), uncertainty: round(u) };
+}
+
+export const unitText = (unit: Unit): string => (unit === 'each' ? '' : ` ${unit}`);

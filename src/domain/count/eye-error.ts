@@ -3,22 +3,11 @@
 // drill itself: common practice, no source). Until there are enough pairs the house's assumed width stands.
 
 import type { House } from '../catalogue/house.ts';
-import type { EventOf } from '../ledger/event.ts';
+import { type EyeRecord, noPairs } from '../ledger/eye-record.ts';
 import { normalQuantile } from '../standard/normal.ts';
-
-/** Differences eye − scale as millionths of a container: exact integers, so the order of folding does not matter. */
-export type EyeRecord = { readonly pairs: number; readonly sum: number; readonly squares: number };
-
-export const noPairs: EyeRecord = { pairs: 0, sum: 0, squares: 0 };
 
 /** Fewer pairs than this say too little: at ten the root mean square is known to about a third. */
 export const ENOUGH_PAIRS = 10;
-
-export function addPair(record: EyeRecord, { eye, weighed, size }: EventOf<'readings-compared'>): EyeRecord {
-  const off = Math.round(((eye - weighed) / size) * 1_000_000);
-  return { pairs: record.pairs + 1, sum: record.sum + off, squares: record.squares + off * off };
-}
-
 export type EyeError = {
   /** Standard uncertainty of one reading by eye, as a share of the container. */
   readonly share: number;

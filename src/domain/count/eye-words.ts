@@ -1,6 +1,5 @@
 // What the drill learned, as a sentence.
-import type { Books } from '../ledger/books.ts';
-import { personName } from '../search/find.ts';
+import { type Books, personName } from '../ledger/books.ts';
 import { assumedShare, ENOUGH_PAIRS, type EyeError, shareInterval } from './eye-error.ts';
 
 export const percent = (share: number): string => `${(share * 100).toFixed(1)} %`;

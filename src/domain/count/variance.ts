@@ -5,7 +5,7 @@
 import type { House } from '../catalogue/house.ts';
 import type { Item } from '../catalogue/item.ts';
 import { type CountMark, netFlow, type Period } from '../ledger/books.ts';
-import { type Thousandths, toUnits } from '../value/amount.ts';
+import type { Thousandths } from '../value/amount.ts';
 
 export type Verdict = 'within-count-error' | 'likely' | 'real' | 'not-counted';
 
@@ -78,15 +78,11 @@ function chainsOf(periods: readonly Period[]): { from: CountMark; to: CountMark 
   return chains;
 }
 
-/** U to two significant digits and the value to the same place (GUM 7.2.6: from memory). In units, for people. */
-export function roundToUncertainty(
-  missing: Thousandths,
-  uncertainty: number,
-): { missing: string; uncertainty: string } {
-  const u = uncertainty / 1000;
-  const place = u > 0 ? Math.floor(Math.log10(u)) - 1 : 0;
-  const decimals = Math.max(0, Math.min(2, -place));
-  const step = 10 ** Math.max(-2, place);
-  const round = (value: number): string => (Math.round(value / step) * step).toFixed(decimals);
-  return { missing: round(toUnits(Math.abs(missing))), uncertainty: round(u) };
+/**
+ * Whether a count is so far off that a second look is worth asking for: more than two containers and more than half
+ * away from what is expected, or more than what ever came in could be.
+ */
+export function needsSecondLook(expected: number, counted: number, item: Item): boolean {
+  const off = Math.abs(expected - counted);
+  return off > 2 * item.size && off > Math.max(expected, counted) / 2;
 }

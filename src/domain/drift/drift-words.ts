@@ -1,8 +1,7 @@
 // Drift in words: evidence about bottles, never about a person's character; with every claim, what else it may be.
 
 import { displayAmount } from '../catalogue/display.ts';
-import type { Books } from '../ledger/books.ts';
-import { personName } from '../search/find.ts';
+import { type Books, personName } from '../ledger/books.ts';
 import { dateText } from '../value/clock-date.ts';
 import { formatMoney } from '../value/money.ts';
 import { ENOUGH_COUNTS } from './drift.ts';

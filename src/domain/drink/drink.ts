@@ -1,7 +1,7 @@
 // What a drink is: volume, alcohol, dilution, sugar, cost, allergens, cautions.
 
+import type { Catalogue } from '../catalogue/catalogue.ts';
 import type { Spec } from '../catalogue/spec.ts';
-import type { Books } from '../ledger/books.ts';
 import { millisToMinor, percentOf, valueInMillis } from '../value/money.ts';
 import { done, type Result } from '../value/problem.ts';
 import { type Dilution, dilute } from './dilution.ts';
@@ -48,8 +48,8 @@ const dryKinds = new Set(['juice', 'syrup', 'egg', 'herb', 'fruit', 'mixer', 'ga
 const plainKinds = new Set(['spirit', 'bitters', 'egg', 'herb', 'fruit', 'garnish', 'wine']);
 
 /** All figures of a spec by the items as they are now. Refused when a measure cannot be read. */
-export function drinkFigures(spec: Spec, books: Books): Result<DrinkFigures> {
-  const read = specLines(spec, books);
+export function drinkFigures(spec: Spec, catalogue: Catalogue): Result<DrinkFigures> {
+  const read = specLines(spec, catalogue);
   if (!read.ok) return read;
   const lines = read.value;
   const liquid = lines.filter((line) => line.item.unit === 'ml');
@@ -70,7 +70,7 @@ export function drinkFigures(spec: Spec, books: Books): Result<DrinkFigures> {
     costMinor: cost,
     priceMinor: spec.priceMinor,
     pourCostPercent: cost === null || spec.priceMinor === null ? null : percentOf(cost, spec.priceMinor, 2),
-    allergens: allergensOf(lines, books),
+    allergens: allergensOf(lines, catalogue),
     cautions: cautionsOf(spec, lines, ethanolMl),
     unknownStrength: named(liquid.filter(({ item }) => item.abvPercent === null && !dryKinds.has(item.kind))),
     unknownSugar: named(
@@ -162,8 +162,8 @@ const allergenWords: ReadonlyMap<string, { us?: string; eu?: string }> = new Map
 ]);
 
 /** Allergens of the items by the list the house keeps. An empty list never means "free from". */
-function allergensOf(lines: readonly Line[], books: Books): string[] {
-  const list = books.house.allergens;
+function allergensOf(lines: readonly Line[], catalogue: Catalogue): string[] {
+  const list = catalogue.house.allergens;
   const known: readonly string[] = allergenLists[list];
   const found = new Set<string>();
   for (const { item } of lines) {

@@ -1,15 +1,15 @@
 // The one measure in which two specs differ, as a person says it.
 
+import type { Catalogue } from '../catalogue/catalogue.ts';
 import { bareName } from '../catalogue/item.ts';
-import type { Books } from '../ledger/books.ts';
 import type { Difference } from './kin.ts';
 import { measureText } from './measure-text.ts';
 import type { Line } from './measures.ts';
 
 /** "30 ml Dry gin → 45 ml Rye". */
-export function differenceText(difference: Difference, books: Books): string {
+export function differenceText(difference: Difference, catalogue: Catalogue): string {
   const text = (line: Line): string =>
-    `${measureText(line, books, books.house.units, 1)} ${bareName(line.item.name)}`;
+    `${measureText(line, catalogue, catalogue.house.units, 1)} ${bareName(line.item.name)}`;
   if (difference.kind === 'added') return `and ${text(difference.to)}`;
   if (difference.kind === 'left-out') return `without ${text(difference.from)}`;
   return `${text(difference.from)} → ${text(difference.to)}`;

@@ -1,7 +1,7 @@
 // Kin: specs that differ from one another by a single measure, and what can be made without an item.
 
+import type { Catalogue } from '../catalogue/catalogue.ts';
 import type { Spec } from '../catalogue/spec.ts';
-import type { Books } from '../ledger/books.ts';
 import type { ItemId } from '../value/ids.ts';
 import { drinkFigures } from './drink.ts';
 import { drinksLeft, type Line, specLines } from './measures.ts';
@@ -19,12 +19,12 @@ export type Kin = { readonly spec: Spec; readonly difference: Difference };
 const SAME_SHARE = 0.15;
 
 /** Specs that are this one with a single measure changed, added or left out. */
-export function kinOf(spec: Spec, books: Books): Kin[] {
-  const own = specLines(spec, books);
+export function kinOf(spec: Spec, catalogue: Catalogue): Kin[] {
+  const own = specLines(spec, catalogue);
   if (!own.ok) return [];
-  return [...books.specs.values()].flatMap((other) => {
+  return [...catalogue.specs.values()].flatMap((other) => {
     if (other.id === spec.id) return [];
-    const lines = specLines(other, books);
+    const lines = specLines(other, catalogue);
     const difference = lines.ok ? singleDifference(own.value, lines.value) : null;
     return difference === null ? [] : [{ spec: other, difference }];
   });
@@ -57,17 +57,17 @@ function singleDifference(a: readonly Line[], b: readonly Line[]): Difference | 
 export function nearestWithout(
   spec: Spec,
   missing: ItemId,
-  books: Books,
+  catalogue: Catalogue,
   expected: ReadonlyMap<string, number>,
 ): { spec: Spec; distance: number; left: number }[] {
-  const figures = drinkFigures(spec, books);
+  const figures = drinkFigures(spec, catalogue);
   if (!figures.ok) return [];
-  return [...books.specs.values()]
+  return [...catalogue.specs.values()]
     .flatMap((other) => {
-      const its = drinkFigures(other, books);
+      const its = drinkFigures(other, catalogue);
       if (!its.ok || other.id === spec.id || its.value.lines.some(({ item }) => item.id === missing))
         return [];
-      const left = drinksLeft(other, books, expected) ?? 0;
+      const left = drinksLeft(other, catalogue, expected) ?? 0;
       if (left === 0) return [];
       const items = new Set(figures.value.lines.map(({ item }) => item.id));
       const shared =

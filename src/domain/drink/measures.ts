@@ -1,9 +1,9 @@
 // From a spec's measures to amounts of items, by the house's own units. Rounded once per measure.
 
+import type { Catalogue } from '../catalogue/catalogue.ts';
 import type { Item } from '../catalogue/item.ts';
 import type { Measure, Spec } from '../catalogue/spec.ts';
 import { amountOf } from '../catalogue/units.ts';
-import type { Books } from '../ledger/books.ts';
 import { LARGEST_AMOUNT, type Unit } from '../value/amount.ts';
 import { done, type Problem, type Result, refuse, refuseAll } from '../value/problem.ts';
 import { parseQuantity, ratioToNumber } from '../value/ratio.ts';
@@ -13,8 +13,8 @@ export type Line = { readonly measure: Measure; readonly item: Item; readonly am
 const unitWords: Record<Unit, string> = { ml: 'ml', each: 'pieces', g: 'g' };
 
 /** One measure as an amount of its item; refused when the item is unknown or kept in another kind of unit. */
-export function lineOf(measure: Measure, books: Books): Result<Line> {
-  const item = books.items.get(measure.item);
+export function lineOf(measure: Measure, catalogue: Catalogue): Result<Line> {
+  const item = catalogue.items.get(measure.item);
   if (item === undefined) {
     return refuse(
       'unknown-item',
@@ -22,7 +22,7 @@ export function lineOf(measure: Measure, books: Books): Result<Line> {
     );
   }
   const quantity = parseQuantity(measure.quantity);
-  const scaled = quantity === null ? null : amountOf(quantity, measure.unit, books.house);
+  const scaled = quantity === null ? null : amountOf(quantity, measure.unit, catalogue.house);
   if (scaled === null) {
     return refuse(
       'bad-amount',
@@ -62,11 +62,11 @@ function fromYield(measure: Measure, scaled: { amount: number; unit: Unit }, ite
 }
 
 /** All measures of a spec; every problem is listed. */
-export function linesOf(measures: readonly Measure[], books: Books): Result<readonly Line[]> {
+export function linesOf(measures: readonly Measure[], catalogue: Catalogue): Result<readonly Line[]> {
   const problems: Problem[] = [];
   const lines: Line[] = [];
   for (const measure of measures) {
-    const line = lineOf(measure, books);
+    const line = lineOf(measure, catalogue);
     if (line.ok) lines.push(line.value);
     else problems.push(...line.problems);
   }
@@ -74,24 +74,29 @@ export function linesOf(measures: readonly Measure[], books: Books): Result<read
 }
 
 type Kept = {
-  readonly items: Books['items'];
-  readonly house: Books['house'];
+  readonly items: Catalogue['items'];
+  readonly house: Catalogue['house'];
   readonly lines: Result<readonly Line[]>;
 };
 const kept = new WeakMap<Spec, Kept>();
 
 /** The lines of a spec as it is written; worked out once for each state of the catalogue, because every list asks. */
-export function specLines(spec: Spec, books: Books): Result<readonly Line[]> {
+export function specLines(spec: Spec, catalogue: Catalogue): Result<readonly Line[]> {
   const known = kept.get(spec);
-  if (known !== undefined && known.items === books.items && known.house === books.house) return known.lines;
-  const lines = linesOf(spec.measures, books);
-  kept.set(spec, { items: books.items, house: books.house, lines });
+  if (known !== undefined && known.items === catalogue.items && known.house === catalogue.house)
+    return known.lines;
+  const lines = linesOf(spec.measures, catalogue);
+  kept.set(spec, { items: catalogue.items, house: catalogue.house, lines });
   return lines;
 }
 
 /** How many whole drinks the expected stock still gives; null when a measure cannot be read. */
-export function drinksLeft(spec: Spec, books: Books, expected: ReadonlyMap<string, number>): number | null {
-  const lines = specLines(spec, books);
+export function drinksLeft(
+  spec: Spec,
+  catalogue: Catalogue,
+  expected: ReadonlyMap<string, number>,
+): number | null {
+  const lines = specLines(spec, catalogue);
   if (!lines.ok) return null;
   const needs = new Map<string, number>();
   for (const { item, amount } of lines.value) needs.set(item.id, (needs.get(item.id) ?? 0) + amount);

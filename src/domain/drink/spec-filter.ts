@@ -1,10 +1,10 @@
 // What a bartender asks of a list of drinks: `with rye`, `no egg`, `under 15%`, `over 20%`, `in stock`. Taken out of what is
 // typed; the rest is searched for.
 
+import type { Catalogue } from '../catalogue/catalogue.ts';
 import { type Item, itemNames } from '../catalogue/item.ts';
 import type { Spec } from '../catalogue/spec.ts';
-import type { Books } from '../ledger/books.ts';
-import { foldText } from '../search/search.ts';
+import { foldText } from '../value/text.ts';
 import { drinkFigures } from './drink.ts';
 import { drinksLeft, specLines } from './measures.ts';
 
@@ -45,29 +45,34 @@ export function splitFilters(text: string): { rest: string; filters: SpecFilter[
 export function passes(
   spec: Spec,
   filters: readonly SpecFilter[],
-  books: Books,
+  catalogue: Catalogue,
   expected: ReadonlyMap<string, number>,
 ): boolean {
   return filters.every((filter) => {
-    if (filter.kind === 'in-stock') return (drinksLeft(spec, books, expected) ?? 0) > 0;
+    if (filter.kind === 'in-stock') return (drinksLeft(spec, catalogue, expected) ?? 0) > 0;
     if (filter.kind === 'with' || filter.kind === 'without')
-      return holds(spec, filter.word, books) === (filter.kind === 'with');
+      return holds(spec, filter.word, catalogue) === (filter.kind === 'with');
     const limit = filter as Extract<SpecFilter, { kind: 'under' | 'over' }>;
-    const percent = strengthOf(spec, books);
+    const percent = strengthOf(spec, catalogue);
     return limit.kind === 'under' ? percent < limit.percent : percent > limit.percent;
   });
 }
 
-type Strength = { readonly items: Books['items']; readonly house: Books['house']; readonly percent: number };
+type Strength = {
+  readonly items: Catalogue['items'];
+  readonly house: Catalogue['house'];
+  readonly percent: number;
+};
 const strengths = new WeakMap<Spec, Strength>();
 
 /** Kept for each state of the catalogue: a filter asks it of every spec with every letter. */
-function strengthOf(spec: Spec, books: Books): number {
+function strengthOf(spec: Spec, catalogue: Catalogue): number {
   const known = strengths.get(spec);
-  if (known !== undefined && known.items === books.items && known.house === books.house) return known.percent;
-  const figures = drinkFigures(spec, books);
+  if (known !== undefined && known.items === catalogue.items && known.house === catalogue.house)
+    return known.percent;
+  const figures = drinkFigures(spec, catalogue);
   const percent = figures.ok ? (figures.value.dilution?.finalAbvPercent ?? figures.value.abvPercent ?? 0) : 0;
-  strengths.set(spec, { items: books.items, house: books.house, percent });
+  strengths.set(spec, { items: catalogue.items, house: catalogue.house, percent });
   return percent;
 }
 
@@ -79,8 +84,8 @@ function foldedNames(item: Item): readonly string[] {
 }
 
 /** Whether an item of the spec answers to a word: by the start of a word of its names, or by its kind. */
-function holds(spec: Spec, word: string, books: Books): boolean {
-  const lines = specLines(spec, books);
+function holds(spec: Spec, word: string, catalogue: Catalogue): boolean {
+  const lines = specLines(spec, catalogue);
   if (!lines.ok) return false;
   return lines.value.some(
     ({ item }) => item.kind === word || foldedNames(item).some((name) => name.includes(` ${word}`)),

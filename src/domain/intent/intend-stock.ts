@@ -3,13 +3,12 @@
 import type { Item } from '../catalogue/item.ts';
 import { eyeError } from '../count/eye-error.ts';
 import { parseReading } from '../count/reading.ts';
-import { type Books, isOpen, stockKey } from '../ledger/books.ts';
+import { type Books, isOpen, placesOf, stockKey } from '../ledger/books.ts';
 import type { EventDraft, LossReason } from '../ledger/event.ts';
-import { placesOf } from '../search/find.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
 import { multiplyRatio, parseQuantity, ratio, ratioToNumber, roundRatio } from '../value/ratio.ts';
 import { clean } from '../value/text.ts';
-import { checkAmount, type Moment, moment } from './intend-pour.ts';
+import { checkAmount, type Moment, moment } from './moment.ts';
 
 /** The shift an event of the stock is noted under: the open one, when the moment lies in it. */
 const shiftAt = (books: Books, at?: string) =>
@@ -196,13 +195,4 @@ export function intendComparison(
       weighed: weighed.value.amount,
     },
   ]);
-}
-
-/**
- * Whether a count is so far off that a second look is worth asking for: more than two containers and more than half
- * away from what is expected, or more than what ever came in could be.
- */
-export function needsSecondLook(expected: number, counted: number, item: Item): boolean {
-  const off = Math.abs(expected - counted);
-  return off > 2 * item.size && off > Math.max(expected, counted) / 2;
 }

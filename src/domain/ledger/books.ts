@@ -1,14 +1,11 @@
 // The books: what follows from the list of events. Plain data, never changed in place.
 
-import { type House, houseOf } from '../catalogue/house.ts';
-import type { Item } from '../catalogue/item.ts';
-import type { Spec } from '../catalogue/spec.ts';
-import type { EyeRecord } from '../count/eye-error.ts';
+import type { Catalogue } from '../catalogue/catalogue.ts';
+import { houseOf } from '../catalogue/house.ts';
 import type { Thousandths } from '../value/amount.ts';
 import type { EventId, ItemId, PersonId, SpecId } from '../value/ids.ts';
 import type { EventKey, LossReason, PourPurpose, ReadingMethod } from './event.ts';
-
-export type Person = { readonly id: PersonId; readonly name: string; readonly here: boolean };
+import type { EyeRecord } from './eye-record.ts';
 
 /** A count as the books keep it. */
 export type CountMark = {
@@ -182,12 +179,8 @@ export type ShiftBooks = {
   readonly periods: readonly Period[];
 };
 
-export type Books = {
-  readonly house: House;
+export type Books = Catalogue & {
   readonly settings: ReadonlyMap<string, string>;
-  readonly items: ReadonlyMap<ItemId, Item>;
-  readonly specs: ReadonlyMap<SpecId, Spec>;
-  readonly people: ReadonlyMap<PersonId, Person>;
   /** Keyed by `stockKey`. */
   readonly stock: ReadonlyMap<string, Stock>;
   readonly shift: ShiftBooks | null;
@@ -261,4 +254,15 @@ export function expectedByItem(books: Books): Map<ItemId, Thousandths> {
   const sums = new Map<ItemId, Thousandths>();
   for (const stock of books.stock.values()) sums.set(stock.item, (sums.get(stock.item) ?? 0) + stock.amount);
   return sums;
+}
+
+export const personName = ({ people }: Catalogue, id: PersonId | null): string | null =>
+  id === null ? null : (people.get(id)?.name ?? id);
+
+/** Every place the house knows: where items live and where stock stands. */
+export function placesOf(books: Books): string[] {
+  const places = new Set<string>();
+  for (const item of books.items.values()) places.add(item.place);
+  for (const stock of books.stock.values()) places.add(stock.place);
+  return [...places];
 }

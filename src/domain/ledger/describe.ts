@@ -1,13 +1,10 @@
 // What an event says to a person: one line, in the past.
 
 import { displayAmount } from '../catalogue/display.ts';
-import type { Unit } from '../value/amount.ts';
 import { dateText } from '../value/clock-date.ts';
 import { formatMoney } from '../value/money.ts';
 import type { Books } from './books.ts';
 import type { Event, EventOf } from './event.ts';
-
-export const unitText = (unit: Unit): string => (unit === 'each' ? '' : ` ${unit}`);
 
 const itemName = (books: Books, id: string): string => books.items.get(id as never)?.name ?? id;
 const person = (books: Books, id: string | null): string =>

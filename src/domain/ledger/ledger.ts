@@ -1,12 +1,12 @@
 // The fold: events in, books out. Pure; the only place that says what an event does.
 
 import { houseOf } from '../catalogue/house.ts';
-import { addPair, noPairs } from '../count/eye-error.ts';
-import { foldText } from '../search/search.ts';
 import type { EventId } from '../value/ids.ts';
+import { foldText } from '../value/text.ts';
 import type { Books } from './books.ts';
 import { isOpen } from './books.ts';
 import { compareEvents, type Event } from './event.ts';
+import { addPair, noPairs } from './eye-record.ts';
 import { booksOf, type Draft, draftOf, own } from './folding.ts';
 import { applyStock } from './ledger-stock.ts';
 import { newShift } from './tally.ts';

@@ -8,14 +8,15 @@ import {
   emptyBooks,
   noFlows,
   type Period,
+  personName,
   type Stock,
   subtractAmounts,
   subtractFlows,
   type Tally,
 } from '../ledger/books.ts';
 import { noTally, subtractTallies } from '../ledger/tally.ts';
-import { nameOf, type Report, type ReportItem, reportDrinks } from './report.ts';
-import { countedRow, sumFlows, uncountedRow, whoAndWhy } from './rows.ts';
+import type { Report, ReportItem } from './report.ts';
+import { countedRow, reportDrinks, sumFlows, uncountedRow, whoAndWhy } from './rows.ts';
 import { hourRows, purposeRows, totalsOf } from './totals.ts';
 
 export type Stretch = {
@@ -43,7 +44,7 @@ export function periodReport({ before, end, first, shifts }: Stretch): Report | 
       to: last.date,
       openedAt: first.openedAt,
       closedAt: last.sealedAt,
-      sealedBy: nameOf(end, last.sealedBy),
+      sealedBy: personName(end, last.sealedBy),
       status: last.sealedAt === null ? 'open' : 'sealed',
       shifts,
     },

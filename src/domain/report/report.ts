@@ -1,23 +1,7 @@
 // The closing report: what was poured, what should be there, what was counted, what is missing and how sure that is.
-
-import type { House } from '../catalogue/house.ts';
-import type { Item } from '../catalogue/item.ts';
-import { judge, type Verdict } from '../count/variance.ts';
-import type { Books, Period, ShiftBooks, Stock, Tally } from '../ledger/books.ts';
+import type { Verdict } from '../count/variance.ts';
 import type { Correctable, PourPurpose } from '../ledger/event.ts';
 import type { Unit } from '../value/amount.ts';
-import {
-  countedRow,
-  earlierOf,
-  lastOfEachPlace,
-  type Row,
-  slipOf,
-  sumFlows,
-  uncountedRow,
-  whoAndWhy,
-} from './rows.ts';
-import { hourRows, purposeRows, totalsOf } from './totals.ts';
-
 export type ReportDrink = {
   readonly spec: string;
   readonly name: string;
@@ -154,104 +138,23 @@ export type Report = {
   }[];
 };
 
-/** The report of the shift the books are at: the open one, or the last. Null when there never was one. */
-export function closingReport(books: Books): Report | null {
-  const shift = books.shift;
-  if (shift === null) return null;
-  const items = reportItems(books, shift);
-  return {
-    house: { name: books.house.name, currency: books.house.currency },
-    shift: {
-      id: shift.id,
-      date: shift.date,
-      openedAt: shift.openedAt,
-      closedAt: shift.sealedAt,
-      sealedBy: nameOf(books, shift.sealedBy),
-      status: shift.sealedAt === null ? 'open' : 'sealed',
-    },
-    drinks: reportDrinks(books, shift.drinks),
-    straight: shift.straight.count,
-    purposes: purposeRows([...shift.drinks.values(), shift.straight]),
-    hours: hourRows(shift.byHour, books.house),
-    items,
-    totals: totalsOf(items, [...shift.drinks.values(), shift.straight], shift.lostMillis),
-    till: null,
-    notes: [],
-  };
-}
-
-export const nameOf = (books: Books, person: string | null): string | null =>
-  person === null ? null : (books.people.get(person as never)?.name ?? person);
-
-export function reportDrinks(books: Books, drinks: ReadonlyMap<string, Tally>): ReportDrink[] {
-  return [...drinks]
-    .filter(([, tally]) => tally.count > 0)
-    .map(([spec, tally]) => ({
-      spec,
-      name: books.specs.get(spec as never)?.name ?? spec,
-      count: tally.count,
-      as: Object.fromEntries(Object.entries(tally.as).filter(([, count]) => count > 0)),
-    }))
-    .sort((a, b) => b.count - a.count || (a.name < b.name ? -1 : 1));
-}
-
-/** Every item that moved, was counted in this shift or stands somewhere; in the order of the catalogue. */
-function reportItems(books: Books, shift: ShiftBooks): ReportItem[] {
-  const stocks = new Map<string, Stock[]>();
-  for (const stock of books.stock.values())
-    stocks.set(stock.item, [...(stocks.get(stock.item) ?? []), stock]);
-  const rows: ReportItem[] = [];
-  for (const item of books.items.values()) {
-    const periods = shift.periods.filter((period) => period.item === item.id);
-    const own = stocks.get(item.id) ?? [];
-    if (own.length === 0 && periods.length === 0) continue;
-    rows.push(reportItem(books, shift, item, own, periods));
-  }
-  return rows;
-}
-
-function reportItem(
-  books: Books,
-  shift: ShiftBooks,
-  item: Item,
-  stocks: readonly Stock[],
-  periods: readonly Period[],
-): ReportItem {
-  const last = lastOfEachPlace(periods.filter((period) => period.to.at >= shift.openedAt));
-  const judged = last.length === 0 ? null : judge(last, item, books.house);
-  const flows = sumFlows(
-    judged === null ? stocks.map((stock) => stock.flows) : last.map((period) => period.flows),
-  );
-  return {
-    item: item.id,
-    name: item.name,
-    unit: item.unit,
-    ...(judged === null ? uncountedRow(stocks) : countedRow(last, judged, item)),
-    places: judged === null ? stocks.map((stock) => stock.place) : last.map((period) => period.place),
-    earlier: earlierOf(periods, last, item, books.house),
-    ...whoAndWhy(books, flows),
-    isFirstCount: judged === null && stocks.some(({ counted }) => (counted?.at ?? '') >= shift.openedAt),
-    slip: judged === null ? null : slipOf(stocks, last, judged, item, books.house),
-    unlogged: null,
-    corrected: null,
-  };
-}
-
-/** What matters first: sure and costly before unsure and cheap; uncounted ones last. */
-export const byWeight =
-  (house: House) =>
-  (a: ReportItem, b: ReportItem): number =>
-    weightOf(b, house) - weightOf(a, house) || (a.name < b.name ? -1 : 1);
-
-/**
- * |value| × how many times its own ± it is; items without a cost weigh by certainty alone. What is worth less than the
- * house's money floor is not put forward, however sure it is.
- */
-export function weightOf(row: ReportItem, house: House): number {
-  if (row.missing === null) return -1;
-  const exact = row.uncertainty === null || row.uncertainty === 0;
-  const certainty = exact ? (row.missing === 0 ? 0 : 4) : Math.abs(row.missing) / (row.uncertainty ?? 1);
-  const value = row.missingCostMinor === null ? house.moneyFloorMinor : Math.abs(row.missingCostMinor);
-  const isSmall = value < house.moneyFloorMinor;
-  return certainty <= 1 || isSmall ? certainty / 1000 : Math.min(certainty, 4) * Math.max(value, 1);
-}
+export type Row = {
+  readonly from: string | null;
+  readonly to: string | null;
+  readonly opening: number;
+  readonly received: number;
+  readonly movedIn: number;
+  readonly movedOut: number;
+  readonly poured: number;
+  readonly lost: number;
+  readonly expected: number;
+  readonly counted: number | null;
+  readonly used: number | null;
+  readonly missing: number | null;
+  /** Expanded, k = 2. */
+  readonly uncertainty: number | null;
+  readonly missingPercent: number | null;
+  readonly missingCostMinor: number | null;
+  readonly missingCostUncertaintyMinor: number | null;
+  readonly verdict: Verdict;
+};

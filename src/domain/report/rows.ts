@@ -2,32 +2,19 @@
 
 import type { House } from '../catalogue/house.ts';
 import type { Item } from '../catalogue/item.ts';
-import { type Judged, judge, type Verdict } from '../count/variance.ts';
-import { addFlows, type Books, type Flows, noFlows, type Period, type Stock } from '../ledger/books.ts';
+import { type Judged, judge } from '../count/variance.ts';
+import {
+  addFlows,
+  type Books,
+  type Flows,
+  noFlows,
+  type Period,
+  type Stock,
+  type Tally,
+} from '../ledger/books.ts';
 import { type Thousandths, toUnits } from '../value/amount.ts';
 import { percentOf, valueAtCost } from '../value/money.ts';
-import type { ReportItem, Share, Slip } from './report.ts';
-
-export type Row = {
-  readonly from: string | null;
-  readonly to: string | null;
-  readonly opening: number;
-  readonly received: number;
-  readonly movedIn: number;
-  readonly movedOut: number;
-  readonly poured: number;
-  readonly lost: number;
-  readonly expected: number;
-  readonly counted: number | null;
-  readonly used: number | null;
-  readonly missing: number | null;
-  /** Expanded, k = 2. */
-  readonly uncertainty: number | null;
-  readonly missingPercent: number | null;
-  readonly missingCostMinor: number | null;
-  readonly missingCostUncertaintyMinor: number | null;
-  readonly verdict: Verdict;
-};
+import type { ReportDrink, ReportItem, Row, Share, Slip } from './report.ts';
 
 export function countedRow(periods: readonly Period[], judged: Judged, item: Item): Row {
   const flows = sumFlows(periods.map((period) => period.flows));
@@ -176,4 +163,16 @@ export function slipOf(
     together: toUnits(together.missing),
     uncertainty: roundedU(together.uncertainty, item),
   };
+}
+
+export function reportDrinks(books: Books, drinks: ReadonlyMap<string, Tally>): ReportDrink[] {
+  return [...drinks]
+    .filter(([, tally]) => tally.count > 0)
+    .map(([spec, tally]) => ({
+      spec,
+      name: books.specs.get(spec as never)?.name ?? spec,
+      count: tally.count,
+      as: Object.fromEntries(Object.entries(tally.as).filter(([, count]) => count > 0)),
+    }))
+    .sort((a, b) => b.count - a.count || (a.name < b.name ? -1 : 1));
 }

@@ -4,17 +4,15 @@
 import { type Spec, specNames } from '../catalogue/spec.ts';
 import { specLines } from '../drink/measures.ts';
 import type { Books } from '../ledger/books.ts';
-import type { EventDraft, Sale } from '../ledger/event.ts';
-import { foldText } from '../search/search.ts';
+import type { Sale } from '../ledger/event.ts';
 import { type Thousandths, toUnits } from '../value/amount.ts';
-import type { EventId, PersonId, SpecId } from '../value/ids.ts';
-import { done, type Result, refuse } from '../value/problem.ts';
-import { clean } from '../value/text.ts';
+import type { SpecId } from '../value/ids.ts';
+import { foldText } from '../value/text.ts';
 import type { ReportDrink, TillRow } from './report.ts';
 
 const kept = new WeakMap<Books['specs'], ReadonlyMap<string, SpecId>>();
 
-function namesOf(books: Books): ReadonlyMap<string, SpecId> {
+export function namesOf(books: Books): ReadonlyMap<string, SpecId> {
   const known = kept.get(books.specs);
   if (known !== undefined) return known;
   const names = new Map<string, SpecId>();
@@ -90,34 +88,3 @@ export function unloggedAmounts(rows: readonly TillRow[], books: Books): Map<str
 /** The same in the items' units, for a report. */
 export const unloggedUnits = (amounts: ReadonlyMap<string, Thousandths>, item: string): number =>
   toUnits(amounts.get(item) ?? 0);
-
-/** What a line of the till says, before it has an id. */
-export type SaleLine = Pick<Sale, 'drink' | 'count' | 'soldAt' | 'priceMinor' | 'seller'>;
-
-/** `id` is made of the line itself, so that a second import of it is harmless. */
-export const intendSale = (id: EventId, line: SaleLine): EventDraft => ({
-  kind: 'drink-sold',
-  shift: null,
-  by: null,
-  id,
-  ...line,
-});
-
-/** Says what a name of the till means, for all lines there are and will be. */
-export function intendTillName(
-  books: Books,
-  drink: string,
-  spec: SpecId | null,
-  by: PersonId | null,
-): Result<EventDraft[]> {
-  const name = drink.trim();
-  if (name === '' || name.length > 120)
-    return refuse('bad-name', 'A name of the till is 1 to 120 characters. Give it as the till writes it.');
-  if (namesOf(books).has(foldText(name)) && !books.tillNames.has(foldText(name)))
-    return refuse(
-      'own-name',
-      `"${clean(name).slice(0, 60)}" is a name of one of our specs already, and means that.`,
-    );
-  if (books.tillNames.has(foldText(name)) && books.tillNames.get(foldText(name)) === spec) return done([]);
-  return done([{ kind: 'till-name-matched', shift: null, by, drink: name, spec }]);
-}

@@ -96,3 +96,11 @@ export function noteText({ text, by, at, name }: Report['notes'][number], { zone
   const who = by === null ? '' : ` ${by}`;
   return `${wallTime(at, zone).date} ${clockText(at, zone)}${who}${name === null ? '' : `, ${name}`}: ${text}`;
 }
+
+/** What is missing of a row, or that it was not counted. */
+export const rowMissing = (row: ReportItem, house: House): string =>
+  row.missing === null || row.uncertainty === null
+    ? 'not counted'
+    : missingText(row.missing * 1000, row.uncertainty * 1000, row.unit, house);
+
+export const verdictText = (row: ReportItem): string => row.verdict.replaceAll('-', ' ');

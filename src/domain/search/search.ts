@@ -1,6 +1,7 @@
 // Finding a spec or an item by a few letters: exact and prefix of names first, then fuse's token search, then letters
 // in order ("dqri"). Never a regular expression made from what was typed.
 import Fuse from 'fuse.js';
+import { foldText } from '../value/text.ts';
 
 export type Entry<T> = {
   readonly value: T;
@@ -32,17 +33,6 @@ type Indexed<T> = {
 const FUSE_LIMIT = 400;
 const MOST_RANKED = 60;
 export const LONGEST_QUERY = 64;
-
-/** Lower case, accents folded, punctuation as spaces. */
-export function foldText(text: string): string {
-  return text
-    .normalize('NFKD')
-    .replace(/\p{M}/gu, '')
-    .toLowerCase()
-    .replace(/[^\p{L}\p{N}%]+/gu, ' ')
-    .trim();
-}
-
 const fuseOptions = {
   keys: [
     { name: 'names', weight: 3 },

@@ -41,3 +41,13 @@ export function fileNamePart(text: string): string {
     .slice(0, 80);
   return part === '' ? 'x' : part;
 }
+
+/** Lower case, accents folded, punctuation as spaces. */
+export function foldText(text: string): string {
+  return text
+    .normalize('NFKD')
+    .replace(/\p{M}/gu, '')
+    .toLowerCase()
+    .replace(/[^\p{L}\p{N}%]+/gu, ' ')
+    .trim();
+}

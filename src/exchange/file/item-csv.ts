@@ -3,13 +3,12 @@
 import { HOME_PLACE, type Item, itemNames, itemSchema } from '../../domain/catalogue/item.ts';
 import { amountOf, splitQuantity, unitName } from '../../domain/catalogue/units.ts';
 import type { Books } from '../../domain/ledger/books.ts';
-import { foldText } from '../../domain/search/search.ts';
 import { exactText, LARGEST_AMOUNT } from '../../domain/value/amount.ts';
 import { slugOf } from '../../domain/value/ids.ts';
 import { formatMoney, parseMoney } from '../../domain/value/money.ts';
 import { done, type Problem, type Result, refuseAll } from '../../domain/value/problem.ts';
 import { parseDecimal, ratioToNumber } from '../../domain/value/ratio.ts';
-import { firstUnsafe } from '../../domain/value/text.ts';
+import { firstUnsafe, foldText } from '../../domain/value/text.ts';
 import { type CsvRow, readCsv, writeCsv } from './csv.ts';
 
 export const itemColumns =

@@ -1,15 +1,15 @@
 // Till sales in: `time,drink,quantity` and optionally `price,by`. Every line that cannot be read is listed; a name no spec
 // answers to is no problem of the file: it is kept, and listed to be matched.
 import { createHash } from 'node:crypto';
+import { intendSale, type SaleLine } from '../../domain/intent/intend-till.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import type { EventDraft } from '../../domain/ledger/event.ts';
-import { intendSale, meaningOf, type SaleLine } from '../../domain/report/till.ts';
-import { foldText } from '../../domain/search/search.ts';
+import { meaningOf } from '../../domain/report/till.ts';
 import { epochOf, instantOfWall, parseInstant } from '../../domain/value/clock-date.ts';
 import type { EventId } from '../../domain/value/ids.ts';
 import { parseMoney } from '../../domain/value/money.ts';
 import { done, type Problem, type Result, refuseAll } from '../../domain/value/problem.ts';
-import { clean, firstUnsafe } from '../../domain/value/text.ts';
+import { clean, firstUnsafe, foldText } from '../../domain/value/text.ts';
 import { type CsvRow, readCsv } from './csv.ts';
 
 const required = ['time', 'drink', 'quantity'];

@@ -5,11 +5,11 @@ import { type Measure, type Spec, specNames, specSchema } from '../../domain/cat
 import { splitQuantity } from '../../domain/catalogue/units.ts';
 import { lineOf } from '../../domain/drink/measures.ts';
 import type { Books } from '../../domain/ledger/books.ts';
-import { foldText, nearestNames } from '../../domain/search/search.ts';
+import { nearestNames } from '../../domain/search/search.ts';
 import { slugOf } from '../../domain/value/ids.ts';
 import { formatMoney, parseMoney } from '../../domain/value/money.ts';
 import { done, type Problem, type Result, refuseAll } from '../../domain/value/problem.ts';
-import { clean, firstUnsafe } from '../../domain/value/text.ts';
+import { clean, firstUnsafe, foldText } from '../../domain/value/text.ts';
 
 const fields = ['also', 'family', 'glass', 'ice', 'price', 'do', 'garnish', 'tags'] as const;
 type Field = (typeof fields)[number];

@@ -7,11 +7,19 @@ import type { DriftReport } from '../../domain/drift/drift-report.ts';
 import { driftSentence, otherCauses, personSentence, specSentence } from '../../domain/drift/drift-words.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import type { Courses } from '../../domain/report/courses.ts';
-import { byWeight, type Report, type ReportItem } from '../../domain/report/report.ts';
-import { correctionText, factLines, noteText, reasonText, slipText } from '../../domain/report/words.ts';
+import { byWeight } from '../../domain/report/order.ts';
+import type { Report, ReportItem } from '../../domain/report/report.ts';
+import {
+  correctionText,
+  factLines,
+  noteText,
+  reasonText,
+  rowMissing,
+  slipText,
+  verdictText,
+} from '../../domain/report/words.ts';
 import { clockText, dateText } from '../../domain/value/clock-date.ts';
 import { formatMoney } from '../../domain/value/money.ts';
-import { rowMissing, verdictText } from '../print/report-text.ts';
 import { countChart, courseChart, errorBarChart } from './charts.ts';
 import { type Cell, escapeHtml, htmlTable } from './html.ts';
 

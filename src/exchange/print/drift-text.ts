@@ -2,8 +2,7 @@
 
 import type { DriftReport, ItemDrift } from '../../domain/drift/drift-report.ts';
 import { driftSentence, otherCauses, personSentence, specSentence } from '../../domain/drift/drift-words.ts';
-import type { Books } from '../../domain/ledger/books.ts';
-import { personName } from '../../domain/search/find.ts';
+import { type Books, personName } from '../../domain/ledger/books.ts';
 import { clean } from '../../domain/value/text.ts';
 import { layTable } from './table-text.ts';
 

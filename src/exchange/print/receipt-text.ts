@@ -2,12 +2,12 @@
 
 import { missingText } from '../../domain/catalogue/display.ts';
 import type { Books } from '../../domain/ledger/books.ts';
-import { byWeight, type Report } from '../../domain/report/report.ts';
-import { totalMissingText } from '../../domain/report/words.ts';
+import { byWeight } from '../../domain/report/order.ts';
+import type { Report } from '../../domain/report/report.ts';
+import { rowMissing, totalMissingText } from '../../domain/report/words.ts';
 import { clockText, dateText } from '../../domain/value/clock-date.ts';
 import { formatMoney } from '../../domain/value/money.ts';
 import { clean } from '../../domain/value/text.ts';
-import { rowMissing } from './report-text.ts';
 import { fitCells, widthOfText } from './table-text.ts';
 
 const WIDTH = 42;

@@ -1,29 +1,24 @@
 // The closing report as plain text: for the terminal, for a printer, for pinning up.
 
-import { displayAmount, missingText } from '../../domain/catalogue/display.ts';
+import { displayAmount } from '../../domain/catalogue/display.ts';
 import type { House } from '../../domain/catalogue/house.ts';
 import type { Books } from '../../domain/ledger/books.ts';
-import { byWeight, type Report, type ReportItem } from '../../domain/report/report.ts';
+import { byWeight } from '../../domain/report/order.ts';
+import type { Report, ReportItem } from '../../domain/report/report.ts';
 import {
   correctionText,
   noteText,
   reasonText,
+  rowMissing,
   slipText,
   totalMissingText,
   totalVolumeText,
+  verdictText,
 } from '../../domain/report/words.ts';
 import { clockText, dateText } from '../../domain/value/clock-date.ts';
 import { formatMoney } from '../../domain/value/money.ts';
 import { clean } from '../../domain/value/text.ts';
 import { layTable } from './table-text.ts';
-
-/** What is missing of a row, or that it was not counted. */
-export const rowMissing = (row: ReportItem, house: House): string =>
-  row.missing === null || row.uncertainty === null
-    ? 'not counted'
-    : missingText(row.missing * 1000, row.uncertainty * 1000, row.unit, house);
-
-export const verdictText = (row: ReportItem): string => row.verdict.replaceAll('-', ' ');
 
 const amountIn =
   (house: House) =>

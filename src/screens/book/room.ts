@@ -7,12 +7,13 @@ import { kinOf } from '../../domain/drink/kin.ts';
 import { differenceText } from '../../domain/drink/kin-text.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { itemIndex, specIndex } from '../../domain/search/house-search.ts';
-import { foldText, searchIndex } from '../../domain/search/search.ts';
+import { searchIndex } from '../../domain/search/search.ts';
+import { foldText } from '../../domain/value/text.ts';
 import { type FilterState, fieldLine, filterRoom, listKeys } from '../filter.ts';
 import { amountText, expectedNow, moneyText } from '../format.ts';
 import { besides, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';
-import { specCard } from '../pour/card.ts';
+import { specCard } from '../parts/spec-card.ts';
 import { type Binding, type Room, refuse, type Scene, type Size, stay } from '../room.ts';
 
 type Page =

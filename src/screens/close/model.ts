@@ -1,13 +1,9 @@
 // The Close room's state and rows: the report of the books as they are, with what stands beside it.
 import type { Books } from '../../domain/ledger/books.ts';
+import { closingReport } from '../../domain/report/closing.ts';
 import { type Evidence, withEvidence } from '../../domain/report/evidence.ts';
-import {
-  byWeight,
-  closingReport,
-  type Report,
-  type ReportItem,
-  type TillRow,
-} from '../../domain/report/report.ts';
+import { byWeight } from '../../domain/report/order.ts';
+import type { Report, ReportItem, TillRow } from '../../domain/report/report.ts';
 import type { Scene } from '../room.ts';
 
 export type CloseState = {

@@ -2,7 +2,7 @@
 
 import { parseReading } from '../../domain/count/reading.ts';
 import { intendComparison } from '../../domain/intent/intend-stock.ts';
-import { personName } from '../../domain/search/find.ts';
+import { personName } from '../../domain/ledger/books.ts';
 import { listKeys } from '../filter.ts';
 import { type Binding, refuse, type Scene, type Step, stay } from '../room.ts';
 import {

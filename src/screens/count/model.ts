@@ -1,13 +1,13 @@
 // The Count room's state: the walk along the shelves. What is counted is on disk; only the half-typed reading is not.
 
 import type { Item } from '../../domain/catalogue/item.ts';
-import { type Judged, judge } from '../../domain/count/variance.ts';
-import { intendCount, needsSecondLook } from '../../domain/intent/intend-stock.ts';
+import { type Judged, judge, needsSecondLook } from '../../domain/count/variance.ts';
+import { intendCount } from '../../domain/intent/intend-stock.ts';
+import type { Intent } from '../../domain/intent/intent.ts';
 import { type Books, hasFlow, isOpen, type Period, type Stock, stockKey } from '../../domain/ledger/books.ts';
 import { levelsOf } from '../../domain/service/levels.ts';
 import { epochOf } from '../../domain/value/clock-date.ts';
 import type { PersonId } from '../../domain/value/ids.ts';
-import type { Intent } from '../effect.ts';
 
 export type CountState = {
   readonly cursor: number;

@@ -1,10 +1,10 @@
 // The Log room: what happened, newest first; take one thing back.
-import type { Books } from '../../domain/ledger/books.ts';
+
+import { type Books, personName } from '../../domain/ledger/books.ts';
 import { describeEvent } from '../../domain/ledger/describe.ts';
-import { personName } from '../../domain/search/find.ts';
-import { foldText } from '../../domain/search/search.ts';
+import type { LoggedEvent } from '../../domain/ledger/event.ts';
 import { clockText, wallTime } from '../../domain/value/clock-date.ts';
-import type { LoggedEvent } from '../effect.ts';
+import { foldText } from '../../domain/value/text.ts';
 import { type FilterState, fieldLine, filterRoom, listKeys } from '../filter.ts';
 import { cut, fitText, type Line, line, piece } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';

@@ -1,14 +1,10 @@
 // The Mise room: is the station ready? Tools, ice, glasses, garnishes and fresh things tonight's specs call for, to tick.
+
+import { intendMiseEdit, intendTick } from '../../domain/intent/intend-mise.ts';
 import type { Books } from '../../domain/ledger/books.ts';
-import { foldText } from '../../domain/search/search.ts';
-import {
-  intendMiseEdit,
-  intendTick,
-  type MiseLine,
-  type MisePart,
-  miseLines,
-} from '../../domain/service/mise.ts';
+import { type MiseLine, type MisePart, miseLines } from '../../domain/service/mise.ts';
 import { clockText } from '../../domain/value/clock-date.ts';
+import { foldText } from '../../domain/value/text.ts';
 import { type FilterState, fieldLine, filterRoom, listKeys } from '../filter.ts';
 import { cut, fitText, type Line, line, piece } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';

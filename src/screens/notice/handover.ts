@@ -1,6 +1,5 @@
 // What the next person is told at a handover: what is low, what stands open, what was poured so far.
-import type { Books } from '../../domain/ledger/books.ts';
-import { personName } from '../../domain/search/find.ts';
+import { type Books, personName } from '../../domain/ledger/books.ts';
 import { levelsOf } from '../../domain/service/levels.ts';
 import type { Usual } from '../../domain/service/usual.ts';
 import { amountText, shortName } from '../format.ts';

@@ -1,8 +1,8 @@
 // A round as one list: each bottle is touched once, and says which drink gets how much of it.
 
 import type { Item } from '../../domain/catalogue/item.ts';
+import { applyChanges } from '../../domain/drink/changes.ts';
 import { linesOf } from '../../domain/drink/measures.ts';
-import { applyChanges } from '../../domain/intent/intend-pour.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { exactText } from '../../domain/value/amount.ts';
 import { shortName } from '../format.ts';

@@ -1,15 +1,9 @@
 // The card of the marked drink: measures with what each leaves, method, glass, cautions.
-
-import { bareName } from '../../domain/catalogue/item.ts';
-import type { Spec } from '../../domain/catalogue/spec.ts';
-import { type DrinkFigures, drinkFigures } from '../../domain/drink/drink.ts';
-import { measureName, measureText } from '../../domain/drink/measure-text.ts';
-import type { Line as Measured } from '../../domain/drink/measures.ts';
-import { applyChanges } from '../../domain/intent/intend-pour.ts';
+import { applyChanges } from '../../domain/drink/changes.ts';
 import type { Books } from '../../domain/ledger/books.ts';
-import { amountText, expectedNow, moneyText } from '../format.ts';
-import { bar } from '../parts/bar.ts';
+import { amountText, expectedNow } from '../format.ts';
 import { blank, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
+import { specCard } from '../parts/spec-card.ts';
 import type { Choice } from './model.ts';
 
 /** The card of what is marked, with the changes typed after it already made. */
@@ -34,71 +28,5 @@ export function choiceCard(
     ),
     blank,
     line(`straight · leaves ${amountText(left, 'ml', books)}`),
-  ];
-}
-
-export function specCard(books: Books, spec: Spec, count: number, width: number): Line[] {
-  const price = spec.priceMinor === null ? '' : moneyText(spec.priceMinor * count, books);
-  const head = line(
-    piece(fitText(`${count > 1 ? `${count} × ` : ''}${spec.name}`, width - price.length - 1), 'strong'),
-    ` ${price}`,
-  );
-  const figures = drinkFigures(spec, books);
-  if (!figures.ok)
-    return [
-      head,
-      blank,
-      ...figures.problems
-        .flatMap(({ message }) => wrap(message, width))
-        .map((text) => line(piece(text, 'warn'))),
-    ];
-  return [
-    head,
-    ...figures.value.lines.map((measured) => measureLine(books, measured, count, width)),
-    blank,
-    ...wordsOf(spec, figures.value, width),
-  ];
-}
-
-/** "60 ml  London dry gin  ▇▇▇▁▁  9": amount, item, and what is left of it in drinks. */
-function measureLine(books: Books, measured: Measured, count: number, width: number): Line {
-  const { item, amount } = measured;
-  const expected = expectedNow(books).get(item.id) ?? 0;
-  const drinks = Math.floor(expected / (amount * count));
-  const note = measured.measure.note === undefined ? '' : `, ${measured.measure.note}`;
-  const tail = expected <= 0 ? 'out' : drinks < 1 ? 'short' : String(Math.min(drinks, 999));
-  const style = drinks < 1 ? 'bad' : drinks <= 3 ? 'warn' : 'plain';
-  const level =
-    item.unit === 'ml'
-      ? bar((expected % item.size || (expected > 0 ? item.size : 0)) / item.size, 5)
-      : '     ';
-  const nameWidth = Math.max(6, width - 12 - 6 - 6);
-  return line(
-    piece(fitText(measureText(measured, books, books.house.units, count), 11), 'strong'),
-    ` ${fitText(`${bareName(measureName(measured, books))}${note}`, nameWidth)} ${level} `,
-    piece(fitText(tail, 5, 'right'), style),
-  );
-}
-
-function wordsOf(spec: Spec, figures: DrinkFigures, width: number): Line[] {
-  const text = (content: string): Line[] => wrap(content, width).map((row) => line(row));
-  const served = [
-    spec.glass,
-    spec.ice === '' || spec.ice === 'none' ? '' : `${spec.ice} ice`.replace('cubes ice', 'ice cubes'),
-    spec.garnish === 'none' ? '' : spec.garnish,
-  ];
-  const strength = figures.dilution === null ? figures.abvPercent : figures.dilution.finalAbvPercent;
-  return [
-    ...text(spec.method),
-    ...text(served.filter((word) => word !== '').join(' · ')),
-    ...(strength === null
-      ? []
-      : text(`about ${strength.toFixed(0)} % · ${figures.standardDrinks.us.toFixed(1)} US standard drinks`)),
-    ...(figures.allergens.length === 0
-      ? []
-      : wrap(`contains ${figures.allergens.join(', ')}`, width).map((row) => line(piece(row, 'warn')))),
-    ...figures.cautions
-      .flatMap((caution) => wrap(`! ${caution}`, width))
-      .map((row) => line(piece(row, 'warn'))),
   ];
 }

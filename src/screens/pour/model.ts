@@ -5,13 +5,13 @@ import type { Spec } from '../../domain/catalogue/spec.ts';
 import { amountOf, splitQuantity } from '../../domain/catalogue/units.ts';
 import { passes, splitFilters } from '../../domain/drink/spec-filter.ts';
 import { intendPour, intendStraight } from '../../domain/intent/intend-pour.ts';
+import type { Intent } from '../../domain/intent/intent.ts';
 import { type Books, expectedByItem } from '../../domain/ledger/books.ts';
 import type { EventDraft, PourPurpose } from '../../domain/ledger/event.ts';
 import { itemIndex, specIndex } from '../../domain/search/house-search.ts';
 import { searchIndex } from '../../domain/search/search.ts';
 import { epochOf, instantOf } from '../../domain/value/clock-date.ts';
 import { done, type Result } from '../../domain/value/problem.ts';
-import type { Intent } from '../effect.ts';
 
 export type PourState = {
   readonly query: string;

@@ -2,8 +2,7 @@
 
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { drinksLeft } from '../../domain/drink/measures.ts';
-import { type Books, isOpen } from '../../domain/ledger/books.ts';
-import { personName } from '../../domain/search/find.ts';
+import { type Books, isOpen, personName } from '../../domain/ledger/books.ts';
 import { clockText } from '../../domain/value/clock-date.ts';
 import { expectedNow, shortName } from '../format.ts';
 import { runningLow } from '../notice/running-low.ts';

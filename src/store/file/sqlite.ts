@@ -1,9 +1,11 @@
 // The books in one SQLite file. Every write is one transaction that reads the newest books, decides, appends and is on
 // disk (synchronous=FULL) when it returns.
+
 import { statSync } from 'node:fs';
 import { join } from 'node:path';
 import type { DatabaseSync } from 'node:sqlite';
-import { checkMoment } from '../../domain/intent/intend-house.ts';
+import type { Intent } from '../../domain/intent/intent.ts';
+import { checkMoment } from '../../domain/intent/moment.ts';
 import { type Books, emptyBooks, isOpen } from '../../domain/ledger/books.ts';
 import {
   compareEvents,
@@ -19,7 +21,7 @@ import { canonicalJson } from '../../domain/value/canonical.ts';
 import { instantOf } from '../../domain/value/clock-date.ts';
 import type { EventId } from '../../domain/value/ids.ts';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
-import type { Intent, Store, StoreSetting } from '../store.ts';
+import type { Store, StoreSetting } from '../store.ts';
 import { backupTo } from './backup.ts';
 import { runChecks } from './checks.ts';
 import { importInto } from './import-events.ts';
