@@ -1,9 +1,10 @@
 // The one table of keys: what every room shares, and what each room brings. Dispatch, footer, help and the README's key
 // table all read it.
-import { isOpen } from '../domain/ledger/books.ts';
-import type { Binding, Room, RoomName, Scene } from '../screens/room.ts';
+import { isOpen, peopleHere } from '../domain/ledger/books.ts';
+import type { Address } from '../screens/address.ts';
+import type { Binding, Scene } from '../screens/room.ts';
 import type { Key } from './keys.ts';
-import { rooms } from './rooms.ts';
+import { firstRoom, roomNamed, rooms } from './rooms.ts';
 import { type AppState, sceneOf, type Update } from './state.ts';
 
 export type SharedBinding = Omit<Binding<AppState>, 'run' | 'when'> & {
@@ -13,25 +14,29 @@ export type SharedBinding = Omit<Binding<AppState>, 'run' | 'when'> & {
 
 const only = (state: AppState): Update => ({ state, effects: [] });
 
-function neighbour(state: AppState, step: number): RoomName {
+function neighbour(state: AppState, step: number): Address {
   const index = rooms.findIndex((room) => room.name === state.room);
-  return rooms[(index + step + rooms.length) % rooms.length]?.name ?? 'pour';
+  return { room: (rooms[(index + step + rooms.length) % rooms.length] ?? firstRoom).name };
 }
 
 /** Who stands marked at a handover: the one after who is pouring, so that two people switch with ^P and Enter. */
 function nextPerson({ books }: AppState): number {
-  const people = [...books.people.values()].filter(({ here }) => here);
+  const people = peopleHere(books);
   const at = people.findIndex(({ id }) => id === books.shift?.pouring);
   return people.length === 0 ? 0 : (at + 1) % people.length;
 }
 
-/** Goes to a room and lets it prepare itself. */
-export function goTo(state: AppState, name: RoomName): Update {
-  const room = rooms.find((each) => each.name === name) as Room<unknown>;
+/** Goes to a room and lets it prepare itself, at the thing meant when one is. */
+export function goTo(state: AppState, { room: name, at = null }: Address): Update {
+  const room = roomNamed(name);
   const next = { ...state, room: name, message: state.room === name ? state.message : null };
-  if (room.enter === undefined) return only(next);
-  const step = room.enter(sceneOf(state), state.inRoom[name]);
-  return { state: { ...next, inRoom: { ...state.inRoom, [name]: step.state } }, effects: step.effects ?? [] };
+  const effects = room.shows ?? [];
+  if (room.enter === undefined) return { state: next, effects };
+  const step = room.enter(sceneOf(state), state.inRoom[name], at);
+  return {
+    state: { ...next, inRoom: { ...state.inRoom, [name]: step.state } },
+    effects: [...effects, ...(step.effects ?? [])],
+  };
 }
 
 export const sharedKeys: readonly SharedBinding[] = [
@@ -64,7 +69,7 @@ export const sharedKeys: readonly SharedBinding[] = [
     keys: ['ctrl-g'],
     label: 'what is out (86), and which specs go with it',
     short: "what's out",
-    run: (state) => only({ ...state, dialog: { kind: 'look', what: 'out', subject: '', cursor: 0 } }),
+    run: (state) => only({ ...state, dialog: { kind: 'look', at: { what: 'out' }, cursor: 0 } }),
   },
   {
     id: 'next-room',
@@ -104,7 +109,7 @@ export const sharedKeys: readonly SharedBinding[] = [
 ];
 
 /** What Esc does everywhere; it has no other meaning and never leaves. */
-export const escLabel = 'one step back: closes a question, clears what is typed, goes to the Pour room';
+export const escLabel = 'one step back: closes a question, clears what is typed';
 
 /** The terminal's own key, which no binding may take: it means here what it means everywhere. */
 export const suspendLabel = 'to the shell; fg comes back to the same screen';

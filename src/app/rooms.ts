@@ -1,4 +1,6 @@
 // The list of rooms, in the order Tab walks them. A new room is a folder under screens/ and one line here.
+
+import type { RoomName } from '../screens/address.ts';
 import { bookRoom } from '../screens/book/room.ts';
 import { closeRoom } from '../screens/close/room.ts';
 import { countRoom } from '../screens/count/room.ts';
@@ -7,10 +9,12 @@ import { levelsRoom } from '../screens/levels/room.ts';
 import { logRoom } from '../screens/log/room.ts';
 import { miseRoom } from '../screens/mise/room.ts';
 import { pourRoom } from '../screens/pour/room.ts';
-import type { Room, RoomName } from '../screens/room.ts';
+import type { Room } from '../screens/room.ts';
 
-export const rooms = [
-  pourRoom,
+export const firstRoom: Room<unknown> = pourRoom;
+
+export const rooms: readonly Room<unknown>[] = [
+  firstRoom,
   levelsRoom,
   countRoom,
   closeRoom,
@@ -18,7 +22,7 @@ export const rooms = [
   bookRoom,
   logRoom,
   miseRoom,
-] as unknown as readonly Room<unknown>[];
+];
 
 export const roomNamed = (name: RoomName): Room<unknown> =>
-  rooms.find((room) => room.name === name) ?? (rooms[0] as Room<unknown>);
+  rooms.find((room) => room.name === name) ?? firstRoom;

@@ -1,8 +1,6 @@
 // The running program behind the rooms: holds the state, carries out effects at once, tells the screen.
 
 import { driftReport } from '../domain/drift/drift-report.ts';
-import { intendTakeBack } from '../domain/intent/intend-take-back.ts';
-import type { LoggedEvent } from '../domain/ledger/event.ts';
 import { type Evidence, noEvidence } from '../domain/report/evidence.ts';
 import { specIndex } from '../domain/search/house-search.ts';
 import { searchIndex } from '../domain/search/search.ts';
@@ -11,7 +9,8 @@ import { instantOf } from '../domain/value/clock-date.ts';
 import type { EventId } from '../domain/value/ids.ts';
 import type { Effect, Size } from '../screens/room.ts';
 import { evidenceOf } from '../store/evidence.ts';
-import { lastToTakeBack } from '../store/last.ts';
+import { takeBackOne } from '../store/last.ts';
+import { SEASON } from '../store/reports.ts';
 import type { Store } from '../store/store.ts';
 import { type Action, type AppState, startState } from './state.ts';
 import { update } from './update.ts';
@@ -23,8 +22,6 @@ export type App = {
 };
 
 const LOG_LENGTH = 500;
-/** Shifts the Drift room looks back upon. */
-const SEASON = 90;
 
 /** An effect is done before the next action is looked at, so fast keys find the books as the key before left them. */
 export function createApp(
@@ -87,13 +84,9 @@ export function createApp(
   };
 
   const takeBack = (id: EventId | null): Action => {
-    let target: LoggedEvent | null = null;
-    const result = store.record((books) => {
-      target = id === null ? lastToTakeBack(store, books) : store.eventById(id);
-      return intendTakeBack(books, target?.event ?? null, target?.takenBack ?? false);
-    });
+    const result = takeBackOne(store, id);
     if (!result.ok) return { type: 'refused', problems: result.problems };
-    return { type: 'took-back', event: (target as unknown as LoggedEvent).event, books: store.books() };
+    return { type: 'took-back', event: result.value.took, books: store.books() };
   };
 
   return {

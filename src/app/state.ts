@@ -6,9 +6,11 @@ import type { Event, LoggedEvent } from '../domain/ledger/event.ts';
 import { type Evidence, noEvidence } from '../domain/report/evidence.ts';
 import type { Usual } from '../domain/service/usual.ts';
 import type { Problem } from '../domain/value/problem.ts';
-import type { Dialog, Effect, Message, RoomName, Scene, Size } from '../screens/room.ts';
+import type { RoomName } from '../screens/address.ts';
+import type { Dialog } from '../screens/dialog.ts';
+import type { Effect, Message, Scene, Size } from '../screens/room.ts';
 import type { Key } from './keys.ts';
-import { rooms } from './rooms.ts';
+import { firstRoom, rooms } from './rooms.ts';
 
 export type AppState = {
   readonly books: Books;
@@ -58,7 +60,7 @@ export function startState(books: Books, now: string, size: Size): AppState {
     drift: null,
     evidence: noEvidence,
     usual: null,
-    room: 'pour',
+    room: firstRoom.name,
     inRoom: Object.fromEntries(rooms.map((room) => [room.name, room.start])) as AppState['inRoom'],
     message: null,
     dialog: null,

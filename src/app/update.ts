@@ -1,20 +1,15 @@
 // (state, action) -> state and effects. Pure: what must happen outside is handed back as data.
-import { stockKey } from '../domain/ledger/books.ts';
 import { describeEvent } from '../domain/ledger/describe.ts';
 import type { Event } from '../domain/ledger/event.ts';
 import { noEvidence } from '../domain/report/evidence.ts';
-import type { CloseState } from '../screens/close/model.ts';
-import { recountKey } from '../screens/close/room.ts';
-import { type CountState, countAt } from '../screens/count/model.ts';
-import type { FilterState } from '../screens/filter.ts';
-import { levelRows } from '../screens/levels/room.ts';
+import type { Dialog } from '../screens/dialog.ts';
 import { handoverNote } from '../screens/notice/handover.ts';
 import { ranOut } from '../screens/notice/ran-out.ts';
 import type { Effect, Step } from '../screens/room.ts';
 import { goTo, sharedKeys } from './keymap.ts';
 import { isText, type Key, pastedText } from './keys.ts';
-import { answered, dialogBack, dialogErase, dialogKey, dialogType } from './question/dialog.ts';
-import { roomNamed } from './rooms.ts';
+import { answered, dialogErase, dialogKey, dialogType } from './question/table.ts';
+import { roomNamed, rooms } from './rooms.ts';
 import { type Action, type AppState, isTooSmall, sceneOf, type Update } from './state.ts';
 
 const only = (state: AppState): Update => ({ state, effects: [] });
@@ -37,7 +32,7 @@ export function update(state: AppState, action: Action): Update {
       const isNewNight = state.books.shift?.id !== action.books.shift?.id;
       return {
         state: isNewNight ? { ...next, evidence: noEvidence } : next,
-        effects: [...loads(next, []), ...(isNewNight ? [{ type: 'load-usual' } as const] : [])],
+        effects: [...shown(next), ...(isNewNight ? [{ type: 'load-usual' } as const] : [])],
       };
     }
     case 'evidence':
@@ -70,7 +65,7 @@ function onKey(before: AppState, key: Key): Update {
   const state = before.leaving && key !== 'ctrl-c' ? { ...before, leaving: false, message: null } : before;
   if (key === 'ctrl-z') return { state, effects: [{ type: 'suspend' }] };
   if (key === 'ctrl-c') return run(state, 'ctrl-c');
-  if (state.dialog !== null) return inDialog(state, key);
+  if (state.dialog !== null) return inDialog(state, state.dialog, key);
   if (key === 'esc') return back(state);
   const room = roomNamed(state.room);
   const binding = room.bindings.find(({ keys }) => keys.includes(key));
@@ -106,46 +101,29 @@ export function take(state: AppState, step: Step<unknown>): Update {
     dialog: step.dialog === undefined ? state.dialog : step.dialog,
   };
   if (step.go === undefined) return { state: kept, effects: step.effects ?? [] };
-  const moved = goTo(kept.room === 'close' && step.go === 'count' ? markRecount(kept) : kept, step.go);
+  const moved = goTo(kept, step.go);
   const message = step.message ?? moved.state.message;
   return { state: { ...moved.state, message }, effects: [...(step.effects ?? []), ...moved.effects] };
 }
 
-/** From the Close room to the row of the Count room that is to be counted again. */
-function markRecount(state: AppState): AppState {
-  const key = recountKey(sceneOf(state), state.inRoom.close as CloseState);
-  return {
-    ...state,
-    inRoom: { ...state.inRoom, count: countAt(state.books, key, state.inRoom.count as CountState) },
-  };
-}
-
-/** A count taken back is to be counted again: the Count room goes to its row. */
-function backToRow(state: AppState, item: string, place: string): AppState {
-  const count = countAt(state.books, stockKey(item as never, place), state.inRoom.count as CountState);
-  return { ...state, inRoom: { ...state.inRoom, count } };
-}
-
+/** One step back in the room; with nothing to step back from one stays where one is. */
 function back(state: AppState): Update {
-  const room = roomNamed(state.room);
-  const step = room.back(sceneOf(state), state.inRoom[state.room]);
-  if (step !== null) return take({ ...state, message: null }, step);
-  return state.room === 'pour'
-    ? only({ ...state, message: null })
-    : goTo({ ...state, message: null }, 'pour');
+  const step = roomNamed(state.room).back(sceneOf(state), state.inRoom[state.room]);
+  const quiet = { ...state, message: null };
+  return step === null ? only(quiet) : take(quiet, step);
 }
 
-function inDialog(state: AppState, key: Key): Update {
-  if (key === 'esc') return only(dialogBack(state));
-  if (key === 'backspace' || key === 'delete') return only(dialogErase(state));
-  const reply = dialogKey(state, key);
+function inDialog(state: AppState, dialog: Dialog, key: Key): Update {
+  if (key === 'esc') return only({ ...state, dialog: null, message: null });
+  if (key === 'backspace' || key === 'delete') return only(dialogErase(state, dialog));
+  const reply = dialogKey(state, dialog, key);
   if (reply !== null) return reply.press === undefined ? reply : onKey(reply.state, reply.press);
-  return isText(key) ? only(dialogType(state, key)) : only(state);
+  return isText(key) ? only(dialogType(state, dialog, key)) : only(state);
 }
 
 function onPaste(state: AppState, text: string): Update {
   if (text === '') return only(state);
-  if (state.dialog !== null) return only(dialogType(state, text));
+  if (state.dialog !== null) return only(dialogType(state, state.dialog, text));
   const room = roomNamed(state.room);
   return take(state, room.type(sceneOf(state), state.inRoom[state.room], text));
 }
@@ -168,12 +146,15 @@ function onRecorded(
     text: sealed ? `${said}. Later corrections are new events.` : text,
     tone: 'done' as const,
   };
-  const effects = loads(state, action.events);
+  const effects: Effect[] = [
+    ...shown(state),
+    ...(action.events.some(({ kind }) => kind === 'shift-opened') ? [{ type: 'load-usual' } as const] : []),
+  ];
   const told = answered({ ...state, message });
   const handed = action.events.find((event) => event.kind === 'handed-over');
   if (handed !== undefined)
     return { state: { ...told, dialog: handoverNote(action.books, action.now, state.usual) }, effects };
-  if (action.from === 'frame') return { state: keepMark(before, told), effects };
+  if (action.from === 'frame') return { state: settled(before, told), effects };
   const room = roomNamed(action.from);
   const step = room.recorded?.(sceneOf(told), told.inRoom[action.from], action.events);
   if (step === undefined) return { state: told, effects };
@@ -181,31 +162,28 @@ function onRecorded(
   return { state: { ...taken.state, room: state.room }, effects: [...effects, ...taken.effects] };
 }
 
-/** A move adds a row to the Levels room: the mark stays on the item it stood on, so that the next Enter means the same. */
-function keepMark(before: AppState, after: AppState): AppState {
-  const levels = after.inRoom.levels as FilterState;
-  const marked = levelRows(before.books, levels.query)[levels.cursor];
-  if (after.room !== 'levels' || marked === undefined) return after;
-  const cursor = levelRows(after.books, levels.query).findIndex(
-    ({ item, place }) => item.id === marked.item.id && place === marked.place,
-  );
-  return cursor < 0 ? after : { ...after, inRoom: { ...after.inRoom, levels: { ...levels, cursor } } };
+/** The books changed by another hand than the room's own: its mark stays on the thing it stood on. */
+function settled(before: AppState, after: AppState): AppState {
+  const room = roomNamed(after.room);
+  const own = after.inRoom[after.room];
+  const kept = room.settled?.(sceneOf(before), sceneOf(after), own) ?? own;
+  return { ...after, inRoom: { ...after.inRoom, [after.room]: kept } };
 }
 
-/** What is shown beside the books and has to be looked up anew after something was recorded. */
-function loads(state: AppState, events: readonly Event[]): Effect[] {
-  return [
-    ...(state.room === 'log' ? [{ type: 'load-log' } as const] : []),
-    ...(state.room === 'close' ? [{ type: 'load-evidence' } as const] : []),
-    ...(events.some(({ kind }) => kind === 'shift-opened') ? [{ type: 'load-usual' } as const] : []),
-  ];
-}
+/** What the room shows beside the books, to be looked up anew. */
+const shown = (state: AppState): readonly Effect[] => roomNamed(state.room).shows ?? [];
 
 function onTookBack(before: AppState, event: Event, said: string): Update {
-  const state = event.kind === 'stock-counted' ? backToRow(before, event.item, event.place) : before;
+  const inRoom = Object.fromEntries(
+    rooms.map((room) => {
+      const own = before.inRoom[room.name];
+      return [room.name, room.tookBack?.(sceneOf(before), own, event) ?? own];
+    }),
+  );
+  const state = { ...before, inRoom: { ...before.inRoom, ...inRoom } };
   const message = {
     text: `Took back: ${said}. The Log keeps it; take the take-back back to restore it.`,
     tone: 'done' as const,
   };
-  return { state: { ...state, message }, effects: loads(state, []) };
+  return { state: { ...state, message }, effects: shown(state) };
 }

@@ -5,6 +5,7 @@ import { bareName, type Item } from '../domain/catalogue/item.ts';
 import { type Books, expectedByItem, isOpen, personName } from '../domain/ledger/books.ts';
 import type { Thousandths, Unit } from '../domain/value/amount.ts';
 import { dateText } from '../domain/value/clock-date.ts';
+import { memoBy } from '../domain/value/memo.ts';
 import { formatMoney } from '../domain/value/money.ts';
 
 /** An amount as the house shows it. */
@@ -13,13 +14,11 @@ export const amountText = (amount: Thousandths, unit: Unit, books: Books): strin
 
 export const moneyText = (minor: number, books: Books): string => formatMoney(minor, books.house.currency);
 
-const sums = new WeakMap<Books['stock'], Map<Item['id'], Thousandths>>();
 /** Expected amount of every item, worked out once for each state of the books. */
-export function expectedNow(books: Books): ReadonlyMap<Item['id'], Thousandths> {
-  const known = sums.get(books.stock) ?? expectedByItem(books);
-  sums.set(books.stock, known);
-  return known;
-}
+export const expectedNow = memoBy(
+  ({ stock }: Books) => [stock],
+  (books): ReadonlyMap<Item['id'], Thousandths> => expectedByItem(books),
+);
 
 /** "Saltgate · Fri 20 Nov · Ines pouring". */
 export function titleText(books: Books): string {

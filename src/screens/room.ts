@@ -7,9 +7,10 @@ import type { Event, LoggedEvent } from '../domain/ledger/event.ts';
 import type { Evidence } from '../domain/report/evidence.ts';
 import type { Usual } from '../domain/service/usual.ts';
 import type { EventId } from '../domain/value/ids.ts';
+import type { Address, RoomName } from './address.ts';
+import type { Dialog } from './dialog.ts';
 import type { Line } from './parts/line.ts';
 
-export type RoomName = 'pour' | 'levels' | 'count' | 'close' | 'drift' | 'book' | 'log' | 'mise';
 export type Size = { readonly columns: number; readonly rows: number };
 export type Message = { readonly text: string; readonly tone: 'done' | 'refused' | 'plain' };
 
@@ -41,47 +42,18 @@ export type Effect =
   /** To the shell and back, as every other program does on ^Z. */
   | { readonly type: 'suspend' }
   | { readonly type: 'leave' };
-
 export type Step<S> = {
   readonly state: S;
   readonly effects?: readonly Effect[];
   readonly message?: Message | null;
-  readonly go?: RoomName;
+  readonly go?: Address;
   readonly dialog?: Dialog | null;
 };
 
-/** Questions that stand in front of a room. */
-export type Dialog =
-  | { readonly kind: 'help'; readonly filter: string; readonly cursor: number }
-  | { readonly kind: 'who'; readonly why: 'open-shift' | 'hand-over'; readonly cursor: number }
-  | { readonly kind: 'stock'; readonly item: string; readonly place: string; readonly cursor: number }
-  | {
-      readonly kind: 'amount';
-      readonly what: StockAction;
-      readonly item: string;
-      readonly place: string;
-      readonly text: string;
-      readonly choice: number;
-    }
-  | { readonly kind: 'seal'; readonly text: string; readonly choice: number }
-  | { readonly kind: 'note'; readonly title: string; readonly lines: readonly string[] }
-  | { readonly kind: 'sure'; readonly target: EventId; readonly question: string }
-  | {
-      readonly kind: 'words';
-      readonly what: WordsAsked;
-      /** An item, or a name of the till; empty for a note on the whole shift. */
-      readonly subject: string;
-      readonly text: string;
-      readonly choice: number;
-    }
-  /** Something to read that follows from the books and keeps itself up to date. */
-  | { readonly kind: 'look'; readonly what: LookedAt; readonly subject: string; readonly cursor: number };
-
-export type WordsAsked = 'note' | 'correct' | 'match';
-export type LookedAt = 'out' | 'kin' | 'without';
-
-export type StockAction = 'open' | 'lose' | 'receive' | 'move' | 'count' | 'without';
-
+/**
+ * Rooms and bindings are written as methods on purpose: each room has a state of its own, and only so can the list of rooms
+ * hold them all without a cast.
+ */
 export type Binding<S> = {
   readonly id: string;
   readonly keys: readonly string[];
@@ -90,8 +62,8 @@ export type Binding<S> = {
   /** The same in a word or two for the footer; left out there when empty. */
   readonly short: string;
   /** True, or the reason why it can't run now. */
-  readonly when?: (scene: Scene, state: S) => true | string;
-  readonly run: (scene: Scene, state: S) => Step<S>;
+  when?(scene: Scene, state: S): true | string;
+  run(scene: Scene, state: S): Step<S>;
 };
 
 export type Room<S> = {
@@ -101,16 +73,25 @@ export type Room<S> = {
   readonly answers: string;
   readonly start: S;
   readonly bindings: readonly Binding<S>[];
+  /** What it shows beside the books: looked up when it is entered, and anew after everything that is recorded. */
+  readonly shows?: readonly Effect[];
+  /** It has something to say though nothing is stocked yet. */
+  readonly speaksEmpty?: true;
   /** Text typed or pasted; rooms without a field give the state back. */
-  readonly type: (scene: Scene, state: S, text: string) => Step<S>;
-  readonly erase: (scene: Scene, state: S) => Step<S>;
+  type(scene: Scene, state: S, text: string): Step<S>;
+  erase(scene: Scene, state: S): Step<S>;
   /** One step back inside the room; null when there is nothing to step back from. */
-  readonly back: (scene: Scene, state: S) => Step<S> | null;
-  readonly enter?: (scene: Scene, state: S) => Step<S>;
+  back(scene: Scene, state: S): Step<S> | null;
+  /** Entered, at one of its things when it was sent there. */
+  enter?(scene: Scene, state: S, at: string | null): Step<S>;
   /** Its own wish was recorded. */
-  readonly recorded?: (scene: Scene, state: S, events: readonly Event[]) => Step<S>;
+  recorded?(scene: Scene, state: S, events: readonly Event[]): Step<S>;
+  /** The books changed by another hand than its own: the mark stays on the thing it stood on. */
+  settled?(before: Scene, after: Scene, state: S): S;
+  /** Something was taken back; a room that has to do with it makes ready to do it again. */
+  tookBack?(scene: Scene, state: S, event: Event): S;
   /** Body lines, exactly `size.rows` of them at most; the frame cuts and pads. */
-  readonly view: (scene: Scene, state: S, size: Size) => readonly Line[];
+  view(scene: Scene, state: S, size: Size): readonly Line[];
 };
 
 export const stay = <S>(state: S): Step<S> => ({ state });

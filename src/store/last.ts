@@ -1,6 +1,10 @@
 // Which event "take back the last" means.
+
+import { intendTakeBack } from '../domain/intent/intend-take-back.ts';
 import type { Books } from '../domain/ledger/books.ts';
-import type { EventKind, LoggedEvent } from '../domain/ledger/event.ts';
+import type { Event, EventKind, LoggedEvent } from '../domain/ledger/event.ts';
+import { done, type Result, refuse } from '../domain/value/problem.ts';
+import { clean } from '../domain/value/text.ts';
 import type { Store } from './store.ts';
 
 /** A seal stays, a take-back is taken back by its own id; the catalogue and the till's lines come in as whole files. */
@@ -24,4 +28,25 @@ export function lastToTakeBack(store: Store, books: Books): LoggedEvent | null {
     const found = newest.find(isWanted);
     if (found !== undefined || newest.length < depth) return found ?? null;
   }
+}
+
+/** One event taken back, or the last when none is named; says which it was and what recorded it. */
+export function takeBackOne(
+  store: Store,
+  id: string | null,
+): Result<{ readonly took: Event; readonly by: Event }> {
+  const found: { target: LoggedEvent | null } = { target: null };
+  const result = store.record((books) => {
+    found.target = id === null ? lastToTakeBack(store, books) : store.eventById(id);
+    if (id !== null && found.target === null)
+      return refuse(
+        'unknown-event',
+        `No event has the id "${clean(id).slice(0, 40)}". Run ullage log to see the ids.`,
+      );
+    return intendTakeBack(books, found.target?.event ?? null, found.target?.takenBack ?? false);
+  });
+  if (!result.ok) return result;
+  const [by] = result.value;
+  if (found.target === null || by === undefined) throw new Error('a take-back recorded nothing');
+  return done({ took: found.target.event, by });
 }

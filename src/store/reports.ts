@@ -113,3 +113,6 @@ function complete(store: Store, all: Shifts, report: Report, over: Omit<Reported
     ),
   };
 }
+
+/** Shifts looked back upon unless said otherwise: a season. */
+export const SEASON = 90;

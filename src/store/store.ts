@@ -18,7 +18,7 @@ export type Store = {
   readonly importEvents: (events: readonly Event[]) => Result<ImportOutcome>;
   /** The last events in the order they were recorded, newest first. */
   readonly log: (last: number) => readonly LoggedEvent[];
-  readonly eventById: (id: EventId) => LoggedEvent | null;
+  readonly eventById: (id: string) => LoggedEvent | null;
   /** All events in the order of the fold. */
   readonly allEvents: () => Iterable<Event>;
   /** The books as they were when a shift was sealed (or now, for the open one), by shift id or business date. */

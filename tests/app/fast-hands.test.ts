@@ -135,7 +135,7 @@ describe('the usual night', () => {
     night.store((store) => {
       const usual = usualOf(store.shiftBooks(90), '2026-11-20');
       expect([usual.weekday, usual.nights]).toEqual(['Fri', 4]);
-      expect(usual.byHour).toEqual({ '18': 0.25, '19': 0.25, '20': 0.25, '21': 0.25 });
+      expect(Object.fromEntries(usual.byHour)).toEqual({ '18': 0.25, '19': 0.25, '20': 0.25, '21': 0.25 });
       const [out] = outOnUsual(store.books(), usual, '2026-11-20T17:30:00.000Z');
       // 399 of 800 ml are gone at eight; equal nights leave no range.
       expect(out).toMatchObject({

@@ -1,7 +1,9 @@
 // The close: short counts, the drill, the till page, notes, corrections, who seals.
+
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import type { PersonId } from '../../src/domain/value/ids.ts';
 import type { Store } from '../../src/store/store.ts';
 import { counted, furnished, type Night } from '../support/night.ts';
 import { openRooms, type Rooms } from '../support/rooms.ts';
@@ -78,9 +80,9 @@ describe('the drill', () => {
       expect(at.state().message?.text).toMatch(
         /By eye [\d.]+ ml too much, \^U takes it back\. Ines: 1 of 10 pairs/,
       );
-      expect(store.books().eyes.get('ines')?.pairs).toBe(1);
+      expect(store.books().eyes.get('ines' as PersonId)?.pairs).toBe(1);
       at.press('ctrl-u');
-      expect(store.books().eyes.has('ines')).toBe(false);
+      expect(store.books().eyes.has('ines' as PersonId)).toBe(false);
       // No count was made of it.
       expect(store.books().shift?.periods).toHaveLength(0);
       at.press('esc');

@@ -1,5 +1,6 @@
 // Proof of the drift charts and of the attribution, over simulated seasons with seeds: false alarms, nights to detection,
 // error against the best possible, calibration, and two simple methods beside them.
+
 import {
   againstOthers,
   bottleTotal,
@@ -9,6 +10,7 @@ import {
 } from '../../src/domain/drift/attribution.ts';
 import { deviationOf, driftChart, type Stretch } from '../../src/domain/drift/drift.ts';
 import { individuals } from '../../src/domain/standard/charts.ts';
+import type { PersonId } from '../../src/domain/value/ids.ts';
 import { makeSeason, type Season, type SeasonSetting, usualSeason } from '../support/season.ts';
 import { figure, median } from './measure.ts';
 import type { Figure } from './run.ts';
@@ -75,7 +77,7 @@ export function rowsOf(season: Season): Row[][] {
   return season.stretches.map((stretches) =>
     stretches.map((each) => ({
       missing: each.missing / 1000,
-      by: season.people.map((name) => (each.by[name] ?? 0) / 1000),
+      by: season.people.map((name) => (each.by.get(name as PersonId) ?? 0) / 1000),
       fromVariance: each.fromVariance / 1e6,
       toVariance: each.toVariance / 1e6,
       ownVariance: each.ownVariance / 1e6,
@@ -86,7 +88,7 @@ export function rowsOf(season: Season): Row[][] {
 
 const shares = (season: Season, bottle: number): number[] => {
   const sums = season.people.map((name) =>
-    (season.stretches[bottle] as Stretch[]).reduce((sum, { by }) => sum + (by[name] ?? 0), 0),
+    (season.stretches[bottle] as Stretch[]).reduce((sum, { by }) => sum + (by.get(name as PersonId) ?? 0), 0),
   );
   const total = sums.reduce((a, b) => a + b, 0);
   return sums.map((sum) => sum / total);

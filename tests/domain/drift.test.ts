@@ -1,8 +1,10 @@
 // Planted faults in simulated seasons: found when they are there, silent when they are not.
+
 import { describe, expect, it } from 'vitest';
 import { chartRows } from '../../src/domain/drift/chart-text.ts';
 import { driftChart, type Stretch, telescope } from '../../src/domain/drift/drift.ts';
 import { peopleDrift, type Series, specDrift } from '../../src/domain/drift/drift-report.ts';
+import type { PersonId } from '../../src/domain/value/ids.ts';
 import { widthOf } from '../../src/screens/parts/line.ts';
 import { items } from '../support/events.ts';
 import { demoFile, openNight } from '../support/night.ts';
@@ -113,7 +115,13 @@ describe('whose pours', () => {
   it('says when a rota cannot tell two people apart', () => {
     const always = series({ people: 2 }).map(({ item, stretches }) => ({
       item,
-      stretches: stretches.map((each) => ({ ...each, by: { p0: each.poured / 2, p1: each.poured / 2 } })),
+      stretches: stretches.map((each) => ({
+        ...each,
+        by: new Map([
+          ['p0' as PersonId, each.poured / 2],
+          ['p1' as PersonId, each.poured / 2],
+        ]),
+      })),
     }));
     const people = peopleDrift(always, 30);
     expect(people.map(({ state }) => state)).toEqual(['not-told-apart', 'not-told-apart']);

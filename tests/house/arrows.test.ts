@@ -36,6 +36,82 @@ const allowed: Readonly<Record<string, readonly string[]>> = {
   shell: ['shell', 'app', 'screens', 'commands', 'store', 'exchange', 'domain'],
   main: ['main', 'shell', 'commands', 'domain'],
 };
+/**
+ * What the folders inside a layer may import from one another; a layer's own files stand under its bare name. The order of the
+ * names is the order of the floors: no arrow goes down the list.
+ */
+const inside: Readonly<Record<string, Readonly<Record<string, readonly string[]>>>> = {
+  domain: {
+    intent: ['value', 'catalogue', 'ledger', 'search', 'count', 'drink', 'service', 'report'],
+    report: ['value', 'catalogue', 'standard', 'ledger', 'count', 'drink'],
+    drift: ['value', 'catalogue', 'standard', 'ledger', 'count'],
+    service: ['value', 'catalogue', 'ledger', 'drink'],
+    drink: ['value', 'catalogue', 'search'],
+    count: ['value', 'catalogue', 'standard', 'ledger'],
+    search: ['value', 'catalogue'],
+    ledger: ['value', 'catalogue'],
+    standard: ['value', 'catalogue'],
+    catalogue: ['value'],
+    value: [],
+  },
+  screens: {
+    ...Object.fromEntries(
+      ['pour', 'levels', 'count', 'close', 'drift', 'book', 'log', 'mise'].map((room) => [
+        room,
+        ['.', 'parts', 'notice'],
+      ]),
+    ),
+    frame: ['.', 'parts'],
+    notice: ['.', 'parts'],
+    // room.ts draws on the parts, and a card says amounts as format.ts has them; no file stands in a circle.
+    '.': ['parts'],
+    parts: ['.'],
+  },
+  app: { '.': ['question'], question: ['.'] },
+  commands: {
+    '.': ['night', 'book', 'look', 'line'],
+    night: ['line'],
+    book: ['line'],
+    look: ['line'],
+    line: [],
+  },
+  exchange: { page: ['print', 'file'], print: ['file'], file: [] },
+  store: { file: ['.'], '.': [] },
+  shell: { '.': [] },
+};
+const folderOf = (file: string): string => {
+  const parts = relative(source, file).split('/');
+  return parts.length > 2 ? (parts[1] ?? '.') : '.';
+};
+const targetsOf = (file: string): string[] =>
+  importsOf(file)
+    .filter((target) => target.startsWith('.'))
+    .map((target) => resolve(dirname(file), target))
+    .filter((path) => path.startsWith(source));
+
+/** The first circle of files met, or none. */
+function circleOf(arrows: ReadonlyMap<string, readonly string[]>): string[] {
+  const done = new Set<string>();
+  const walk = (file: string, path: readonly string[]): string[] => {
+    if (path.includes(file)) return [...path.slice(path.indexOf(file)), file];
+    if (done.has(file)) return [];
+    for (const target of arrows.get(file) ?? []) {
+      const circle = walk(target, [...path, file]);
+      if (circle.length > 0) return circle;
+    }
+    done.add(file);
+    return [];
+  };
+  for (const file of arrows.keys()) {
+    const circle = walk(file, []);
+    if (circle.length > 0) return circle.map((each) => relative(source, each));
+  }
+  return [];
+}
+
+/** A folder with more files than this wants a folder in it. */
+const MOST_IN_ONE_HALL = 12;
+
 /** Packages each layer may use; the rest of a layer's needs is its own business. */
 const packages: Readonly<Record<string, readonly string[]>> = {
   domain: ['zod/mini', 'fuse.js'],
@@ -64,6 +140,36 @@ describe('the arrows', () => {
         if (path.startsWith(source)) expect(allowed[layer], `${target}`).toContain(layerOf(path));
       } else if (packages[layer] !== undefined) expect(packages[layer], target).toContain(target);
     }
+  });
+
+  it.each(files.filter((file) => layerOf(file) in inside).map((file) => [relative(root, file), file]))(
+    'inside their layer: %s',
+    (_, file) => {
+      const [layer, folder] = [layerOf(file), folderOf(file)];
+      for (const target of targetsOf(file).filter((each) => layerOf(each) === layer)) {
+        const other = folderOf(target);
+        if (other !== folder) expect(inside[layer]?.[folder], `${folder} -> ${other}`).toContain(other);
+      }
+    },
+  );
+
+  it('run in no circle', () => {
+    expect(circleOf(new Map(files.map((file) => [file, targetsOf(file)])))).toEqual([]);
+    expect(
+      circleOf(
+        new Map([
+          ['a', ['b']],
+          ['b', ['c']],
+          ['c', ['b']],
+        ]),
+      ),
+    ).toHaveLength(3);
+  });
+
+  it('the floors of the domain are in order', () => {
+    const floors = Object.keys(inside.domain ?? {});
+    for (const [folder, targets] of Object.entries(inside.domain ?? {}))
+      for (const target of targets) expect(floors.indexOf(target)).toBeGreaterThan(floors.indexOf(folder));
   });
 
   it('domain and screens know no clock, no chance, no process', () => {
@@ -116,6 +222,27 @@ describe('the tree', () => {
       expect([file, text.split('\n').length <= 320]).toEqual([file, true]);
       expect([file, /^\/\/ \S/.test(text)]).toEqual([file, true]);
     }
+  });
+
+  it('no hall of more than twelve files without a folder in it', () => {
+    const halls = new Map<string, { files: number; folders: number }>();
+    for (const file of files) {
+      const folder = dirname(file);
+      const hall = halls.get(folder) ?? { files: 0, folders: 0 };
+      halls.set(folder, { ...hall, files: hall.files + 1 });
+      const above = halls.get(dirname(folder)) ?? { files: 0, folders: 0 };
+      halls.set(dirname(folder), { ...above, folders: above.folders + 1 });
+    }
+    const crowded = [...halls].filter(([, hall]) => hall.files > MOST_IN_ONE_HALL && hall.folders === 0);
+    expect(crowded.map(([folder]) => relative(root, folder))).toEqual([]);
+  });
+
+  it('casts past the types in one place, which says why', () => {
+    const casts = files.flatMap((file) => {
+      const found = readFileSync(file, 'utf8').match(/\bas (never|any|unknown as)\b/g) ?? [];
+      return found.map(() => relative(source, file));
+    });
+    expect(casts).toEqual(['store/file/snapshot.ts']);
   });
 
   it('locks every package with a sha512 and no address, and runs no install script but those named', () => {

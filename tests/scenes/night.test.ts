@@ -4,7 +4,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { counted, demoFile, type Night, tempFolder } from '../support/night.ts';
-import { keys, startProgram } from '../support/pty.ts';
+import { keys, processesWith, startProgram } from '../support/pty.ts';
 
 const program = new URL('../../.build/ullage.cjs', import.meta.url).pathname;
 const ullage = (folder: string, ...words: string[]): string =>
@@ -165,16 +165,7 @@ describe('the terminal is given back', () => {
     const night = await stocked();
     const at = inShell(night);
     await at.sees('Rye Lamp');
-    const pid = execFileSync('pgrep', ['-f', `main|ullage.cjs --data ${night.folder}`], { encoding: 'utf8' })
-      .trim()
-      .split('\n')
-      .map(Number)
-      .find(
-        (each) =>
-          readFileSync(`/proc/${each}/cmdline`, 'utf8').includes(night.folder) &&
-          !readFileSync(`/proc/${each}/cmdline`, 'utf8').startsWith('bash'),
-      );
-    process.kill(pid as number, signal);
+    process.kill(processesWith(`--data ${night.folder}`)[0] as number, signal);
     await at.sees(`EXIT ${code}`);
     await at.sees('DONE');
     expect(at.buffer()).toBe('normal');

@@ -1,9 +1,6 @@
-// A good neighbour in the terminal: suspended and continued, read aloud, resized at random, never taking the mouse.
-import { execFileSync } from 'node:child_process';
-import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { furnished, type Night } from '../support/night.ts';
-import { keys, type Pty, startProgram } from '../support/pty.ts';
+import { keys, type Pty, processesWith, startProgram } from '../support/pty.ts';
 
 const program = new URL('../../.build/ullage.cjs', import.meta.url).pathname;
 const house = (): Promise<Night> => furnished(new Date(Date.now() - 600_000).toISOString());
@@ -11,13 +8,7 @@ const start = (night: Night, words: readonly string[] = [], setting = {}): Pty =
   startProgram(['--data', night.folder, ...words], { env: { XDG_CONFIG_HOME: night.folder }, ...setting });
 
 /** The process of the rooms that run on a folder, below any shell or launcher. */
-const roomsOn = (folder: string): number =>
-  execFileSync('pgrep', ['-f', `ullage.cjs --data ${folder}`], { encoding: 'utf8' })
-    .trim()
-    .split('\n')
-    .map(Number)
-    .filter((pid) => !readFileSync(`/proc/${pid}/cmdline`, 'utf8').startsWith('bash'))
-    .at(-1) as number;
+const roomsOn = (folder: string): number => processesWith(`ullage.cjs --data ${folder}`).at(-1) as number;
 
 describe('suspended', () => {
   const inShell = (night: Night): Pty =>

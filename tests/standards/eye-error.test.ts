@@ -1,5 +1,6 @@
 // The reading error learned from pairs. Root mean square as a Type A standard uncertainty: NIST TN 1297 (1994), 3. Quantiles
 // of chi-square: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.4, critical values (values from memory).
+
 import { describe, expect, it } from 'vitest';
 import { newHouse } from '../../src/domain/catalogue/house.ts';
 import {
@@ -9,6 +10,7 @@ import {
   shareInterval,
 } from '../../src/domain/count/eye-error.ts';
 import { addPair, noPairs } from '../../src/domain/ledger/eye-record.ts';
+import type { PersonId } from '../../src/domain/value/ids.ts';
 
 const pair = (eye: number, weighed: number) => ({ eye, weighed, size: 700_000 }) as never;
 
@@ -30,7 +32,10 @@ describe('the reading error', () => {
   it('is the assumed rectangular one until there are ten pairs', () => {
     let record = noPairs;
     for (let at = 0; at < 9; at += 1) record = addPair(record, pair(350_000, 400_000));
-    const error = eyeError({ house: newHouse, eyes: new Map([['ines', record]]) }, 'ines');
+    const error = eyeError(
+      { house: newHouse, eyes: new Map([['ines' as PersonId, record]]) },
+      'ines' as PersonId,
+    );
     expect(error).toMatchObject({ from: 'assumed', pairs: 9 });
     expect(error.share).toBeCloseTo(0.1 / (2 * Math.sqrt(3)), 12);
     expect(assumedShare(newHouse) * 700).toBeCloseTo(20.2072594, 6);
@@ -40,7 +45,10 @@ describe('the reading error', () => {
     let record = noPairs;
     const offs = [14, -7, 21, 7, -14, 28, 0, 7, -21, 35];
     for (const off of offs) record = addPair(record, pair(350_000 + off * 1000, 350_000));
-    const error = eyeError({ house: newHouse, eyes: new Map([['ines', record]]) }, 'ines');
+    const error = eyeError(
+      { house: newHouse, eyes: new Map([['ines' as PersonId, record]]) },
+      'ines' as PersonId,
+    );
     const rms = Math.sqrt(offs.reduce((sum, off) => sum + (off / 700) ** 2, 0) / offs.length);
     expect(error.from).toBe('own');
     expect(error.share).toBeCloseTo(rms, 8);
@@ -64,7 +72,7 @@ describe('the reading error', () => {
       for (let at = 0; at < 20; at += 1)
         record = addPair(record, pair(Math.round(350_000 + 28_000 * normal()), 350_000));
       const [low, high] = shareInterval(
-        eyeError({ house: newHouse, eyes: new Map([['ines', record]]) }, 'ines'),
+        eyeError({ house: newHouse, eyes: new Map([['ines' as PersonId, record]]) }, 'ines' as PersonId),
       );
       if (low <= 0.04 && 0.04 <= high) covered += 1;
     }

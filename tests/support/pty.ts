@@ -1,4 +1,5 @@
 // The real program in a pseudo-terminal, its screen kept by a real terminal emulator. Text is waited for, never slept for.
+import { readdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { spawn } from 'node-pty';
 import { onTestFinished } from 'vitest';
@@ -90,3 +91,17 @@ export const keys = {
   left: '\u001b[D',
   ctrl: (letter: string) => String.fromCharCode(letter.charCodeAt(0) - 96),
 };
+
+/** Processes whose command line holds a text, oldest first; shells that only started them left out. */
+export const processesWith = (text: string): number[] =>
+  readdirSync('/proc')
+    .filter((name) => /^\d+$/.test(name))
+    .flatMap((pid) => {
+      try {
+        const line = readFileSync(`/proc/${pid}/cmdline`, 'utf8').replaceAll('\0', ' ');
+        return line.includes(text) && !line.startsWith('bash') ? [Number(pid)] : [];
+      } catch {
+        return []; // it ended while we looked
+      }
+    })
+    .sort((a, b) => a - b);

@@ -1,6 +1,8 @@
 // A season of nights, seeded: a rota, pours with scatter, readings with the error of their method, and planted faults.
 // Made directly as stretches between counts, so that hundreds of seasons run in seconds.
+
 import type { Stretch } from '../../src/domain/drift/drift.ts';
+import type { PersonId, SpecId } from '../../src/domain/value/ids.ts';
 
 export type Fault =
   | { readonly kind: 'none' }
@@ -138,8 +140,8 @@ type NightOf = {
 
 function oneNight(setting: SeasonSetting, at: NightOf, uniform: () => number, normal: () => number): Stretch {
   const { fault } = setting;
-  const by: Record<string, number> = {};
-  const bySpec: Record<string, number> = {};
+  const by = new Map<PersonId, number>();
+  const bySpec = new Map<SpecId, number>();
   let [logged, left, pours] = [0, 0, 0];
   for (let pour = 0; pour < setting.pours; pour += 1) {
     const person = at.onDuty[Math.floor(uniform() * at.onDuty.length)] as number;
@@ -152,8 +154,9 @@ function oneNight(setting: SeasonSetting, at: NightOf, uniform: () => number, no
     if (uniform() < setting.unlogged) continue;
     logged += setting.measureMl;
     pours += 1;
-    by[`p${person}`] = (by[`p${person}`] ?? 0) + setting.measureMl * 1000;
-    bySpec[`s${spec}`] = (bySpec[`s${spec}`] ?? 0) + setting.measureMl * 1000;
+    const [who, what] = [`p${person}` as PersonId, `s${spec}` as SpecId];
+    by.set(who, (by.get(who) ?? 0) + setting.measureMl * 1000);
+    bySpec.set(what, (bySpec.get(what) ?? 0) + setting.measureMl * 1000);
   }
   if (fault.kind === 'theft' && fault.bottle === at.bottle && fault.night === at.night) left += fault.ml;
   const reading = (readingDeviation[setting.method] * 1000) ** 2;

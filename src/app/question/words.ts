@@ -10,11 +10,14 @@ import { type Correctable, correctable } from '../../domain/ledger/event.ts';
 import { closingReport } from '../../domain/report/closing.ts';
 import { specIndex } from '../../domain/search/house-search.ts';
 import { nearestNames, searchIndex } from '../../domain/search/search.ts';
-import type { PersonId } from '../../domain/value/ids.ts';
-import { done, refuse } from '../../domain/value/problem.ts';
-import type { Dialog } from '../../screens/room.ts';
+import type { ItemId, PersonId } from '../../domain/value/ids.ts';
+import { memoBy } from '../../domain/value/memo.ts';
+import { refuse } from '../../domain/value/problem.ts';
+import type { Asked, DialogOf } from '../../screens/dialog.ts';
+import { askedLines } from '../../screens/frame/dialog-view.ts';
+import { asks, field, isMove, moved, only, type Question } from './question.ts';
 
-type Words = Extract<Dialog, { kind: 'words' }>;
+type Words = DialogOf<'words'>;
 
 const NOT_OURS = 'nothing we pour by a spec';
 const figures: readonly Correctable[] = correctable.options;
@@ -26,22 +29,19 @@ const figureWords: Readonly<Record<Correctable, string>> = {
 };
 const MOST_SPECS = 12;
 
-let lastNear: { specs: Books['specs']; subject: string; names: readonly string[] } | null = null;
-
 /** Names near one of the till's; asked with every key of the question, and the same as long as the cards are. */
-function nearTo({ specs }: Books, subject: string): readonly string[] {
-  if (lastNear?.specs === specs && lastNear.subject === subject) return lastNear.names;
-  const names = nearestNames(
-    subject,
-    [...specs.values()].map(({ name }) => name),
-  );
-  lastNear = { specs, subject, names };
-  return names;
-}
+const nearTo = memoBy(
+  ({ specs }: Books, drink: string) => [specs, drink],
+  ({ specs }, drink): readonly string[] =>
+    nearestNames(
+      drink,
+      [...specs.values()].map(({ name }) => name),
+    ),
+);
 
 /** Specs a name of the till may mean: what is typed, else what is near the name itself. */
-function specsFor(books: Books, { subject, text }: Words): Spec[] {
-  const near = nearTo(books, subject);
+function specsFor(books: Books, drink: string, text: string): Spec[] {
+  const near = nearTo(books, drink);
   const byName = near.flatMap((name) => [...books.specs.values()].find((spec) => spec.name === name) ?? []);
   const found = searchIndex(specIndex(books), text, (spec) => books.habit.get(spec.id) ?? 0);
   const list = text.trim() === '' ? [...byName, ...found.filter((spec) => !byName.includes(spec))] : found;
@@ -49,75 +49,93 @@ function specsFor(books: Books, { subject, text }: Words): Spec[] {
 }
 
 /** What ↑↓ choose between. */
-export function wordsChoices(books: Books, words: Words): readonly string[] {
-  if (words.what === 'correct') return figures.map((figure) => figureWords[figure]);
-  if (words.what === 'match') {
-    const names = specsFor(books, words).map(({ name }) => name);
-    // Only an empty field offers "nothing": a filter that finds nothing must not mean it.
-    return words.text.trim() === '' ? [...names, NOT_OURS] : names;
-  }
-  return [];
+function choicesOf(books: Books, { asked, text }: Words): readonly string[] {
+  if (asked.what === 'correct') return figures.map((figure) => figureWords[figure]);
+  if (asked.what === 'note') return [];
+  const names = specsFor(books, asked.drink, text).map(({ name }) => name);
+  // Only an empty field offers "nothing": a filter that finds nothing must not mean it.
+  return text.trim() === '' ? [...names, NOT_OURS] : names;
 }
 
-export function wordsQuestion(books: Books, words: Words): { title: string; hint: string; foot: string } {
-  const known = books.items.get(words.subject as never);
-  const [item, unit] = [known?.name ?? words.subject, known?.unit ?? 'ml'];
+function titleOf(books: Books, asked: Asked): { title: string; hint: string; foot: string } {
   const end = 'Enter writes it, Esc goes back.';
-  if (words.what === 'note')
+  if (asked.what === 'match')
     return {
-      title: `A note on this shift${words.subject === '' ? '' : `, on ${item}`}:`,
-      hint: '',
-      foot: end,
+      title: `What is "${asked.drink}" of the till?`,
+      hint: 'type to find a spec',
+      foot: `↑↓ choose. ${end}`,
     };
-  if (words.what === 'correct')
-    return {
-      title: `Correct ${item} in this sealed report: how much, and how it came to be known. Both figures stay in sight; today's stock is not touched.`,
-      hint: `${unit === 'each' ? '6' : '700 ml'} delivery note found; − for less`,
-      foot: `↑↓ choose which figure. ${end}`,
-    };
+  const item = asked.item === null ? undefined : books.items.get(asked.item);
+  const name = item?.name ?? asked.item;
+  if (asked.what === 'note')
+    return { title: `A note on this shift${name === null ? '' : `, on ${name}`}:`, hint: '', foot: end };
   return {
-    title: `What is "${words.subject}" of the till?`,
-    hint: 'type to find a spec',
-    foot: `↑↓ choose. ${end}`,
+    title: `Correct ${name} in this sealed report: how much, and how it came to be known. Both figures stay in sight; today's stock is not touched.`,
+    hint: `${item?.unit === 'each' ? '6' : '700 ml'} delivery note found; − for less`,
+    foot: `↑↓ choose which figure. ${end}`,
   };
 }
+
+/** A list that the text filters begins at its top again; one that it does not stays where it was. */
+const keptChoice = ({ asked, choice }: Words): Partial<Words> => ({
+  choice: asked.what === 'match' ? 0 : choice,
+});
+
+export const words: Question<'words'> = {
+  ask: ({ books }, dialog, size) => {
+    const { title, hint, foot } = titleOf(books, dialog.asked);
+    const options = choicesOf(books, dialog);
+    return askedLines(
+      { title, field: { text: dialog.text, hint }, options, cursor: dialog.choice, foot },
+      size,
+    );
+  },
+  ...field<Words>(300, keptChoice),
+  waits: true,
+  key: (state, dialog, key) => {
+    if (isMove(key)) {
+      const choice = moved(key, dialog.choice, choicesOf(state.books, dialog).length, 5);
+      return only({ ...state, dialog: { ...dialog, choice } });
+    }
+    return key === 'enter' ? asks(state, wordsIntent(state.books, dialog)) : null;
+  },
+};
 
 /** What Enter wants recorded. A choice is the one that stands marked on the screen, whatever another window does meanwhile. */
-export function wordsIntent(shown: Books, words: Words): Intent {
-  const choice = wordsChoices(shown, words)[words.choice];
-  const spec = words.what === 'match' ? specsFor(shown, words)[words.choice] : undefined;
+function wordsIntent(shown: Books, { asked, text, choice }: Words): Intent {
+  if (asked.what === 'match') return matchIntent(shown, asked.drink, text, choice);
   return (books) => {
     const by = books.shift?.pouring ?? null;
-    if (words.what === 'note') {
-      const item = books.items.get(words.subject as never) ?? null;
-      return intendNote(books.shift?.id ?? null, { text: words.text, item, by });
-    }
-    if (words.what === 'match') {
-      if (choice === undefined)
-        return refuse('unknown-spec', `No spec is called "${words.text.trim()}". Erase a letter or two.`);
-      return intendTillName(books, words.subject, spec?.id ?? null, by);
-    }
-    return correction(books, words, by);
+    if (asked.what === 'correct') return correction(books, asked.item, { text, choice, by });
+    const item = asked.item === null ? null : (books.items.get(asked.item) ?? null);
+    return intendNote(books.shift?.id ?? null, { text, item, by });
   };
 }
 
-function correction(books: Books, words: Words, by: PersonId | null) {
-  const item = books.items.get(words.subject as never);
+function matchIntent(shown: Books, drink: string, text: string, choice: number): Intent {
+  const marked = choicesOf(shown, { kind: 'words', asked: { what: 'match', drink }, text, choice })[choice];
+  const spec = specsFor(shown, drink, text)[choice];
+  return (books) =>
+    marked === undefined
+      ? refuse('unknown-spec', `No spec is called "${text.trim()}". Erase a letter or two.`)
+      : intendTillName(books, drink, spec?.id ?? null, books.shift?.pouring ?? null);
+}
+
+function correction(
+  books: Books,
+  id: ItemId,
+  { text, choice, by }: Pick<Words, 'text' | 'choice'> & { readonly by: PersonId | null },
+) {
+  const item = books.items.get(id);
   const report = closingReport(books);
   if (item === undefined || report === null)
     return refuse('unknown-item', 'That item is gone. Press Esc and choose another.');
-  const split = splitSigned(words.text, books.house);
+  const split = splitSigned(text, books.house);
   if (split === null || split.unit !== item.unit)
     return refuse(
       'bad-amount',
       `Write the amount first, then why: ${item.unit === 'each' ? '2' : '700 ml'} delivery note found.`,
     );
-  const result = intendCorrection(report, {
-    item,
-    what: figures[words.choice] ?? 'received',
-    amount: split.amount,
-    why: split.rest,
-    by,
-  });
-  return result.ok ? done(result.value) : result;
+  const what = figures[choice] ?? 'received';
+  return intendCorrection(report, { item, what, amount: split.amount, why: split.rest, by });
 }

@@ -5,10 +5,8 @@ import { driftSentence, otherCauses, personSentence } from '../../domain/drift/d
 import { findItem, findPerson } from '../../domain/search/find.ts';
 import { clean } from '../../domain/value/text.ts';
 import { driftJson, driftText } from '../../exchange/print/drift-text.ts';
+import { SEASON } from '../../store/reports.ts';
 import { type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from '../line/command.ts';
-
-/** Shifts looked back upon unless said otherwise: a season. */
-export const SEASON = 90;
 
 export const drift: Command = {
   name: 'drift',

@@ -11,7 +11,7 @@ import { type Result, refuse } from '../../domain/value/problem.ts';
 import { receiptText } from '../../exchange/print/receipt-text.ts';
 import { reportCsv } from '../../exchange/print/report-csv.ts';
 import { reportText } from '../../exchange/print/report-text.ts';
-import { type Reported, reportBetween, reportNamed } from '../../store/reports.ts';
+import { type Reported, reportBetween, reportNamed, SEASON } from '../../store/reports.ts';
 import type { Store } from '../../store/store.ts';
 import {
   byOf,
@@ -28,7 +28,6 @@ import {
   usageProblem,
   withStore,
 } from '../line/command.ts';
-import { SEASON } from '../look/drift.ts';
 
 const files = [
   { name: 'html', takes: 'FILE', says: 'writes the report as one web page' },
@@ -119,7 +118,7 @@ async function pageOf(
   const items = [...report.items]
     .sort(byWeight(books.house))
     .slice(0, CHARTED)
-    .flatMap(({ item }) => books.items.get(item as never) ?? []);
+    .flatMap(({ item }) => books.items.get(item) ?? []);
   const step = Math.max(1, Math.ceil(shifts.length / MOST_NIGHTS));
   const courses =
     shifts.length === 1

@@ -36,7 +36,7 @@ export const drill: Command = {
 };
 
 function learned(json: boolean, books: Books) {
-  const who = [...books.people.values()].filter(({ here }) => here).map(({ id }) => id as string | null);
+  const who = [...books.people.values()].filter(({ here }) => here).map(({ id }) => id);
   const rows = (who.length === 0 ? [null] : who).map((id) => ({ id, error: eyeError(books, id) }));
   if (json)
     return sayJson(
@@ -53,7 +53,7 @@ function learned(json: boolean, books: Books) {
     layTable(
       ['person', '>pairs', '>one reading', 'by'],
       rows.map(({ id, error }) => [
-        personName(books, id as never) ?? 'nobody named',
+        personName(books, id) ?? 'nobody named',
         String(books.eyes.get(id ?? '')?.pairs ?? 0),
         `±${percent(error.share)}`,
         words[error.from],

@@ -1,15 +1,12 @@
 // open, undo, log: the shift and its list of events.
 
 import { intendOpenShift } from '../../domain/intent/intend-shift.ts';
-import { intendTakeBack } from '../../domain/intent/intend-take-back.ts';
 import { type Books, personName } from '../../domain/ledger/books.ts';
 import { describeEvent } from '../../domain/ledger/describe.ts';
-import type { Event, LoggedEvent } from '../../domain/ledger/event.ts';
+import type { LoggedEvent } from '../../domain/ledger/event.ts';
 import { clockText, wallTime } from '../../domain/value/clock-date.ts';
-import type { EventId } from '../../domain/value/ids.ts';
-import { refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
-import { lastToTakeBack } from '../../store/last.ts';
+import { takeBackOne } from '../../store/last.ts';
 import { type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from '../line/command.ts';
 import { recordWith } from '../line/record.ts';
 
@@ -39,23 +36,12 @@ export const undo: Command = {
   flags: [],
   run: (context) =>
     withStore(context, (store) => {
-      const id = context.words[0];
-      let target: LoggedEvent | null = null;
-      const recorded = store.record((books) => {
-        target = id === undefined ? lastToTakeBack(store, books) : store.eventById(id as EventId);
-        if (id !== undefined && target === null) {
-          return refuse(
-            'unknown-event',
-            `No event has the id "${clean(id).slice(0, 40)}". Run ullage log to see the ids.`,
-          );
-        }
-        return intendTakeBack(books, target?.event ?? null, target?.takenBack ?? false);
-      });
-      if (!recorded.ok) return refused(recorded.problems);
-      if (context.json) return sayJson(recorded.value[0]);
-      const event = (target as LoggedEvent | null)?.event as Event;
+      const result = takeBackOne(store, context.words[0] ?? null);
+      if (!result.ok) return refused(result.problems);
+      const { took, by } = result.value;
+      if (context.json) return sayJson(by);
       return say(
-        `Took back: ${clean(describeEvent(event, store.books()))}. To restore it: ullage undo ${recorded.value[0]?.id}`,
+        `Took back: ${clean(describeEvent(took, store.books()))}. To restore it: ullage undo ${by.id}`,
       );
     }),
 };

@@ -5,6 +5,7 @@
 import type { House } from '../catalogue/house.ts';
 import { type EyeRecord, noPairs } from '../ledger/eye-record.ts';
 import { normalQuantile } from '../standard/normal.ts';
+import type { PersonId, Pourer } from '../value/ids.ts';
 
 /** Fewer pairs than this say too little: at ten the root mean square is known to about a third. */
 export const ENOUGH_PAIRS = 10;
@@ -27,10 +28,10 @@ const learned = ({ pairs, sum, squares }: EyeRecord, from: 'own' | 'house'): Eye
   from,
 });
 
-type EyeBooks = { readonly house: House; readonly eyes: ReadonlyMap<string, EyeRecord> };
+type EyeBooks = { readonly house: House; readonly eyes: ReadonlyMap<Pourer, EyeRecord> };
 
 /** The reading error to count with: the person's own when known, else the house's, else the assumed one. */
-export function eyeError({ house, eyes }: EyeBooks, by: string | null): EyeError {
+export function eyeError({ house, eyes }: EyeBooks, by: PersonId | null): EyeError {
   const own = eyes.get(by ?? '') ?? noPairs;
   if (by !== null && own.pairs >= ENOUGH_PAIRS) return learned(own, 'own');
   const all = [...eyes.values()].reduce(

@@ -4,6 +4,7 @@ import type { Item } from '../catalogue/item.ts';
 import type { Books, ShiftBooks } from '../ledger/books.ts';
 import { adjustFalseDiscovery } from '../standard/charts.ts';
 import { normalTail } from '../standard/normal.ts';
+import type { Drawer, PersonId, SpecId } from '../value/ids.ts';
 import { valueAtCost } from '../value/money.ts';
 import { againstOthers, between, fitAttribution, NOT_TOLD_APART, type Row, whiten } from './attribution.ts';
 import {
@@ -38,13 +39,13 @@ export type ItemDrift = {
 };
 
 export type PersonDrift = {
-  readonly person: string;
+  readonly person: PersonId;
   readonly shifts: number;
   /** Against the mean of the others, % of what was poured, with ± (95 %). */
   readonly percent: number;
   readonly uncertainty: number;
   readonly state: 'not-enough-shifts' | 'not-told-apart' | 'like-the-others' | 'differs';
-  readonly notToldApartFrom: readonly string[];
+  readonly notToldApartFrom: readonly PersonId[];
   /** The bottles they poured most: missing of what was poured, %, on nights mostly theirs and on the others. */
   readonly evidence: readonly {
     readonly item: string;
@@ -55,7 +56,7 @@ export type PersonDrift = {
 };
 
 export type SpecDrift = {
-  readonly spec: string;
+  readonly spec: SpecId;
   readonly percent: number;
   readonly uncertainty: number;
   readonly items: readonly string[];
@@ -162,10 +163,10 @@ function weightOf({ chart, since }: ItemDrift): number {
 
 const inMl = (value: number): number => value / 1000;
 
-function rowsOf({ stretches }: Series, people: readonly string[]): Row[] {
+function rowsOf({ stretches }: Series, people: readonly PersonId[]): Row[] {
   return stretches.map((stretch) => ({
     missing: inMl(stretch.missing),
-    by: people.map((name) => inMl(stretch.by[name] ?? 0)),
+    by: people.map((name) => inMl(stretch.by.get(name) ?? 0)),
     fromVariance: stretch.fromVariance / 1e6,
     toVariance: stretch.toVariance / 1e6,
     ownVariance: stretch.ownVariance / 1e6,
@@ -187,10 +188,8 @@ function splitAtOnset({ item, stretches }: Series): Series[] {
 }
 
 export function peopleDrift(series: readonly Series[], shifts: number): PersonDrift[] {
-  const names = [
-    ...new Set(series.flatMap(({ stretches }) => stretches.flatMap(({ by }) => Object.keys(by)))),
-  ]
-    .filter((name) => name !== '')
+  const names = [...new Set(series.flatMap(({ stretches }) => stretches.flatMap(({ by }) => [...by.keys()])))]
+    .filter((name): name is PersonId => name !== '')
     .sort();
   if (names.length < 2) return [];
   const fit = fitAttribution(
@@ -198,10 +197,10 @@ export function peopleDrift(series: readonly Series[], shifts: number): PersonDr
     names.length,
     shifts,
   );
-  const worked = (name: string): number =>
+  const worked = (name: PersonId): number =>
     new Set(
       series.flatMap(({ stretches }) =>
-        stretches.filter(({ by }) => (by[name] ?? 0) > 0).map(({ shift }) => shift),
+        stretches.filter(({ by }) => (by.get(name) ?? 0) > 0).map(({ shift }) => shift),
       ),
     ).size;
   return names.map((person, index) => {
@@ -224,14 +223,14 @@ export function peopleDrift(series: readonly Series[], shifts: number): PersonDr
 
 const MOST_BOTTLES = 8;
 
-function evidenceOf(series: readonly Series[], person: string): PersonDrift['evidence'] {
+function evidenceOf(series: readonly Series[], person: PersonId): PersonDrift['evidence'] {
   const share = (stretches: readonly Stretch[]): number => {
     const { missing, poured } = telescope(stretches);
     return poured === 0 ? 0 : (100 * missing) / poured;
   };
   return series
     .map(({ item, stretches }) => {
-      const own = stretches.filter(({ by, poured }) => (by[person] ?? 0) > poured / 2);
+      const own = stretches.filter(({ by, poured }) => (by.get(person) ?? 0) > poured / 2);
       const others = stretches.filter((stretch) => !own.includes(stretch));
       const poured = own.reduce((sum, stretch) => sum + stretch.poured, 0);
       return { item: item.name, own: share(own), others: share(others), nights: own.length, poured };
@@ -285,20 +284,22 @@ const CLEARLY_BETTER = 3;
 export function specDrift(series: readonly Series[], shifts: number): SpecDrift[] {
   if (shifts < ENOUGH_COUNTS) return [];
   const white = series.map((each) => {
-    const specs = [...new Set(each.stretches.flatMap(({ bySpec }) => Object.keys(bySpec)))];
+    const specs = [...new Set(each.stretches.flatMap(({ bySpec }) => [...bySpec.keys()]))];
     const rows = rowsOf(each, []).map((row, index) => ({
       ...row,
-      by: specs.map((spec) => inMl(each.stretches[index]?.bySpec[spec] ?? 0)),
+      by: specs.map((spec) => inMl(each.stretches[index]?.bySpec.get(spec) ?? 0)),
     }));
     return { item: each.item.id as string, specs, ...whiten(rows) };
   });
-  const columns = (pick: (specs: readonly string[], row: readonly number[]) => number) =>
+  const columns = (pick: (specs: readonly Drawer[], row: readonly number[]) => number) =>
     white.map(({ item, specs, x, y }) => ({ item, y, x: x.map((row) => pick(specs, row)) }));
   const bottles = white.map(({ item, x, y }) =>
     effectOf([{ item, y, x: x.map((row) => row.reduce((sum, value) => sum + value, 0)) }]),
   );
   const bestBottle = Math.max(0, ...bottles.map(({ gain }) => gain));
-  const names = [...new Set(white.flatMap(({ specs }) => specs))].filter((name) => name !== '');
+  const names = [...new Set(white.flatMap(({ specs }) => specs))].filter(
+    (name): name is SpecId => name !== '',
+  );
   return names
     .map((spec) => ({ spec, ...effectOf(columns((specs, row) => row[specs.indexOf(spec)] ?? 0)) }))
     .filter(

@@ -31,7 +31,7 @@ export function driftSentence(drift: ItemDrift, books: Books): string {
 }
 
 export function personSentence(person: PersonDrift, books: Books): string {
-  const name = personName(books, person.person as never) ?? person.person;
+  const name = personName(books, person.person) ?? person.person;
   const figure = `${person.percent >= 0 ? '+' : '−'}${Math.abs(person.percent).toFixed(1)} points ±${person.uncertainty.toFixed(1)} against the others, over ${person.shifts} shifts`;
   if (person.state === 'differs') {
     const side = person.percent > 0 ? 'above' : 'below';
@@ -49,6 +49,6 @@ export function personSentence(person: PersonDrift, books: Books): string {
 
 /** One spec in a sentence. */
 export function specSentence({ spec, percent, uncertainty, items }: SpecDrift, books: Books): string {
-  const name = books.specs.get(spec as never)?.name ?? spec;
+  const name = books.specs.get(spec)?.name ?? spec;
   return `What is missing follows one card: ${name} takes ${percent.toFixed(0)} % ±${uncertainty.toFixed(0)} more than it says, seen in ${items.length} items. Look at the card, or at a free-poured part of it.`;
 }

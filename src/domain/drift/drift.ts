@@ -5,8 +5,9 @@
 import type { House } from '../catalogue/house.ts';
 import type { Item } from '../catalogue/item.ts';
 import { pourVariance } from '../count/variance.ts';
-import type { Period, ShiftBooks } from '../ledger/books.ts';
+import { addAmounts, type Period, type ShiftBooks } from '../ledger/books.ts';
 import { cusumAbove, ewma } from '../standard/charts.ts';
+import type { Drawer, Pourer } from '../value/ids.ts';
 
 /** One item between two counts, all its places together. Amounts in thousandths of the unit, variances in their squares. */
 export type Stretch = {
@@ -20,8 +21,8 @@ export type Stretch = {
   readonly ownVariance: number;
   /** It starts at the very count the stretch before ended with. */
   readonly follows: boolean;
-  readonly by: Readonly<Record<string, number>>;
-  readonly bySpec: Readonly<Record<string, number>>;
+  readonly by: ReadonlyMap<Pourer, number>;
+  readonly bySpec: ReadonlyMap<Drawer, number>;
 };
 
 /** The stretches of one item over shifts, oldest first. Places counted in a shift are added up. */
@@ -50,11 +51,9 @@ function sumUp(periods: readonly Period[], item: Item, house: House): Sum {
     fromVariance: 0,
     toVariance: 0,
     ownVariance: 0,
-    by: {},
-    bySpec: {},
+    by: new Map(),
+    bySpec: new Map(),
   };
-  const by: Record<string, number> = {};
-  const bySpec: Record<string, number> = {};
   for (const { from, to, flows } of periods) {
     const expected =
       from.amount + flows.received + flows.movedIn - flows.movedOut - flows.poured - flows.lost;
@@ -65,10 +64,10 @@ function sumUp(periods: readonly Period[], item: Item, house: House): Sum {
     if (!periods.some((other) => other.from.event === to.event)) total.toVariance += to.deviation ** 2;
     total.ownVariance +=
       flows.pours * pourVariance(item, house) + (from.densityDeviation - to.densityDeviation) ** 2;
-    for (const [name, amount] of Object.entries(flows.by)) by[name] = (by[name] ?? 0) + amount;
-    for (const [name, amount] of Object.entries(flows.bySpec)) bySpec[name] = (bySpec[name] ?? 0) + amount;
+    total.by = addAmounts(total.by, flows.by);
+    total.bySpec = addAmounts(total.bySpec, flows.bySpec);
   }
-  return { ...total, by, bySpec };
+  return total;
 }
 
 /** Nights before any trend is named: our decision, after a simulation (`npm run bench -- drift`). */

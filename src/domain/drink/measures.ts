@@ -5,6 +5,7 @@ import type { Item } from '../catalogue/item.ts';
 import type { Measure, Spec } from '../catalogue/spec.ts';
 import { amountOf } from '../catalogue/units.ts';
 import { LARGEST_AMOUNT, type Unit } from '../value/amount.ts';
+import { memoBy } from '../value/memo.ts';
 import { done, type Problem, type Result, refuse, refuseAll } from '../value/problem.ts';
 import { parseQuantity, ratioToNumber } from '../value/ratio.ts';
 
@@ -73,22 +74,11 @@ export function linesOf(measures: readonly Measure[], catalogue: Catalogue): Res
   return problems.length > 0 ? refuseAll(problems) : done(lines);
 }
 
-type Kept = {
-  readonly items: Catalogue['items'];
-  readonly house: Catalogue['house'];
-  readonly lines: Result<readonly Line[]>;
-};
-const kept = new WeakMap<Spec, Kept>();
-
 /** The lines of a spec as it is written; worked out once for each state of the catalogue, because every list asks. */
-export function specLines(spec: Spec, catalogue: Catalogue): Result<readonly Line[]> {
-  const known = kept.get(spec);
-  if (known !== undefined && known.items === catalogue.items && known.house === catalogue.house)
-    return known.lines;
-  const lines = linesOf(spec.measures, catalogue);
-  kept.set(spec, { items: catalogue.items, house: catalogue.house, lines });
-  return lines;
-}
+export const specLines = memoBy(
+  (spec: Spec, { items, house }: Catalogue) => [spec, items, house],
+  (spec, catalogue): Result<readonly Line[]> => linesOf(spec.measures, catalogue),
+);
 
 /** How many whole drinks the expected stock still gives; null when a measure cannot be read. */
 export function drinksLeft(

@@ -4,6 +4,7 @@
 import type { Catalogue } from '../catalogue/catalogue.ts';
 import { type Item, itemNames } from '../catalogue/item.ts';
 import type { Spec } from '../catalogue/spec.ts';
+import { memoBy } from '../value/memo.ts';
 import { foldText } from '../value/text.ts';
 import { drinkFigures } from './drink.ts';
 import { drinksLeft, specLines } from './measures.ts';
@@ -58,30 +59,20 @@ export function passes(
   });
 }
 
-type Strength = {
-  readonly items: Catalogue['items'];
-  readonly house: Catalogue['house'];
-  readonly percent: number;
-};
-const strengths = new WeakMap<Spec, Strength>();
-
 /** Kept for each state of the catalogue: a filter asks it of every spec with every letter. */
-function strengthOf(spec: Spec, catalogue: Catalogue): number {
-  const known = strengths.get(spec);
-  if (known !== undefined && known.items === catalogue.items && known.house === catalogue.house)
-    return known.percent;
-  const figures = drinkFigures(spec, catalogue);
-  const percent = figures.ok ? (figures.value.dilution?.finalAbvPercent ?? figures.value.abvPercent ?? 0) : 0;
-  strengths.set(spec, { items: catalogue.items, house: catalogue.house, percent });
-  return percent;
-}
+const strengthOf = memoBy(
+  (spec: Spec, { items, house }: Catalogue) => [spec, items, house],
+  (spec, catalogue): number => {
+    const figures = drinkFigures(spec, catalogue);
+    if (!figures.ok) return 0;
+    return figures.value.dilution?.finalAbvPercent ?? figures.value.abvPercent ?? 0;
+  },
+);
 
-const folded = new WeakMap<Item, readonly string[]>();
-function foldedNames(item: Item): readonly string[] {
-  const known = folded.get(item) ?? itemNames(item).map((name) => ` ${foldText(name)}`);
-  folded.set(item, known);
-  return known;
-}
+const foldedNames = memoBy(
+  (item: Item) => [item],
+  (item): readonly string[] => itemNames(item).map((name) => ` ${foldText(name)}`),
+);
 
 /** Whether an item of the spec answers to a word: by the start of a word of its names, or by its kind. */
 function holds(spec: Spec, word: string, catalogue: Catalogue): boolean {

@@ -1,9 +1,9 @@
 // The books: what follows from the list of events. Plain data, never changed in place.
 
-import type { Catalogue } from '../catalogue/catalogue.ts';
+import type { Catalogue, Person } from '../catalogue/catalogue.ts';
 import { houseOf } from '../catalogue/house.ts';
 import type { Thousandths } from '../value/amount.ts';
-import type { EventId, ItemId, PersonId, SpecId } from '../value/ids.ts';
+import type { Drawer, EventId, ItemId, PersonId, Pourer, SpecId } from '../value/ids.ts';
 import type { EventKey, LossReason, PourPurpose, ReadingMethod } from './event.ts';
 import type { EyeRecord } from './eye-record.ts';
 
@@ -30,8 +30,8 @@ export type Flows = {
   /** How many pours: each brings its own random deviation. */
   readonly pours: number;
   /** Poured by whom (the empty name is nobody), and in which spec (empty: straight). Sums to `poured` each. */
-  readonly by: Readonly<Record<string, Thousandths>>;
-  readonly bySpec: Readonly<Record<string, Thousandths>>;
+  readonly by: ReadonlyMap<Pourer, Thousandths>;
+  readonly bySpec: ReadonlyMap<Drawer, Thousandths>;
   /** Poured as what; sums to `poured`. */
   readonly as: Readonly<Partial<Record<PourPurpose, Thousandths>>>;
   /** Lost why; sums to `lost`. */
@@ -45,29 +45,38 @@ export const noFlows: Flows = {
   poured: 0,
   lost: 0,
   pours: 0,
-  by: {},
-  bySpec: {},
+  by: new Map(),
+  bySpec: new Map(),
   as: {},
   why: {},
 };
 
-type Amounts = Readonly<Record<string, Thousandths>>;
+type Amounts<K> = ReadonlyMap<K, Thousandths>;
 
 /** Two tables of amounts as one. */
-export function addAmounts(a: Amounts, b: Amounts): Record<string, Thousandths> {
-  const sum: Record<string, Thousandths> = { ...a };
-  for (const [name, amount] of Object.entries(b)) sum[name] = (sum[name] ?? 0) + amount;
+export function addAmounts<K>(a: Amounts<K>, b: Amounts<K>): Map<K, Thousandths> {
+  const sum = new Map(a);
+  for (const [name, amount] of b) sum.set(name, (sum.get(name) ?? 0) + amount);
   return sum;
 }
 
 /** What one table has more than another; names that come to nothing fall away. */
-export function subtractAmounts(a: Amounts, b: Amounts): Record<string, Thousandths> {
-  const rest: Record<string, Thousandths> = {};
-  for (const [name, amount] of Object.entries(a)) {
-    const left = amount - (b[name] ?? 0);
-    if (left !== 0) rest[name] = left;
+export function subtractAmounts<K>(a: Amounts<K>, b: Amounts<K>): Map<K, Thousandths> {
+  const rest = [...a].map(([name, amount]) => [name, amount - (b.get(name) ?? 0)] as const);
+  return new Map(rest.filter(([, amount]) => amount !== 0));
+}
+
+type Counts<K extends string> = Readonly<Partial<Record<K, Thousandths>>>;
+
+/** The same of a table whose names are words of our own. */
+function mergeCounts<K extends string>(a: Counts<K>, b: Counts<K>, sign: 1 | -1): Counts<K> {
+  const sum: Partial<Record<K, Thousandths>> = { ...a };
+  for (const name of Object.keys(b) as K[]) {
+    const total = (sum[name] ?? 0) + sign * (b[name] ?? 0);
+    if (total === 0) delete sum[name];
+    else sum[name] = total;
   }
-  return rest;
+  return sum;
 }
 
 /** Flows with some more flowed. */
@@ -80,8 +89,8 @@ export const addFlows = (flows: Flows, more: Partial<Flows>): Flows => ({
   pours: flows.pours + (more.pours ?? 0),
   by: more.by === undefined ? flows.by : addAmounts(flows.by, more.by),
   bySpec: more.bySpec === undefined ? flows.bySpec : addAmounts(flows.bySpec, more.bySpec),
-  as: more.as === undefined ? flows.as : addAmounts(flows.as as Amounts, more.as as Amounts),
-  why: more.why === undefined ? flows.why : addAmounts(flows.why as Amounts, more.why as Amounts),
+  as: more.as === undefined ? flows.as : mergeCounts(flows.as, more.as, 1),
+  why: more.why === undefined ? flows.why : mergeCounts(flows.why, more.why, 1),
 });
 
 /** What flowed after `before` did: running totals of two moments. */
@@ -94,8 +103,8 @@ export const subtractFlows = (flows: Flows, before: Flows): Flows => ({
   pours: flows.pours - before.pours,
   by: subtractAmounts(flows.by, before.by),
   bySpec: subtractAmounts(flows.bySpec, before.bySpec),
-  as: subtractAmounts(flows.as as Amounts, before.as as Amounts),
-  why: subtractAmounts(flows.why as Amounts, before.why as Amounts),
+  as: mergeCounts(flows.as, before.as, -1),
+  why: mergeCounts(flows.why, before.why, -1),
 });
 
 export const netFlow = (flows: Flows): Thousandths =>
@@ -166,15 +175,13 @@ export type ShiftBooks = {
   readonly pouring: PersonId | null;
   readonly drinks: ReadonlyMap<SpecId, Tally>;
   readonly straight: Tally;
-  readonly soldMinor: number;
-  readonly costMillis: number;
   /** What was lost since the shift before was sealed, at the cost of the moment. */
   readonly lostMillis: number;
   /** Per item: which specs drew how much of it; the straight measures stand under the empty name. */
-  readonly drawnBy: ReadonlyMap<ItemId, ReadonlyMap<string, Thousandths>>;
+  readonly drawnBy: ReadonlyMap<ItemId, ReadonlyMap<Drawer, Thousandths>>;
   readonly recent: readonly PourNote[];
   /** Drinks and straight measures by the hour on the house's wall, "00" to "23". */
-  readonly byHour: Readonly<Record<string, number>>;
+  readonly byHour: ReadonlyMap<string, number>;
   /** Periods that ended since the shift before was sealed, oldest first. */
   readonly periods: readonly Period[];
 };
@@ -193,8 +200,8 @@ export type Books = Catalogue & {
   /** How often each spec was poured over the last weeks, fading: for what is likely next. */
   readonly habit: ReadonlyMap<SpecId, number>;
   /** Running totals since the books began, by spec; the straight measures stand under the empty name. */
-  readonly tallies: ReadonlyMap<string, Tally>;
-  readonly byHour: Readonly<Record<string, number>>;
+  readonly tallies: ReadonlyMap<Drawer, Tally>;
+  readonly byHour: ReadonlyMap<string, number>;
   readonly bought: ReadonlyMap<ItemId, Bought>;
   /** Lost since the books began, and since the last seal while no shift is open; thousandths of a minor unit. */
   readonly lostMillis: number;
@@ -202,7 +209,7 @@ export type Books = Catalogue & {
   /** Names of the till, folded, and the spec each means; null: none of ours. */
   readonly tillNames: ReadonlyMap<string, SpecId | null>;
   /** Readings by eye against the scale, by person; the empty name is nobody. */
-  readonly eyes: ReadonlyMap<string, EyeRecord>;
+  readonly eyes: ReadonlyMap<Pourer, EyeRecord>;
   /** Lines of the mise en place by their folded text: as written when added by hand, null when left out. */
   readonly miseEdits: ReadonlyMap<string, string | null>;
   /** Lines ticked since the last seal. */
@@ -224,7 +231,7 @@ export const emptyBooks: Books = {
   last: null,
   habit: new Map(),
   tallies: new Map(),
-  byHour: {},
+  byHour: new Map(),
   bought: new Map(),
   lostMillis: 0,
   lostBetween: 0,
@@ -255,6 +262,10 @@ export function expectedByItem(books: Books): Map<ItemId, Thousandths> {
   for (const stock of books.stock.values()) sums.set(stock.item, (sums.get(stock.item) ?? 0) + stock.amount);
   return sums;
 }
+
+/** Who works here now, in the order they were added. */
+export const peopleHere = ({ people }: Catalogue): Person[] =>
+  [...people.values()].filter(({ here }) => here);
 
 export const personName = ({ people }: Catalogue, id: PersonId | null): string | null =>
   id === null ? null : (people.get(id)?.name ?? id);

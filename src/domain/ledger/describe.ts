@@ -2,16 +2,16 @@
 
 import { displayAmount } from '../catalogue/display.ts';
 import { dateText } from '../value/clock-date.ts';
+import type { ItemId, PersonId } from '../value/ids.ts';
 import { formatMoney } from '../value/money.ts';
-import type { Books } from './books.ts';
+import { type Books, personName } from './books.ts';
 import type { Event, EventOf } from './event.ts';
 
-const itemName = (books: Books, id: string): string => books.items.get(id as never)?.name ?? id;
-const person = (books: Books, id: string | null): string =>
-  id === null ? 'nobody' : (books.people.get(id as never)?.name ?? id);
+const itemName = (books: Books, id: ItemId): string => books.items.get(id)?.name ?? id;
+const person = (books: Books, id: PersonId | null): string => personName(books, id) ?? 'nobody';
 
-function amountText(books: Books, id: string, amount: number): string {
-  return displayAmount(amount, books.items.get(id as never)?.unit ?? 'ml', books.house);
+function amountText(books: Books, id: ItemId, amount: number): string {
+  return displayAmount(amount, books.items.get(id)?.unit ?? 'ml', books.house);
 }
 
 /** "Poured 2 Lantern Sour, comp": for the log, for messages, for what a command prints. */

@@ -5,9 +5,9 @@ import type { EventId } from '../value/ids.ts';
 import { foldText } from '../value/text.ts';
 import type { Books } from './books.ts';
 import { isOpen } from './books.ts';
-import { compareEvents, type Event } from './event.ts';
+import { compareEvents, type Event, type EventOf } from './event.ts';
 import { addPair, noPairs } from './eye-record.ts';
-import { booksOf, type Draft, draftOf, own } from './folding.ts';
+import { booksOf, type Folding, foldingOf, own } from './folding.ts';
 import { applyStock } from './ledger-stock.ts';
 import { newShift } from './tally.ts';
 
@@ -51,66 +51,81 @@ export function foldInOrder(
   events: Iterable<Event>,
   onFolded?: (event: Event, books: () => Books) => void,
 ): Books {
-  const draft = draftOf(start);
+  const folding = foldingOf(start);
   for (const event of events) {
-    applyEvent(draft, event);
-    draft.last = { at: event.at, station: event.station, seq: event.seq };
-    onFolded?.(event, () => booksOf(draft));
+    applyEvent(folding, event);
+    folding.last = { at: event.at, station: event.station, seq: event.seq };
+    onFolded?.(event, () => booksOf(folding));
   }
-  return booksOf(draft);
+  return booksOf(folding);
 }
 
-function applyEvent(draft: Draft, event: Event): void {
+function applyEvent(folding: Folding, event: Event): void {
   switch (event.kind) {
     case 'house-set':
-      own(draft, 'settings').set(event.key, event.value);
-      draft.house = houseOf(draft.settings);
+      folding.settings = own(folding, folding.settings).set(event.key, event.value);
+      folding.house = houseOf(folding.settings);
       return;
     case 'item-written':
-      own(draft, 'items').set(event.item.id, event.item);
+      folding.items = own(folding, folding.items).set(event.item.id, event.item);
       return;
     case 'spec-written':
-      own(draft, 'specs').set(event.spec.id, event.spec);
+      folding.specs = own(folding, folding.specs).set(event.spec.id, event.spec);
       return;
     case 'person-added':
-      own(draft, 'people').set(event.person, { id: event.person, name: event.name, here: true });
+      folding.people = own(folding, folding.people).set(event.person, {
+        id: event.person,
+        name: event.name,
+        here: true,
+      });
       return;
     case 'person-left': {
-      const person = draft.people.get(event.person);
-      if (person !== undefined) own(draft, 'people').set(event.person, { ...person, here: false });
+      const person = folding.people.get(event.person);
+      if (person !== undefined)
+        folding.people = own(folding, folding.people).set(event.person, { ...person, here: false });
       return;
     }
     case 'shift-opened':
-      for (const [spec, weight] of draft.habit) own(draft, 'habit').set(spec, weight * HABIT_FADE);
-      draft.shift = { ...newShift(event), periods: draft.between, lostMillis: draft.lostBetween };
-      draft.between = [];
-      draft.lostBetween = 0;
+      for (const [spec, weight] of folding.habit)
+        folding.habit = own(folding, folding.habit).set(spec, weight * HABIT_FADE);
+      folding.shift = { ...newShift(event), periods: folding.between, lostMillis: folding.lostBetween };
+      folding.between = [];
+      folding.lostBetween = 0;
       return;
     case 'shift-sealed':
-      if (draft.shift?.id === event.of)
-        draft.shift = { ...draft.shift, sealedAt: event.at, sealedBy: event.by };
-      draft.sealedUntil = event.at;
-      if (draft.miseTicks.size > 0) own(draft, 'miseTicks').clear();
+      if (folding.shift?.id === event.of)
+        folding.shift = { ...folding.shift, sealedAt: event.at, sealedBy: event.by };
+      folding.sealedUntil = event.at;
+      if (folding.miseTicks.size > 0) folding.miseTicks = new Map();
       return;
     case 'handed-over':
-      if (isOpen(draft.shift)) draft.shift = { ...draft.shift, pouring: event.to };
+      if (isOpen(folding.shift)) folding.shift = { ...folding.shift, pouring: event.to };
       return;
     case 'till-name-matched':
-      own(draft, 'tillNames').set(foldText(event.drink), event.spec);
+      folding.tillNames = own(folding, folding.tillNames).set(foldText(event.drink), event.spec);
       return;
     case 'readings-compared': {
       const who = event.by ?? '';
-      own(draft, 'eyes').set(who, addPair(draft.eyes.get(who) ?? noPairs, event));
+      folding.eyes = own(folding, folding.eyes).set(who, addPair(folding.eyes.get(who) ?? noPairs, event));
       return;
     }
     case 'mise-edited':
-      own(draft, 'miseEdits').set(foldText(event.line), event.kept ? event.line : null);
+      folding.miseEdits = own(folding, folding.miseEdits).set(
+        foldText(event.line),
+        event.kept ? event.line : null,
+      );
       return;
     case 'mise-ticked':
-      if (event.done) own(draft, 'miseTicks').set(foldText(event.line), event.at);
-      else own(draft, 'miseTicks').delete(foldText(event.line));
+      tick(folding, event);
       return;
     default:
-      applyStock(draft, event);
+      applyStock(folding, event);
   }
+}
+
+function tick(folding: Folding, event: EventOf<'mise-ticked'>): void {
+  const ticks = own(folding, folding.miseTicks);
+  if (event.done) ticks.set(foldText(event.line), event.at);
+  else ticks.delete(foldText(event.line));
+  folding.miseTicks = ticks;
 }

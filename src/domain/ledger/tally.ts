@@ -1,7 +1,7 @@
 // What a shift adds up to: drinks by spec and purpose, money, what drew on which item.
 
 import { wallTime } from '../value/clock-date.ts';
-import type { SpecId } from '../value/ids.ts';
+import type { Drawer, SpecId } from '../value/ids.ts';
 import type { PourNote, ShiftBooks, Tally } from './books.ts';
 import { type Draw, type EventOf, type PourPurpose, purposes } from './event.ts';
 
@@ -29,12 +29,10 @@ export const newShift = (event: EventOf<'shift-opened'>): ShiftBooks => ({
   pouring: event.by,
   drinks: new Map(),
   straight: noTally,
-  soldMinor: 0,
-  costMillis: 0,
   lostMillis: 0,
   drawnBy: new Map(),
   recent: [],
-  byHour: {},
+  byHour: new Map(),
   periods: [],
 });
 
@@ -58,12 +56,12 @@ export function addToTally(tally: Tally, event: Poured): Tally {
 
 /** Counts by the hour with one more pour in them: the hour is the one on the house's wall. */
 export function addHour(
-  byHour: Readonly<Record<string, number>>,
+  byHour: ReadonlyMap<string, number>,
   event: Poured,
   zone: string,
-): Record<string, number> {
+): ReadonlyMap<string, number> {
   const hour = String(wallTime(event.at, zone).hour).padStart(2, '0');
-  return { ...byHour, [hour]: (byHour[hour] ?? 0) + event.count };
+  return new Map(byHour).set(hour, (byHour.get(hour) ?? 0) + event.count);
 }
 
 /** The shift with one more pour in it; a pour of another shift leaves it as it is. */
@@ -90,8 +88,6 @@ export function withPour(
     ...shift,
     drinks,
     straight: spec === null ? addToTally(shift.straight, event) : shift.straight,
-    soldMinor: shift.soldMinor + soldBy(event),
-    costMillis: shift.costMillis + costOfPour(event),
     byHour: addHour(shift.byHour, event, zone),
     drawnBy: addDraws(shift.drawnBy, event.draws, spec ?? ''),
     recent: [...shift.recent.slice(1 - RECENT_POURS), pour],
@@ -101,7 +97,7 @@ export function withPour(
 function addDraws(
   drawnBy: ShiftBooks['drawnBy'],
   draws: readonly Draw[],
-  name: string,
+  name: Drawer,
 ): ShiftBooks['drawnBy'] {
   const next = new Map(drawnBy);
   for (const draw of draws) {

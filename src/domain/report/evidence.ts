@@ -94,7 +94,7 @@ function correctedOf(
   books: Books,
 ): Corrected | null {
   const corrections = all.filter((one) => signOf(one, row, shifts) !== 0);
-  const item = books.items.get(row.item as never);
+  const item = books.items.get(row.item);
   if (row.missing === null || corrections.length === 0 || item === undefined) return null;
   const change = corrections.reduce((sum, one) => sum + signOf(one, row, shifts) * one.amount, 0);
   const missing = Math.round(row.missing * 1000) + change;

@@ -15,26 +15,30 @@ import {
   type Tally,
 } from '../ledger/books.ts';
 import { noTally, subtractTallies } from '../ledger/tally.ts';
+import type { Drawer, EventId } from '../value/ids.ts';
 import type { Report, ReportItem } from './report.ts';
 import { countedRow, reportDrinks, sumFlows, uncountedRow, whoAndWhy } from './rows.ts';
 import { hourRows, purposeRows, totalsOf } from './totals.ts';
 
-export type Stretch = {
+/** Several shifts in a row, as the books at its two ends. */
+export type Span = {
   /** The books when the shift before the first one was sealed; null when there was none. */
   readonly before: Books | null;
   /** The books at the end of the last shift. */
   readonly end: Books;
-  readonly first: { readonly id: string; readonly date: string; readonly openedAt: string };
+  readonly first: { readonly id: EventId; readonly date: string; readonly openedAt: string };
   readonly shifts: number;
 };
 
 /** What was counted within the stretch is judged over it; the rest is listed as not counted. */
-export function periodReport({ before, end, first, shifts }: Stretch): Report | null {
+export function periodReport({ before, end, first, shifts }: Span): Report | null {
   const last = end.shift;
   if (last === null) return null;
   const start = before ?? emptyBooks;
   const tallies = talliesBetween(start, end);
-  const drinks = new Map([...tallies].filter(([spec]) => spec !== ''));
+  const drinks = new Map(
+    [...tallies].flatMap(([spec, tally]) => (spec === '' ? [] : [[spec, tally] as const])),
+  );
   const items = [...end.items.values()].flatMap((item) => rowOf(start, end, item) ?? []);
   return {
     house: { name: end.house.name, currency: end.house.currency },
@@ -60,7 +64,7 @@ export function periodReport({ before, end, first, shifts }: Stretch): Report | 
 }
 
 /** What was poured between two states of the books, by spec. */
-function talliesBetween(start: Books, end: Books): Map<string, Tally> {
+function talliesBetween(start: Books, end: Books): Map<Drawer, Tally> {
   return new Map(
     [...end.tallies].map(([spec, tally]) => [
       spec,

@@ -2,8 +2,10 @@
 import type { Verdict } from '../count/variance.ts';
 import type { Correctable, PourPurpose } from '../ledger/event.ts';
 import type { Unit } from '../value/amount.ts';
+import type { Drawer, EventId, ItemId, SpecId } from '../value/ids.ts';
+
 export type ReportDrink = {
-  readonly spec: string;
+  readonly spec: SpecId;
   readonly name: string;
   readonly count: number;
   readonly as: Readonly<Partial<Record<PourPurpose, number>>>;
@@ -34,7 +36,7 @@ export type Corrected = {
 };
 
 export type ReportItem = Row & {
-  readonly item: string;
+  readonly item: ItemId;
   readonly name: string;
   readonly unit: Unit;
   readonly places: readonly string[];
@@ -47,7 +49,7 @@ export type ReportItem = Row & {
     readonly missingCostMinor: number | null;
   }[];
   /** Which drinks drew how much of it, most first; "" stands for straight measures. */
-  readonly drawnBy: readonly { readonly spec: string; readonly name: string; readonly amount: number }[];
+  readonly drawnBy: readonly { readonly spec: Drawer; readonly name: string; readonly amount: number }[];
   /** Who poured how much of it, by name; "" is nobody named. */
   readonly pouredBy: readonly Share[];
   /** Poured other than as sales, and lost: by purpose and by reason. */
@@ -64,7 +66,7 @@ export type ReportItem = Row & {
 /** One name of the till beside the tally. */
 export type TillRow = {
   readonly drink: string;
-  readonly spec: string | null;
+  readonly spec: SpecId | null;
   /** `unknown`: a name nobody has matched yet; `not-ours`: matched to nothing we pour by a spec. */
   readonly match: 'spec' | 'unknown' | 'not-ours';
   readonly sold: number;
@@ -109,7 +111,7 @@ export type Totals = {
 export type Report = {
   readonly house: { readonly name: string; readonly currency: string };
   readonly shift: {
-    readonly id: string;
+    readonly id: EventId;
     readonly date: string;
     readonly openedAt: string;
     readonly closedAt: string | null;

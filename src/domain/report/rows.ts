@@ -9,10 +9,12 @@ import {
   type Flows,
   noFlows,
   type Period,
+  personName,
   type Stock,
   type Tally,
 } from '../ledger/books.ts';
 import { type Thousandths, toUnits } from '../value/amount.ts';
+import type { SpecId } from '../value/ids.ts';
 import { percentOf, valueAtCost } from '../value/money.ts';
 import type { ReportDrink, ReportItem, Row, Share, Slip } from './report.ts';
 
@@ -107,10 +109,13 @@ export function earlierOf(
     });
 }
 
-const shares = (amounts: Readonly<Record<string, Thousandths>>, name: (key: string) => string): Share[] =>
-  Object.entries(amounts)
-    .filter(([, amount]) => amount !== 0)
-    .map(([key, amount]) => ({ name: name(key), amount: toUnits(amount) }))
+const shares = <K>(
+  amounts: Iterable<readonly [K, Thousandths | undefined]>,
+  name: (key: K) => string,
+): Share[] =>
+  [...amounts]
+    .filter(([, amount]) => (amount ?? 0) !== 0)
+    .map(([key, amount]) => ({ name: name(key), amount: toUnits(amount ?? 0) }))
     .sort((a, b) => b.amount - a.amount);
 
 /** The reasons beside a row: which drinks, whose pours, what as, and what was lost to what. */
@@ -118,18 +123,21 @@ export function whoAndWhy(
   books: Books,
   flows: Flows,
 ): Pick<ReportItem, 'drawnBy' | 'pouredBy' | 'pouredAs' | 'lostTo'> {
-  const specName = (spec: string): string => books.specs.get(spec as never)?.name ?? '';
   return {
-    drawnBy: Object.entries(flows.bySpec)
+    drawnBy: [...flows.bySpec]
       .filter(([, amount]) => amount !== 0)
-      .map(([spec, amount]) => ({ spec, name: specName(spec), amount: toUnits(amount) }))
+      .map(([spec, amount]) => ({
+        spec,
+        name: spec === '' ? '' : (books.specs.get(spec)?.name ?? ''),
+        amount: toUnits(amount),
+      }))
       .sort((a, b) => b.amount - a.amount),
     // By name, never by amount: evidence, not a ranking.
-    pouredBy: shares(flows.by, (id) => (id === '' ? '' : (books.people.get(id as never)?.name ?? id))).sort(
-      (a, b) => (a.name < b.name ? -1 : 1),
+    pouredBy: shares(flows.by, (id) => (id === '' ? '' : (personName(books, id) ?? id))).sort((a, b) =>
+      a.name < b.name ? -1 : 1,
     ),
-    pouredAs: shares(flows.as as Record<string, number>, (as) => as).filter(({ name }) => name !== 'sale'),
-    lostTo: shares(flows.why as Record<string, number>, (why) => why),
+    pouredAs: shares(Object.entries(flows.as), (as) => as).filter(({ name }) => name !== 'sale'),
+    lostTo: shares(Object.entries(flows.why), (why) => why),
   };
 }
 
@@ -165,12 +173,12 @@ export function slipOf(
   };
 }
 
-export function reportDrinks(books: Books, drinks: ReadonlyMap<string, Tally>): ReportDrink[] {
+export function reportDrinks(books: Books, drinks: ReadonlyMap<SpecId, Tally>): ReportDrink[] {
   return [...drinks]
     .filter(([, tally]) => tally.count > 0)
     .map(([spec, tally]) => ({
       spec,
-      name: books.specs.get(spec as never)?.name ?? spec,
+      name: books.specs.get(spec)?.name ?? spec,
       count: tally.count,
       as: Object.fromEntries(Object.entries(tally.as).filter(([, count]) => count > 0)),
     }))

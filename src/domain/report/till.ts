@@ -7,20 +7,19 @@ import type { Books } from '../ledger/books.ts';
 import type { Sale } from '../ledger/event.ts';
 import { type Thousandths, toUnits } from '../value/amount.ts';
 import type { SpecId } from '../value/ids.ts';
+import { memoBy } from '../value/memo.ts';
 import { foldText } from '../value/text.ts';
 import type { ReportDrink, TillRow } from './report.ts';
 
-const kept = new WeakMap<Books['specs'], ReadonlyMap<string, SpecId>>();
-
-export function namesOf(books: Books): ReadonlyMap<string, SpecId> {
-  const known = kept.get(books.specs);
-  if (known !== undefined) return known;
-  const names = new Map<string, SpecId>();
-  for (const spec of books.specs.values())
-    for (const name of specNames(spec)) if (!names.has(foldText(name))) names.set(foldText(name), spec.id);
-  kept.set(books.specs, names);
-  return names;
-}
+export const namesOf = memoBy(
+  ({ specs }: Books) => [specs],
+  ({ specs }): ReadonlyMap<string, SpecId> => {
+    const names = new Map<string, SpecId>();
+    for (const spec of specs.values())
+      for (const name of specNames(spec)) if (!names.has(foldText(name))) names.set(foldText(name), spec.id);
+    return names;
+  },
+);
 
 /** What a name of the till means: a spec, nothing of ours (null), or nobody knows yet (undefined). */
 export function meaningOf(drink: string, books: Books): SpecId | null | undefined {

@@ -63,9 +63,9 @@ export function purposeRows(tallies: readonly Tally[]): PurposeRow[] {
 }
 
 /** Hours in the order of a night that begins at the cut-off. */
-export function hourRows(byHour: Readonly<Record<string, number>>, house: House): Report['hours'] {
+export function hourRows(byHour: ReadonlyMap<string, number>, house: House): Report['hours'] {
   const place = (hour: string): number => (Number(hour) - house.cutOffHour + 24) % 24;
-  return Object.entries(byHour)
+  return [...byHour]
     .map(([hour, count]) => ({ hour, count }))
     .filter(({ count }) => count > 0)
     .sort((a, b) => place(a.hour) - place(b.hour));

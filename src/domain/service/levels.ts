@@ -4,6 +4,7 @@ import type { Item } from '../catalogue/item.ts';
 import { specLines } from '../drink/measures.ts';
 import { type Books, expectedByItem, type Stock } from '../ledger/books.ts';
 import { type Thousandths, toUnits, type Unit } from '../value/amount.ts';
+import { memoBy } from '../value/memo.ts';
 
 export type Level = {
   readonly item: Item;
@@ -60,14 +61,6 @@ function byShelf(a: Level, b: Level): number {
 }
 const shelfOrder = new Intl.Collator('en', { numeric: true });
 
-type Typical = {
-  readonly items: Books['items'];
-  readonly house: Books['house'];
-  readonly shift: string;
-  readonly measures: Map<string, number>;
-};
-const kept = new WeakMap<Books['specs'], Typical>();
-
 /** So few drinks of an item are worth a word. */
 export const LOW_DRINKS = 4;
 
@@ -81,30 +74,22 @@ export function drinksOf(books: Books, item: string, amount: Thousandths): numbe
  * For each item the measure of the spec that is poured most; so "drinks left" means the drink people will ask for. Worked out
  * once a shift and catalogue: habits move slowly, and every tap asks.
  */
-function typicalMeasures(books: Books): Map<string, number> {
-  const shift = books.shift?.id ?? '';
-  const known = kept.get(books.specs);
-  if (
-    known !== undefined &&
-    known.items === books.items &&
-    known.house === books.house &&
-    known.shift === shift
-  )
-    return known.measures;
-  const best = new Map<string, { weight: number; amount: number }>();
-  for (const spec of books.specs.values()) {
-    const lines = specLines(spec, books);
-    if (!lines.ok) continue;
-    const weight = 1 + (books.habit.get(spec.id) ?? 0);
-    for (const { item, amount } of lines.value) {
-      const before = best.get(item.id);
-      if (before === undefined || weight > before.weight) best.set(item.id, { weight, amount });
+const typicalMeasures = memoBy(
+  ({ specs, items, house, shift }: Books) => [specs, items, house, shift?.id],
+  (books): ReadonlyMap<string, number> => {
+    const best = new Map<string, { weight: number; amount: number }>();
+    for (const spec of books.specs.values()) {
+      const lines = specLines(spec, books);
+      if (!lines.ok) continue;
+      const weight = 1 + (books.habit.get(spec.id) ?? 0);
+      for (const { item, amount } of lines.value) {
+        const before = best.get(item.id);
+        if (before === undefined || weight > before.weight) best.set(item.id, { weight, amount });
+      }
     }
-  }
-  const measures = new Map([...best].map(([item, { amount }]) => [item, amount]));
-  kept.set(books.specs, { items: books.items, house: books.house, shift, measures });
-  return measures;
-}
+    return new Map([...best].map(([item, { amount }]) => [item, amount]));
+  },
+);
 
 export type LevelJson = {
   readonly item: string;

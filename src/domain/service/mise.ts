@@ -4,6 +4,7 @@
 import type { Spec } from '../catalogue/spec.ts';
 import { type Line, specLines } from '../drink/measures.ts';
 import type { Books } from '../ledger/books.ts';
+import { memoBy } from '../value/memo.ts';
 
 import { foldText } from '../value/text.ts';
 
@@ -90,26 +91,21 @@ const iceText = (word: string): string =>
   word === 'cubes' ? 'ice cubes' : /\bice\b|\bcubes?\b/.test(word) ? word : `${word} ice`;
 
 type Counted = Called & { readonly specs: number };
-const kept = new WeakMap<
-  Books['specs'],
-  { readonly items: Books['items']; readonly found: ReadonlyMap<string, Counted> }
->();
-
 /** What all specs call for; worked out once for each state of the catalogue, because every tick asks. */
-function calledByAll(books: Books): ReadonlyMap<string, Counted> {
-  const known = kept.get(books.specs);
-  if (known?.items === books.items) return known.found;
-  const found = new Map<string, Counted>();
-  for (const spec of books.specs.values()) {
-    const lines = specLines(spec, books);
-    const once = new Map(
-      calledFor(spec, lines.ok ? lines.value : []).map((one) => [foldText(one.text), one]),
-    );
-    for (const [key, one] of once) found.set(key, { ...one, specs: (found.get(key)?.specs ?? 0) + 1 });
-  }
-  kept.set(books.specs, { items: books.items, found });
-  return found;
-}
+const calledByAll = memoBy(
+  ({ specs, items, house }: Books) => [specs, items, house],
+  (books): ReadonlyMap<string, Counted> => {
+    const found = new Map<string, Counted>();
+    for (const spec of books.specs.values()) {
+      const lines = specLines(spec, books);
+      const once = new Map(
+        calledFor(spec, lines.ok ? lines.value : []).map((one) => [foldText(one.text), one]),
+      );
+      for (const [key, one] of once) found.set(key, { ...one, specs: (found.get(key)?.specs ?? 0) + 1 });
+    }
+    return found;
+  },
+);
 
 /** The list as it stands: what the specs call for, less what was left out, and what was added; with its ticks. */
 export function miseLines(books: Books): MiseLine[] {

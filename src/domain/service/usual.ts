@@ -5,15 +5,16 @@
 import type { Item } from '../catalogue/item.ts';
 import { type Books, expectedByItem, isOpen, type ShiftBooks } from '../ledger/books.ts';
 import { dateText, epochOf, instantOf, wallTime } from '../value/clock-date.ts';
+import type { ItemId } from '../value/ids.ts';
 
 export type Usual = {
   /** "Fri". */
   readonly weekday: string;
   readonly nights: number;
   /** Share of a night's drinks poured in each hour of the clock, "00" to "23". */
-  readonly byHour: Readonly<Record<string, number>>;
+  readonly byHour: ReadonlyMap<string, number>;
   /** Per item: what a night takes on average, and how much that differs from night to night; thousandths of the unit. */
-  readonly items: ReadonlyMap<string, { readonly mean: number; readonly deviation: number }>;
+  readonly items: ReadonlyMap<ItemId, { readonly mean: number; readonly deviation: number }>;
 };
 
 const ENOUGH_NIGHTS = 3;
@@ -27,18 +28,16 @@ export function usualOf(shifts: readonly ShiftBooks[], date: string): Usual {
       (shift) => shift.sealedAt !== null && shift.date !== date && dateText(shift.date).startsWith(weekday),
     )
     .slice(-MOST_NIGHTS);
-  const hours: Record<string, number> = {};
+  const hours = new Map<string, number>();
   let drinks = 0;
   for (const { byHour } of nights)
-    for (const [hour, count] of Object.entries(byHour)) {
-      hours[hour] = (hours[hour] ?? 0) + count;
+    for (const [hour, count] of byHour) {
+      hours.set(hour, (hours.get(hour) ?? 0) + count);
       drinks += count;
     }
   const ids = new Set(nights.flatMap(({ drawnBy }) => [...drawnBy.keys()]));
-  const items = new Map(
-    [...ids].map((id) => [id as string, spreadOf(nights.map((night) => drawnOf(night, id)))]),
-  );
-  const byHour = Object.fromEntries(Object.entries(hours).map(([hour, count]) => [hour, count / drinks]));
+  const items = new Map([...ids].map((id) => [id, spreadOf(nights.map((night) => drawnOf(night, id)))]));
+  const byHour = new Map([...hours].map(([hour, count]) => [hour, count / drinks]));
   return { weekday, nights: nights.length, byHour, items };
 }
 
@@ -77,8 +76,8 @@ export function outOnUsual(books: Books, usual: Usual, now: string): UsualOut[] 
     return null;
   };
   return [...usual.items].flatMap(([id, { mean, deviation }]) => {
-    const item = books.items.get(id as never);
-    const left = expected.get(id as never) ?? 0;
+    const item = books.items.get(id);
+    const left = expected.get(id) ?? 0;
     if (item === undefined || left <= 0 || mean <= 0) return [];
     const about = at(left / mean);
     const earliest = at(left / (mean + 2 * deviation));
@@ -94,6 +93,6 @@ function sharesFrom(now: string, usual: Usual, zone: string): { epoch: number; s
   return Array.from({ length: LONGEST_NIGHT / STEP }, (_, step) => {
     const epoch = start + (step + 1) * STEP;
     const hour = String(wallTime(instantOf(epoch - STEP / 2), zone).hour).padStart(2, '0');
-    return { epoch, share: ((usual.byHour[hour] ?? 0) * STEP) / 3_600_000 };
+    return { epoch, share: ((usual.byHour.get(hour) ?? 0) * STEP) / 3_600_000 };
   });
 }

@@ -21,6 +21,9 @@ export type ItemId = z.infer<typeof itemId>;
 export type SpecId = z.infer<typeof specId>;
 export type PersonId = z.infer<typeof personId>;
 export type EventId = z.infer<typeof eventId>;
+/** Whose pour, and of which spec; the empty name is nobody named, and a straight measure. */
+export type Pourer = PersonId | '';
+export type Drawer = SpecId | '';
 
 /** "Crème de Mûre" -> "creme-de-mure"; other scripts keep a readable fallback made of their code points. */
 export function slugOf(name: string): string {

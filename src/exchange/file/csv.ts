@@ -30,16 +30,19 @@ export function readCsv(
   const columns = csvHeader(text);
   const header = checkHeader(columns, known, required);
   if (!header.ok) return header;
-  let records: { record: string[]; info: { lines: number } }[];
+  const records: { record: string[]; lines: number }[] = [];
   try {
-    records = parse(text, {
+    parse(text, {
       delimiter: delimiterOf(text),
       relax_column_count: true,
       skip_empty_lines: true,
-      info: true,
       from: 2,
       max_record_size: 1_000_000,
-    }) as never;
+      on_record: (record: string[], { lines }) => {
+        records.push({ record, lines });
+        return null;
+      },
+    });
   } catch (error) {
     const { lines, code } = error as { lines?: number; code?: string };
     const why = code === 'CSV_QUOTE_NOT_CLOSED' ? 'a quote is not closed' : 'the line cannot be read as CSV';
@@ -90,12 +93,11 @@ function checkHeader(
 
 function rowsOf(
   columns: readonly string[],
-  records: readonly { record: string[]; info: { lines: number } }[],
+  records: readonly { record: string[]; lines: number }[],
 ): Result<CsvTable> {
   const problems: Problem[] = [];
   const rows: CsvRow[] = [];
-  for (const { record, info } of records) {
-    const line = info.lines;
+  for (const { record, lines: line } of records) {
     if (record.every((cell) => cell.trim() === '')) continue;
     if (record.length > columns.length) {
       problems.push({

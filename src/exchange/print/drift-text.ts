@@ -76,7 +76,7 @@ export function driftText(report: DriftReport, books: Books): string {
     ...(blurred.length === 0
       ? []
       : [
-          `  Cannot be told apart with this rota: ${blurred.map(({ person }) => personName(books, person as never)).join(', ')}.`,
+          `  Cannot be told apart with this rota: ${blurred.map(({ person }) => personName(books, person)).join(', ')}.`,
         ]),
     ...standOut(report),
     ...(short === 0 ? [] : [`  Not enough counts yet: ${short} items.`]),

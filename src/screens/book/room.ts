@@ -8,6 +8,7 @@ import { differenceText } from '../../domain/drink/kin-text.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { itemIndex, specIndex } from '../../domain/search/house-search.ts';
 import { searchIndex } from '../../domain/search/search.ts';
+import { memoBy } from '../../domain/value/memo.ts';
 import { foldText } from '../../domain/value/text.ts';
 import { type FilterState, fieldLine, filterRoom, listKeys } from '../filter.ts';
 import { amountText, expectedNow, moneyText } from '../format.ts';
@@ -22,28 +23,29 @@ type Page =
   | { readonly kind: 'person'; readonly name: string }
   | { readonly kind: 'setting'; readonly name: string; readonly value: string; readonly says: string };
 
-let last: { readonly books: Books; readonly query: string; readonly pages: readonly Page[] } | null = null;
-
-function pagesOf(books: Books, query: string): readonly Page[] {
-  if (last !== null && last.books === books && last.query === query) return last.pages;
-  const specs = searchIndex(specIndex(books), query, () => 0).map(
-    (spec): Page => ({ kind: 'spec', name: spec.name, spec }),
-  );
-  const items = searchIndex(itemIndex(books), query, () => 0).map(
-    (item): Page => ({ kind: 'item', name: item.name, item }),
-  );
-  const people = [...books.people.values()]
-    .filter((person) => person.here)
-    .map(({ name }): Page => ({ kind: 'person', name }));
-  const house = settingValues(books.settings).map(
-    ({ key, value, says }): Page => ({ kind: 'setting', name: key, value, says }),
-  );
-  const wanted = foldText(query);
-  const rest = [...people, ...house].filter(({ name }) => foldText(name).includes(wanted));
-  const pages = [...specs, ...items, ...rest];
-  last = { books, query, pages };
-  return pages;
-}
+const pagesOf = memoBy(
+  (books: Books, query: string) => [books, query],
+  (books, query): readonly Page[] => {
+    const specs = searchIndex(specIndex(books), query, () => 0).map(
+      (spec): Page => ({ kind: 'spec', name: spec.name, spec }),
+    );
+    const items = searchIndex(itemIndex(books), query, () => 0).map(
+      (item): Page => ({ kind: 'item', name: item.name, item }),
+    );
+    const people = [...books.people.values()]
+      .filter((person) => person.here)
+      .map(({ name }): Page => ({ kind: 'person', name }));
+    const house = settingValues(books.settings).map(
+      ({ key, value, says }): Page => ({ kind: 'setting', name: key, value, says }),
+    );
+    const wanted = foldText(query);
+    return [
+      ...specs,
+      ...items,
+      ...[...people, ...house].filter(({ name }) => foldText(name).includes(wanted)),
+    ];
+  },
+);
 
 const bindings: readonly Binding<FilterState>[] = [
   {
@@ -66,7 +68,7 @@ const bindings: readonly Binding<FilterState>[] = [
     run: (scene, state) => {
       const page = pagesOf(scene.books, state.query)[state.cursor];
       if (page?.kind !== 'spec') return refuse(state, 'Mark a spec first; Enter jumps between the parts.');
-      return { state, dialog: { kind: 'look', what: 'kin', subject: page.spec.id, cursor: 0 } };
+      return { state, dialog: { kind: 'look', at: { what: 'kin', spec: page.spec.id }, cursor: 0 } };
     },
   },
   ...listKeys<FilterState>((scene, state) => pagesOf(scene.books, state.query).length),

@@ -1,5 +1,5 @@
 // The Close room's keys.
-import { isOpen } from '../../domain/ledger/books.ts';
+import { isOpen, stockKey } from '../../domain/ledger/books.ts';
 import { listKeys } from '../filter.ts';
 import { type Binding, refuse, type Scene, stay } from '../room.ts';
 import { type CloseState, reportOf, rowsOn, tillOf } from './model.ts';
@@ -22,11 +22,18 @@ const act: CloseBinding = {
       if (row === undefined)
         return refuse(state, 'No lines of the till are in. Import them with ullage import FILE.csv.');
       if (row.match === 'spec') return refuse(state, `${row.drink} is one of our specs: nothing to match.`);
-      return { state, dialog: { kind: 'words', what: 'match', subject: row.drink, text: '', choice: 0 } };
+      return {
+        state,
+        dialog: { kind: 'words', asked: { what: 'match', drink: row.drink }, text: '', choice: 0 },
+      };
     }
     const row = marked(scene, state);
     if (row === undefined) return refuse(state, 'There is nothing to recount yet.');
-    return { state, go: 'count', message: { text: `Recount ${row.name}: type the reading.`, tone: 'plain' } };
+    return {
+      state,
+      go: { room: 'count', at: stockKey(row.item, row.places[0] ?? '') },
+      message: { text: `Recount ${row.name}: type the reading.`, tone: 'plain' },
+    };
   },
 };
 
@@ -45,7 +52,10 @@ export const closeKeys: readonly CloseBinding[] = [
     label: 'writes a note on this shift; it prints with the report',
     short: 'note',
     when: (scene) => (scene.books.shift === null ? 'No shift was opened yet. Press ^O to open one.' : true),
-    run: (_, state) => ({ state, dialog: { kind: 'words', what: 'note', subject: '', text: '', choice: 0 } }),
+    run: (_, state) => ({
+      state,
+      dialog: { kind: 'words', asked: { what: 'note', item: null }, text: '', choice: 0 },
+    }),
   },
   {
     id: 'seal',
@@ -70,7 +80,10 @@ export const closeKeys: readonly CloseBinding[] = [
     run: (scene, state) => {
       const row = marked(scene, state);
       if (row === undefined) return refuse(state, 'Mark an item first: ^T goes back to the items.');
-      return { state, dialog: { kind: 'words', what: 'correct', subject: row.item, text: '', choice: 0 } };
+      return {
+        state,
+        dialog: { kind: 'words', asked: { what: 'correct', item: row.item }, text: '', choice: 0 },
+      };
     },
   },
   {
@@ -83,7 +96,7 @@ export const closeKeys: readonly CloseBinding[] = [
       isOpen(scene.books.shift) ? true : 'This shift is sealed. Press ^E to correct its report.',
     run: (_, state) => ({
       state,
-      go: 'pour',
+      go: { room: 'pour' },
       message: {
         text: 'Type the drink and how long ago: lan 40 ago. It lands where it belongs.',
         tone: 'plain',

@@ -3,7 +3,6 @@
 import { missingText } from '../../domain/catalogue/display.ts';
 import { bareName } from '../../domain/catalogue/item.ts';
 import type { Books } from '../../domain/ledger/books.ts';
-import { stockKey } from '../../domain/ledger/books.ts';
 import type { Report, ReportItem, TillRow } from '../../domain/report/report.ts';
 import { clockText } from '../../domain/value/clock-date.ts';
 import { amountText, moneyText } from '../format.ts';
@@ -13,12 +12,6 @@ import { type Room, refuse, type Scene, type Size, stay } from '../room.ts';
 import { closeKeys } from './keys.ts';
 import { type CloseState, closeStart, reportOf, tillOf } from './model.ts';
 import { detailLines, totalsLines } from './words.ts';
-
-/** The key of the row to recount, for the Count room. */
-export function recountKey(scene: Scene, state: CloseState): string | null {
-  const row = reportOf(scene).rows[state.cursor];
-  return row === undefined ? null : stockKey(row.item as never, row.places[0] ?? '');
-}
 
 const verdictWords: Record<ReportItem['verdict'], string> = {
   'within-count-error': 'within count error',
@@ -153,6 +146,6 @@ export const closeRoom: Room<CloseState> = {
   type: (_, state) => refuse(state, 'Nothing is typed here. ↑↓ choose, Enter recounts, ^X seals.'),
   erase: (_, state) => stay(state),
   back: (_, state) => (state.cursor === 0 && state.page === 'items' ? null : stay(closeStart)),
-  enter: (_, state) => ({ state, effects: [{ type: 'load-evidence' }] }),
+  shows: [{ type: 'load-evidence' }],
   view,
 };

@@ -8,6 +8,7 @@ import { type Books, hasFlow, isOpen, type Period, type Stock, stockKey } from '
 import { levelsOf } from '../../domain/service/levels.ts';
 import { epochOf } from '../../domain/value/clock-date.ts';
 import type { PersonId } from '../../domain/value/ids.ts';
+import { memoBy } from '../../domain/value/memo.ts';
 
 export type CountState = {
   readonly cursor: number;
@@ -57,34 +58,24 @@ export type CountRow = {
   readonly stock: Stock | null;
 };
 
-const kept = new WeakMap<Books, readonly CountRow[]>();
-
 /** Everything on the shelves, in walking order: by place, then shelf. */
-export function countRows(books: Books): readonly CountRow[] {
-  const known = kept.get(books);
-  if (known !== undefined) return known;
-  const rows = levelsOf(books).map(({ item, place }) => {
-    const key = stockKey(item.id, place);
-    return { key, item, place, stock: books.stock.get(key) ?? null };
-  });
-  kept.set(books, rows);
-  return rows;
-}
-
-let last: { books: Books; scope: Scope; drill: boolean; rows: readonly CountRow[] } | null = null;
+export const countRows = memoBy(
+  (books: Books) => [books],
+  (books): readonly CountRow[] =>
+    levelsOf(books).map(({ item, place }) => {
+      const key = stockKey(item.id, place);
+      return { key, item, place, stock: books.stock.get(key) ?? null };
+    }),
+);
 
 /** The rows that are walked now, in the order of the shelves. In the drill only what a scale can weigh. */
-export function walkedRows(
-  books: Books,
-  { scope, drill }: Pick<CountState, 'scope' | 'drill'>,
-): readonly CountRow[] {
-  if (last !== null && last.books === books && last.scope === scope && last.drill === (drill !== null))
-    return last.rows;
-  const all = countRows(books);
-  const rows = drill !== null ? all.filter(isWeighable) : scoped(books, all, scope);
-  last = { books, scope, drill: drill !== null, rows };
-  return rows;
-}
+export const walkedRows = memoBy(
+  (books: Books, { scope, drill }: Pick<CountState, 'scope' | 'drill'>) => [books, scope, drill !== null],
+  (books, { scope, drill }): readonly CountRow[] => {
+    const all = countRows(books);
+    return drill !== null ? all.filter(isWeighable) : scoped(books, all, scope);
+  },
+);
 
 const isWeighable = ({ item }: CountRow): boolean =>
   item.unit === 'ml' && item.count !== 'pieces' && item.tareMilligrams !== null;

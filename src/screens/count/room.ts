@@ -5,7 +5,7 @@ import { missingText } from '../../domain/catalogue/display.ts';
 import { eyeError } from '../../domain/count/eye-error.ts';
 import { eyeSentence } from '../../domain/count/eye-words.ts';
 import type { Judged } from '../../domain/count/variance.ts';
-import { type Books, personName } from '../../domain/ledger/books.ts';
+import { type Books, personName, stockKey } from '../../domain/ledger/books.ts';
 import type { Event, EventOf } from '../../domain/ledger/event.ts';
 import { amountText, shortName } from '../format.ts';
 import { cut, fitText, type Line, line, piece, type Style } from '../parts/line.ts';
@@ -15,6 +15,7 @@ import { countKeys, emptyText } from './keys.ts';
 import {
   type CountRow,
   type CountState,
+  countAt,
   countingOf,
   countStart,
   cursorOf,
@@ -175,8 +176,17 @@ export const countRoom: Room<CountState> = {
   },
   erase: (_, state) => stay({ ...state, text: state.text.slice(0, -1) }),
   back: (_, state) => stepBack(state),
-  enter: (scene, state) =>
-    stay(state.cursor < 0 ? { ...state, cursor: firstUncounted(scene.books, state, 0) } : state),
+  enter: (scene, state, at) =>
+    stay(
+      at !== null
+        ? countAt(scene.books, at, state)
+        : state.cursor < 0
+          ? { ...state, cursor: firstUncounted(scene.books, state, 0) }
+          : state,
+    ),
   recorded,
+  // A count taken back is to be counted again: its row is the marked one.
+  tookBack: ({ books }, state, event) =>
+    event.kind === 'stock-counted' ? countAt(books, stockKey(event.item, event.place), state) : state,
   view,
 };

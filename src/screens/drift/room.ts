@@ -31,12 +31,12 @@ function entriesOf(report: DriftReport | null, books: Books, query: string): Ent
   const isDrifting = (entry: Entry): boolean =>
     entry.kind === 'item' && entry.drift.chart.state === 'drifting';
   const specs = report.specs.map(
-    (spec): Entry => ({ kind: 'spec', name: books.specs.get(spec.spec as never)?.name ?? spec.spec, spec }),
+    (spec): Entry => ({ kind: 'spec', name: books.specs.get(spec.spec)?.name ?? spec.spec, spec }),
   );
   const people = report.people.map(
     (person): Entry => ({
       kind: 'person',
-      name: personName(books, person.person as never) ?? person.person,
+      name: personName(books, person.person) ?? person.person,
       person,
     }),
   );
@@ -189,6 +189,7 @@ export const driftRoom: Room<DriftState> = {
   erase: filterErase,
   back: (_, state) =>
     state.query === '' && !state.evidence ? null : stay({ ...state, query: '', cursor: 0, evidence: false }),
-  enter: (_, state) => ({ state: { ...state, cursor: 0 }, effects: [{ type: 'load-drift' }] }),
+  shows: [{ type: 'load-drift' }],
+  enter: (_, state) => stay({ ...state, cursor: 0 }),
   view,
 };

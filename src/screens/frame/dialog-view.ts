@@ -2,9 +2,10 @@
 
 import { blank, fitText, type Line, line, piece, widthOf, wrap } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';
+import type { Size } from '../room.ts';
 import { keyName } from './footer.ts';
 
-export type Asked = {
+export type AskedAll = {
   readonly title: string;
   readonly field?: { readonly text: string; readonly hint: string };
   readonly options: readonly string[];
@@ -22,7 +23,7 @@ function tail(text: string, width: number): string {
 }
 
 /** One question: what is asked, the field if any, the options, and which keys answer. */
-export function askedLines(asked: Asked, columns: number, rows: number): Line[] {
+export function askedLines(asked: AskedAll, { columns, rows }: Size): Line[] {
   const head = wrap(asked.title, columns).map((text) => line(piece(text, 'strong')));
   const field =
     asked.field === undefined

@@ -25,8 +25,11 @@ export const keyName = (key: string): string =>
 /** Below this width keys that are off make way for those that are not; the help has them all. */
 const NARROW = 76;
 
+/** As much of a binding as the footer reads. */
+type Shown<S> = Pick<Binding<S>, 'keys' | 'short' | 'when'>;
+
 /** As many keys as fit, in the order given; the last ones fall away first, but never the way out. */
-export function footerLine<S>(bindings: readonly Binding<S>[], leave: string, scene: Scene, state: S): Line {
+export function footerLine<S>(bindings: readonly Shown<S>[], leave: string, scene: Scene, state: S): Line {
   const { columns } = scene.size;
   const parts: Line[number][] = [];
   let used = widthOf(leave) + 2;

@@ -9,28 +9,29 @@ import { measureText } from '../../domain/drink/measure-text.ts';
 import { drinksLeft, type Line as Measured, specLines } from '../../domain/drink/measures.ts';
 import { type Books, expectedByItem } from '../../domain/ledger/books.ts';
 import { outList } from '../../domain/service/out-list.ts';
+import type { ItemId, SpecId } from '../../domain/value/ids.ts';
+import { memoBy } from '../../domain/value/memo.ts';
+import type { DialogOf } from '../dialog.ts';
 import { expectedNow, shortName } from '../format.ts';
 import { besides, blank, cut, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';
-import type { Dialog } from '../room.ts';
 
 /** Wider than this, two cards stand too far apart to be compared at a glance. */
 const WIDEST_CARD = 48;
 
-type Look = Extract<Dialog, { kind: 'look' }>;
+type Look = DialogOf<'look'>;
 
 /** Rows the cursor can stand on. */
-export function lookRows(books: Books, look: Look): number {
-  if (look.what === 'out') return outList(books).length;
-  if (look.what === 'kin') return kinRows(books, look.subject).length;
-  return withoutRows(books, look.subject).length;
+export function lookRows(books: Books, { at }: Look): number {
+  if (at.what === 'out') return outList(books).length;
+  return at.what === 'kin' ? kinRows(books, at.spec).length : withoutRows(books, at.item).length;
 }
 
-export function lookLines(books: Books, look: Look, columns: number, rows: number): Line[] {
-  if (look.what === 'out') return outLines(books, look.cursor, columns, rows);
-  return look.what === 'kin'
-    ? kinLines(books, look, columns, rows)
-    : withoutLines(books, look, columns, rows);
+export function lookLines(books: Books, { at, cursor }: Look, columns: number, rows: number): Line[] {
+  if (at.what === 'out') return outLines(books, cursor, columns, rows);
+  return at.what === 'kin'
+    ? kinLines(books, at.spec, cursor, columns, rows)
+    : withoutLines(books, at.item, cursor, columns, rows);
 }
 
 function outLines(books: Books, cursor: number, columns: number, rows: number): Line[] {
@@ -64,8 +65,8 @@ function outLines(books: Books, cursor: number, columns: number, rows: number): 
 type KinRow = { readonly spec: Spec; readonly says: string };
 
 /** One measure apart first; then, when the spec itself can't be poured, the nearest that can. */
-function kinRows(books: Books, subject: string): KinRow[] {
-  const spec = books.specs.get(subject as never);
+function kinRows(books: Books, id: SpecId): KinRow[] {
+  const spec = books.specs.get(id);
   if (spec === undefined) return [];
   const kin = kinOf(spec, books).map((one) => ({
     spec: one.spec,
@@ -87,22 +88,22 @@ function kinRows(books: Books, subject: string): KinRow[] {
   return [...kin, ...near];
 }
 
-function kinLines(books: Books, look: Look, columns: number, rows: number): Line[] {
-  const spec = books.specs.get(look.subject as never);
-  const list = kinRows(books, look.subject);
+function kinLines(books: Books, id: SpecId, cursor: number, columns: number, rows: number): Line[] {
+  const spec = books.specs.get(id);
+  const list = kinRows(books, id);
   if (spec === undefined || list.length === 0)
     return [
       line(piece(`${spec?.name ?? 'That spec'} has no kin`, 'strong')),
       blank,
       ...wrap('No spec differs from it by a single measure.', columns).map((text) => line(text)),
     ];
-  const chosen = list[Math.min(look.cursor, list.length - 1)];
+  const chosen = list[Math.min(cursor, list.length - 1)];
   const pair = chosen === undefined ? [] : sideBySide(books, spec, chosen.spec, columns);
   const nameWidth = Math.min(26, Math.floor(columns * 0.4));
   return [
     line(piece(`${spec.name} and its kin`, 'strong')),
     blank,
-    ...listLines(list, look.cursor, Math.max(3, Math.min(list.length, rows - 4 - pair.length)), (row, on) =>
+    ...listLines(list, cursor, Math.max(3, Math.min(list.length, rows - 4 - pair.length)), (row, on) =>
       line(
         piece(
           cut(`${mark(on)}${fitText(row.spec.name, nameWidth)} ${row.says}`, columns),
@@ -153,16 +154,10 @@ function sideBySide(books: Books, left: Spec, right: Spec, columns: number): Lin
 type WithoutRow = { readonly spec: Spec; readonly near: Spec | null };
 
 /** Every spec that needs an item, the usual ones first, and the nearest that can be poured without it. */
-function withoutRows(books: Books, subject: string): readonly WithoutRow[] {
-  if (lastWithout?.books !== books || lastWithout.subject !== subject)
-    lastWithout = { books, subject, rows: findWithout(books, subject) };
-  return lastWithout.rows;
-}
+const withoutRows = memoBy((books: Books, id: ItemId) => [books, id], findWithout);
 
-let lastWithout: { books: Books; subject: string; rows: readonly WithoutRow[] } | null = null;
-
-function findWithout(books: Books, subject: string): WithoutRow[] {
-  const item = books.items.get(subject as never);
+function findWithout(books: Books, id: ItemId): readonly WithoutRow[] {
+  const item = books.items.get(id);
   if (item === undefined) return [];
   const expected = expectedByItem(books);
   return [...books.specs.values()]
@@ -175,16 +170,16 @@ function findWithout(books: Books, subject: string): WithoutRow[] {
     .map((spec) => ({ spec, near: nearestWithout(spec, item.id, books, expected)[0]?.spec ?? null }));
 }
 
-function withoutLines(books: Books, look: Look, columns: number, rows: number): Line[] {
-  const item = books.items.get(look.subject as never);
-  const list = withoutRows(books, look.subject);
+function withoutLines(books: Books, id: ItemId, cursor: number, columns: number, rows: number): Line[] {
+  const item = books.items.get(id);
+  const list = withoutRows(books, id);
   const name = item === undefined ? 'that item' : shortName(item);
   if (list.length === 0) return [line(piece(`No spec needs ${name}`, 'strong'))];
   const half = Math.max(12, Math.floor((columns - 12) / 2));
   return [
     line(piece(cut(`Without ${name}: what comes nearest and can be poured now`, columns), 'strong')),
     blank,
-    ...listLines(list, look.cursor, rows - 4, ({ spec, near }, on) =>
+    ...listLines(list, cursor, rows - 4, ({ spec, near }, on) =>
       line(
         piece(
           cut(

@@ -1,9 +1,10 @@
 // The whole screen as lines: title, room, message, footer; exactly as many as the window has rows.
 import type { Books } from '../../domain/ledger/books.ts';
 import { clockText } from '../../domain/value/clock-date.ts';
+import type { RoomName } from '../address.ts';
 import { titleText } from '../format.ts';
 import { blank, cut, fitLine, fitText, type Line, line, lineWidth, piece, wrap } from '../parts/line.ts';
-import type { Message, RoomName, Size } from '../room.ts';
+import type { Message, Size } from '../room.ts';
 import { keyName } from './footer.ts';
 
 export type PageParts = {

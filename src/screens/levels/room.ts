@@ -1,9 +1,10 @@
 // The Levels room: what stands where, how full, how many drinks left; open, lose, receive and move from here.
 
-import type { Books } from '../../domain/ledger/books.ts';
+import { type Books, stockKey } from '../../domain/ledger/books.ts';
 import { itemIndex } from '../../domain/search/house-search.ts';
 import { searchIndex } from '../../domain/search/search.ts';
 import { type Level, levelsOf } from '../../domain/service/levels.ts';
+import { memoBy } from '../../domain/value/memo.ts';
 import { type FilterState, fieldLine, filterRoom, listKeys } from '../filter.ts';
 import { amountText, expectedNow, shortName } from '../format.ts';
 import { bar, containers } from '../parts/bar.ts';
@@ -11,11 +12,13 @@ import { fitText, type Line, line, piece } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';
 import { type Binding, type Room, refuse, type Scene, type Size } from '../room.ts';
 
-const kept = new WeakMap<Books, readonly Level[]>();
+const allLevels = memoBy(
+  (books: Books) => [books],
+  (books): readonly Level[] => levelsOf(books),
+);
 
 export function levelRows(books: Books, query: string): readonly Level[] {
-  const all = kept.get(books) ?? levelsOf(books);
-  kept.set(books, all);
+  const all = allLevels(books);
   if (query.trim() === '') return all;
   const found = new Map(searchIndex(itemIndex(books), query, () => 0).map((item, place) => [item.id, place]));
   return all
@@ -32,7 +35,16 @@ const bindings: readonly Binding<FilterState>[] = [
     run: (scene, state) => {
       const level = levelRows(scene.books, state.query)[state.cursor];
       if (level === undefined) return refuse(state, 'Nothing is marked. Erase a letter or two.');
-      return { state, dialog: { kind: 'stock', item: level.item.id, place: level.place, cursor: 0 } };
+      return {
+        state,
+        dialog: {
+          kind: 'stock',
+          item: level.item.id,
+          place: level.place,
+          cursor: 0,
+          recount: { room: 'count', at: stockKey(level.item.id, level.place) },
+        },
+      };
     },
   },
   ...listKeys<FilterState>((scene, state) => levelRows(scene.books, state.query).length),
@@ -75,11 +87,21 @@ function levelLine(books: Books, level: Level, on: boolean, nameWidth: number, w
     : line(text, piece(fitText(state, 7, 'right'), style));
 }
 
+/** A move adds a row: the mark stays on the item it stood on, so that the next Enter means the same. */
+function keepMark(before: Scene, after: Scene, state: FilterState): FilterState {
+  const marked = levelRows(before.books, state.query)[state.cursor];
+  const cursor = levelRows(after.books, state.query).findIndex(
+    ({ item, place }) => item.id === marked?.item.id && place === marked.place,
+  );
+  return cursor < 0 ? state : { ...state, cursor };
+}
+
 export const levelsRoom: Room<FilterState> = {
   name: 'levels',
   title: 'Levels',
   answers: 'what stands where, how full, and how many drinks is that?',
   ...filterRoom,
   bindings,
+  settled: keepMark,
   view,
 };

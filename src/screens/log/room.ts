@@ -4,34 +4,23 @@ import { type Books, personName } from '../../domain/ledger/books.ts';
 import { describeEvent } from '../../domain/ledger/describe.ts';
 import type { LoggedEvent } from '../../domain/ledger/event.ts';
 import { clockText, wallTime } from '../../domain/value/clock-date.ts';
+import { memoBy } from '../../domain/value/memo.ts';
 import { foldText } from '../../domain/value/text.ts';
 import { type FilterState, fieldLine, filterRoom, listKeys } from '../filter.ts';
 import { cut, fitText, type Line, line, piece } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';
-import { type Binding, type Room, refuse, type Scene, type Size } from '../room.ts';
+import { type Binding, type Room, refuse, type Scene, type Size, stay } from '../room.ts';
 
-let last: {
-  readonly log: Scene['log'];
-  readonly books: Books;
-  readonly query: string;
-  readonly rows: readonly LoggedEvent[];
-} | null = null;
-
-function logRows(scene: Scene, query: string): readonly LoggedEvent[] {
-  if (last !== null && last.log === scene.log && last.books === scene.books && last.query === query)
-    return last.rows;
-  const wanted = foldText(query);
-  const rows =
-    wanted === ''
-      ? scene.log
-      : scene.log.filter(({ event }) =>
-          foldText(
-            `${describeEvent(event, scene.books)} ${personName(scene.books, event.by) ?? ''}`,
-          ).includes(wanted),
-        );
-  last = { log: scene.log, books: scene.books, query, rows };
-  return rows;
-}
+const logRows = memoBy(
+  ({ log, books }: Scene, query: string) => [log, books, query],
+  ({ log, books }, query): readonly LoggedEvent[] => {
+    const wanted = foldText(query);
+    if (wanted === '') return log;
+    return log.filter(({ event }) =>
+      foldText(`${describeEvent(event, books)} ${personName(books, event.by) ?? ''}`).includes(wanted),
+    );
+  },
+);
 
 const bindings: readonly Binding<FilterState>[] = [
   {
@@ -78,6 +67,8 @@ export const logRoom: Room<FilterState> = {
   answers: 'what happened, in order?',
   ...filterRoom,
   bindings,
-  enter: (_, state) => ({ state: { ...state, cursor: 0 }, effects: [{ type: 'load-log' }] }),
+  shows: [{ type: 'load-log' }],
+  speaksEmpty: true,
+  enter: (_, state) => stay({ ...state, cursor: 0 }),
   view,
 };

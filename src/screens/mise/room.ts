@@ -4,6 +4,7 @@ import { intendMiseEdit, intendTick } from '../../domain/intent/intend-mise.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { type MiseLine, type MisePart, miseLines } from '../../domain/service/mise.ts';
 import { clockText } from '../../domain/value/clock-date.ts';
+import { memoBy } from '../../domain/value/memo.ts';
 import { foldText } from '../../domain/value/text.ts';
 import { type FilterState, fieldLine, filterRoom, listKeys } from '../filter.ts';
 import { cut, fitText, type Line, line, piece } from '../parts/line.ts';
@@ -20,13 +21,10 @@ const partNames: Readonly<Record<MisePart, string>> = {
   own: 'added',
 };
 
-const kept = new WeakMap<Books, readonly MiseLine[]>();
-
-function linesOf(books: Books): readonly MiseLine[] {
-  const known = kept.get(books) ?? miseLines(books);
-  kept.set(books, known);
-  return known;
-}
+const linesOf = memoBy(
+  (books: Books) => [books],
+  (books): readonly MiseLine[] => miseLines(books),
+);
 
 export function miseRows(books: Books, query: string): readonly MiseLine[] {
   const wanted = foldText(query);

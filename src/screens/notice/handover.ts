@@ -2,8 +2,8 @@
 import { type Books, personName } from '../../domain/ledger/books.ts';
 import { levelsOf } from '../../domain/service/levels.ts';
 import type { Usual } from '../../domain/service/usual.ts';
+import type { Dialog } from '../dialog.ts';
 import { amountText, shortName } from '../format.ts';
-import type { Dialog } from '../room.ts';
 import { runningLow } from './running-low.ts';
 
 const MOST_OPEN = 12;

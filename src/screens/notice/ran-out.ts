@@ -4,10 +4,11 @@ import type { Item } from '../../domain/catalogue/item.ts';
 import { type Books, stockKey } from '../../domain/ledger/books.ts';
 import type { Event } from '../../domain/ledger/event.ts';
 import { drinksOf, LOW_DRINKS } from '../../domain/service/levels.ts';
+import type { ItemId } from '../../domain/value/ids.ts';
 import { expectedNow, shortName } from '../format.ts';
 
 /** What an event took of which item. */
-const drawnBy = (event: Event): { readonly item: string; readonly amount: number }[] => {
+const drawnBy = (event: Event): { readonly item: ItemId; readonly amount: number }[] => {
   if (event.kind === 'drink-poured' || event.kind === 'measure-poured') return event.draws;
   return event.kind === 'stock-lost' ? [event] : [];
 };
@@ -19,9 +20,9 @@ export function ranOut(events: readonly Event[], books: Books): string[] {
       ? [`${event.from} is below zero now: more went than the books knew of there`]
       : [],
   );
-  const drawn = new Map<string, number>();
+  const drawn = new Map<ItemId, number>();
   for (const { item, amount } of events.flatMap(drawnBy)) drawn.set(item, (drawn.get(item) ?? 0) + amount);
-  const touched = [...drawn.keys()].flatMap((id) => books.items.get(id as never) ?? []);
+  const touched = [...drawn.keys()].flatMap((id) => books.items.get(id) ?? []);
   const left = (item: Item): number => expectedNow(books).get(item.id) ?? 0;
   const names = (items: readonly Item[]): string => items.map(shortName).join(', ');
   const out = touched.filter((item) => left(item) === 0);

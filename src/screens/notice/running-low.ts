@@ -1,27 +1,22 @@
 // What runs out next: few drinks left of it, soon at tonight's pace, or before the end of a usual night of this weekday.
+
 import type { Books } from '../../domain/ledger/books.ts';
 import { LOW_DRINKS, levelsOf } from '../../domain/service/levels.ts';
 import { type OutBy, outBy } from '../../domain/service/pace.ts';
 import { outOnUsual, type Usual, type UsualOut } from '../../domain/service/usual.ts';
 import { clockText, epochOf } from '../../domain/value/clock-date.ts';
+import { memoBy } from '../../domain/value/memo.ts';
 import { expectedNow, shortName } from '../format.ts';
 
 /** Items that tonight's pace, or a usual night, empties within these hours are worth a word. */
 const SOON_HOURS = 2;
 const MOST = 4;
 
-type Kept = { readonly minute: string; readonly usual: Usual | null; readonly text: string };
-const kept = new WeakMap<Books, Kept>();
-
 /** One line of text; worked out once a minute for each state of the stock, because every frame asks. */
-export function runningLow(books: Books, now: string, usual: Usual | null): string {
-  const minute = now.slice(0, 16);
-  const known = kept.get(books);
-  if (known?.minute === minute && known.usual === usual) return known.text;
-  const text = lowText(books, now, usual);
-  kept.set(books, { minute, usual, text });
-  return text;
-}
+export const runningLow = memoBy(
+  (books: Books, now: string, usual: Usual | null) => [books, now.slice(0, 16), usual],
+  lowText,
+);
 
 function lowText(books: Books, now: string, usual: Usual | null): string {
   const { zone } = books.house;

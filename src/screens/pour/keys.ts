@@ -99,7 +99,7 @@ export const pourKeys: readonly PourBinding[] = [
     run: (scene, state) => {
       const marked = chosen(scene.books, state);
       if (marked?.kind !== 'spec') return refuse(state, 'Type a few letters of a drink first.');
-      return { state, dialog: { kind: 'look', what: 'kin', subject: marked.spec.id, cursor: 0 } };
+      return { state, dialog: { kind: 'look', at: { what: 'kin', spec: marked.spec.id }, cursor: 0 } };
     },
   },
   ...moves,

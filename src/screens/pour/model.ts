@@ -11,6 +11,7 @@ import type { EventDraft, PourPurpose } from '../../domain/ledger/event.ts';
 import { itemIndex, specIndex } from '../../domain/search/house-search.ts';
 import { searchIndex } from '../../domain/search/search.ts';
 import { epochOf, instantOf } from '../../domain/value/clock-date.ts';
+import { memoBy } from '../../domain/value/memo.ts';
 import { done, type Result } from '../../domain/value/problem.ts';
 
 export type PourState = {
@@ -84,15 +85,11 @@ function straightChoices(books: Books, text: string): Choice[] {
     .map((item) => ({ kind: 'straight', item, amount: amount.amount, text: `${split.text} ${split.unit}` }));
 }
 
-type Cached = { readonly books: Books; readonly text: string; readonly choices: Choice[] };
-let last: Cached | null = null;
+const choicesOnce = memoBy((books: Books, text: string) => [books, text], choicesFor);
 
 /** Choices of the part being typed; kept until the books or the text change, because every frame asks. */
 export function currentChoices(books: Books, state: PourState): readonly Choice[] {
-  const text = partsOf(state.query).at(-1)?.text ?? '';
-  if (last !== null && last.books === books && last.text === text) return last.choices;
-  last = { books, text, choices: choicesFor(books, text) };
-  return last.choices;
+  return choicesOnce(books, partsOf(state.query).at(-1)?.text ?? '');
 }
 
 export const chosen = (books: Books, state: PourState): Choice | null =>

@@ -37,7 +37,7 @@ const sound: Readonly<Record<string, Check>> = {
       canonicalJson(JSON.parse(snapshotOf(again))) === canonicalJson(JSON.parse(snapshotOf(books)));
     const back = takenBack(rows.takeBacks());
     const marked = rows.takenBackIds();
-    if (marked.length !== back.size || marked.some((id) => !back.has(id as never))) {
+    if (marked.length !== back.size || marked.some((id) => !back.has(id))) {
       return [
         'What was taken back differs from what the events say. Run ullage export events and import into a new folder.',
       ];

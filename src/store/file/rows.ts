@@ -115,7 +115,7 @@ export function prepareRows(db: DatabaseSync) {
       all<{ body: string }>(`SELECT body FROM event WHERE kind = 'event-taken-back'`).map(({ body }) =>
         eventOfBody(body),
       ),
-    takenBackIds: (): string[] => all<{ id: string }>('SELECT id FROM taken_back').map(({ id }) => id),
+    takenBackIds: (): EventId[] => all<{ id: EventId }>('SELECT id FROM taken_back').map(({ id }) => id),
     isTakenBack: (id: string): boolean =>
       first('SELECT 1 AS yes FROM taken_back WHERE id = ?', id) !== undefined,
     setTakenBack(id: string, back: boolean): void {

@@ -1,0 +1,44 @@
+// What is read and not answered: a note, and looks that follow from the books; and the one that asks "are you sure?".
+import { askedLines } from '../../screens/frame/dialog-view.ts';
+import { lookLines, lookRows } from '../../screens/frame/looks.ts';
+import type { Key } from '../keys.ts';
+import type { AppState } from '../state.ts';
+import { type Answer, close, isMove, moved, noField, only, type Question } from './question.ts';
+
+/** Enter goes on; any other key goes on and is the room's again. */
+const goOn = (state: AppState, key: Key): Answer => ({
+  state: close(state),
+  effects: [],
+  ...(key === 'enter' ? {} : { press: key }),
+});
+
+export const note: Question<'note'> = {
+  ask: (_, { title, lines }, size) =>
+    askedLines({ title, options: lines, cursor: -1, foot: 'Enter or Esc goes on, or just type.' }, size),
+  ...noField,
+  key: (state, _, key) => goOn(state, key),
+};
+
+export const look: Question<'look'> = {
+  ask: ({ books }, dialog, { columns, rows }) => lookLines(books, dialog, columns, rows),
+  ...noField,
+  isRead: true,
+  key: (state, dialog, key) => {
+    if (!isMove(key)) return goOn(state, key);
+    const cursor = moved(key, dialog.cursor, lookRows(state.books, dialog), 8);
+    return only({ ...state, dialog: { ...dialog, cursor } });
+  },
+};
+
+export const sure: Question<'sure'> = {
+  ask: (_, { question }, size) =>
+    askedLines(
+      { title: question, options: [], cursor: 0, foot: 'y takes it back, n or Esc leaves it.' },
+      size,
+    ),
+  ...noField,
+  key: (state, { target }, key) => {
+    if (key === 'y') return { state: close(state), effects: [{ type: 'take-back', target }] };
+    return key === 'n' ? only(close(state)) : only(state);
+  },
+};

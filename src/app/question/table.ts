@@ -1,0 +1,64 @@
+// The table of questions: one record a kind. A new one is an entry here and its data in screens/dialog.ts.
+import type { DialogKind, DialogOf } from '../../screens/dialog.ts';
+import type { Line } from '../../screens/parts/line.ts';
+import type { Size } from '../../screens/room.ts';
+import type { Key } from '../keys.ts';
+import type { AppState } from '../state.ts';
+import { help } from './help.ts';
+import type { Answer, Question } from './question.ts';
+import { look, note, sure } from './read.ts';
+import { seal } from './seal.ts';
+import { amount, stock } from './stock.ts';
+import { who } from './who.ts';
+import { words } from './words.ts';
+
+const questions: { readonly [K in DialogKind]: Question<K> } = {
+  help,
+  who,
+  stock,
+  amount,
+  seal,
+  note,
+  sure,
+  words,
+  look,
+};
+
+/** The question of a dialog: its kind and its data belong together, which the compiler sees only one kind at a time. */
+const questionOf = <K extends DialogKind>(dialog: DialogOf<K>): Question<K> => {
+  const { kind }: { readonly kind: K } = dialog;
+  return questions[kind];
+};
+
+export const askLines = <K extends DialogKind>(
+  state: AppState,
+  dialog: DialogOf<K>,
+  size: Size,
+): readonly Line[] => questionOf(dialog).ask(state, dialog, size);
+
+export function dialogType<K extends DialogKind>(
+  state: AppState,
+  dialog: DialogOf<K>,
+  text: string,
+): AppState {
+  const { type } = questionOf(dialog);
+  return type === null ? state : { ...state, dialog: type(dialog, text) };
+}
+
+export function dialogErase<K extends DialogKind>(state: AppState, dialog: DialogOf<K>): AppState {
+  const { erase } = questionOf(dialog);
+  return erase === null ? state : { ...state, dialog: erase(dialog) };
+}
+
+/** What a key does in the open question; null when it is only text. */
+export const dialogKey = <K extends DialogKind>(
+  state: AppState,
+  dialog: DialogOf<K>,
+  key: Key,
+): Answer | null => questionOf(dialog).key(state, dialog, key);
+
+/** A question that waits closes when what it asked for is on disk. */
+export const answered = (state: AppState): AppState =>
+  state.dialog !== null && questionOf(state.dialog).waits === true ? { ...state, dialog: null } : state;
+
+export const isRead = (dialog: DialogOf<DialogKind>): boolean => questionOf(dialog).isRead === true;

@@ -1,0 +1,46 @@
+// Questions that stand in front of a room, as data; app/question/ says what each asks and what its keys do.
+import type { EventId, ItemId, SpecId } from '../domain/value/ids.ts';
+import type { Address } from './address.ts';
+
+type Dialogs = {
+  readonly help: { readonly filter: string; readonly cursor: number };
+  readonly who: { readonly why: 'open-shift' | 'hand-over'; readonly cursor: number };
+  readonly stock: {
+    readonly item: ItemId;
+    readonly place: string;
+    readonly cursor: number;
+    /** Where it is counted. */
+    readonly recount: Address;
+  };
+  readonly amount: {
+    readonly what: MovedBy;
+    readonly item: ItemId;
+    readonly place: string;
+    readonly text: string;
+    readonly choice: number;
+  };
+  readonly seal: { readonly text: string; readonly choice: number };
+  readonly note: { readonly title: string; readonly lines: readonly string[] };
+  readonly sure: { readonly target: EventId; readonly question: string };
+  readonly words: { readonly asked: Asked; readonly text: string; readonly choice: number };
+  /** Something to read that follows from the books and keeps itself up to date. */
+  readonly look: { readonly at: Looked; readonly cursor: number };
+};
+
+export type DialogKind = keyof Dialogs;
+export type DialogOf<K extends DialogKind> = { [P in K]: { readonly kind: P } & Dialogs[P] }[K];
+export type Dialog = DialogOf<DialogKind>;
+
+/** What is answered in words: a note on the shift or on one item of it, a correction, what a name of the till means. */
+export type Asked =
+  | { readonly what: 'note'; readonly item: ItemId | null }
+  | { readonly what: 'correct'; readonly item: ItemId }
+  | { readonly what: 'match'; readonly drink: string };
+
+export type Looked =
+  | { readonly what: 'out' }
+  | { readonly what: 'kin'; readonly spec: SpecId }
+  | { readonly what: 'without'; readonly item: ItemId };
+
+export type MovedBy = 'lose' | 'receive' | 'move';
+export type StockAction = MovedBy | 'open' | 'count' | 'without';
