@@ -34,19 +34,21 @@ export function lastToTakeBack(store: Store, books: Books): LoggedEvent | null {
 export function takeBackOne(
   store: Store,
   id: string | null,
+  at?: string,
 ): Result<{ readonly took: Event; readonly by: Event }> {
-  const found: { target: LoggedEvent | null } = { target: null };
-  const result = store.record((books) => {
-    found.target = id === null ? lastToTakeBack(store, books) : store.eventById(id);
-    if (id !== null && found.target === null)
+  const found: { took: Event | null } = { took: null };
+  const result = store.record((books, now) => {
+    const target = id === null ? lastToTakeBack(store, books) : store.eventById(id);
+    if (id !== null && target === null)
       return refuse(
         'unknown-event',
         `No event has the id "${clean(id).slice(0, 40)}". Run ullage log to see the ids.`,
       );
-    return intendTakeBack(books, found.target?.event ?? null, found.target?.takenBack ?? false);
-  });
+    found.took = target?.event ?? null;
+    return intendTakeBack(books, target === null ? null : store.traces(target.event.id), now);
+  }, at);
   if (!result.ok) return result;
   const [by] = result.value;
-  if (found.target === null || by === undefined) throw new Error('a take-back recorded nothing');
-  return done({ took: found.target.event, by });
+  if (found.took === null || by === undefined) throw new Error('a take-back recorded nothing');
+  return done({ took: found.took, by });
 }

@@ -199,7 +199,7 @@ describe('a whole night', () => {
         at.press('tab');
         expect(at.screen()).toMatch(/Dry gin +1,100 ml +1,050 ml +50 ml missing ±41 {2}! likely/);
         at.press('ctrl-x', 'yes', 'enter');
-        expect(at.screen()).toContain('Type the word seal');
+        expect(at.screen()).toContain('Type seal and press Enter');
         at.press('esc', 'ctrl-x', 'seal', 'enter');
         expect(at.screen()).toContain('Sealed the shift');
         expect(store.books().shift?.sealedAt).not.toBeNull();

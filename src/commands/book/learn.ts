@@ -69,7 +69,7 @@ function learn(
         `A full ${item.name} weighs at least ${Math.round(litres * density)} g. Weigh it again.`,
       );
     const says = `Tare ${tare.toFixed(0)} g, ±${(litres * density * fill).toFixed(0)} g by the bottler's fill${assumed === null ? '' : `, taken as ${assumed}`}.`;
-    return done({ drafts: intendItem(books, { ...item, tareMilligrams: Math.round(tare * 1000) }), says });
+    return learned(intendItem(books, { ...item, tareMilligrams: Math.round(tare * 1000) }), says);
   }
   if (item.tareMilligrams === null)
     return refuse('no-tare', `No tare is known for ${item.name}. Give its tare_g in the items file first.`);
@@ -80,8 +80,11 @@ function learn(
       `That would be ${density.toFixed(0)} kg/m³, which no drink has. Weigh it again, or mend the tare.`,
     );
   const says = `Density ${density.toFixed(0)} kg/m³, ±${(density * fill).toFixed(0)} by the bottler's fill.`;
-  return done({
-    drafts: intendItem(books, { ...item, densityKgPerM3: Math.round(density * 10) / 10 }),
-    says,
-  });
+  return learned(intendItem(books, { ...item, densityKgPerM3: Math.round(density * 10) / 10 }), says);
 }
+
+const learned = (
+  drafts: Result<EventDraft[]>,
+  says: string,
+): Result<{ drafts: EventDraft[]; says: string }> =>
+  drafts.ok ? done({ drafts: drafts.value, says }) : drafts;

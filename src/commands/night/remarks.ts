@@ -46,7 +46,7 @@ export const note: Command = {
         if (!item.ok) return item;
         const person = who.value ?? books.shift?.pouring ?? null;
         return intendNote(shift.value.id, { text: context.words.join(' '), item: item.value, by: person });
-      });
+      }, context.at);
       if (!recorded.ok) return refused(recorded.problems);
       return context.json ? sayJson(recorded.value[0]) : say(`Noted on the shift of ${shift.value.date}.`);
     });
@@ -98,7 +98,7 @@ export const correct: Command = {
           why: flagOf(context, 'why') ?? '',
           by: who.value,
         });
-      });
+      }, context.at);
       if (!recorded.ok) return refused(recorded.problems);
       const [event] = recorded.value;
       if (context.json) return sayJson(event);

@@ -187,6 +187,8 @@ export type ShiftBooks = {
 };
 
 export type Books = Catalogue & {
+  /** When each item was written first: nothing of it can have moved before. */
+  readonly knownSince: ReadonlyMap<ItemId, string>;
   readonly settings: ReadonlyMap<string, string>;
   /** Keyed by `stockKey`. */
   readonly stock: ReadonlyMap<string, Stock>;
@@ -195,6 +197,8 @@ export type Books = Catalogue & {
   readonly between: readonly Period[];
   /** The last seal: what happened up to here is closed. */
   readonly sealedUntil: string | null;
+  /** When something of a night happened last. */
+  readonly lastOfNight: string | null;
   /** The event folded last; null for empty books. */
   readonly last: EventKey | null;
   /** How often each spec was poured over the last weeks, fading: for what is likely next. */
@@ -220,6 +224,7 @@ export const stockKey = (item: ItemId, place: string): string => `${item}\n${pla
 
 export const emptyBooks: Books = {
   house: houseOf(new Map()),
+  knownSince: new Map(),
   settings: new Map(),
   items: new Map(),
   specs: new Map(),
@@ -228,6 +233,7 @@ export const emptyBooks: Books = {
   shift: null,
   between: [],
   sealedUntil: null,
+  lastOfNight: null,
   last: null,
   habit: new Map(),
   tallies: new Map(),

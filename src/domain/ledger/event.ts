@@ -2,7 +2,7 @@
 import * as z from 'zod/mini';
 import { itemSchema } from '../catalogue/item.ts';
 import { specSchema } from '../catalogue/spec.ts';
-import { type EventId, eventId, itemId, personId, place, specId } from '../value/ids.ts';
+import { type EventId, eventId, type ItemId, itemId, personId, place, specId } from '../value/ids.ts';
 
 const amount = z.int().check(z.minimum(1), z.maximum(1_000_000_000));
 const level = z.int().check(z.minimum(0), z.maximum(1_000_000_000));
@@ -164,6 +164,37 @@ export const catalogueKinds: readonly EventKind[] = [
   'readings-compared',
   'mise-edited',
 ];
+
+/** Beside the books and not in them: these may be written of a sealed night, and taken back, and change nothing it said. */
+export const besideKinds: ReadonlySet<EventKind> = new Set<EventKind>([
+  'note-written',
+  'report-corrected',
+  'drink-sold',
+  'till-name-matched',
+  'readings-compared',
+  'event-taken-back',
+]);
+
+/** Part of a night: what opens, pours, moves, counts and seals. Neither the catalogue nor what is said beside. */
+export const isOfNight = ({ kind }: Pick<Event, 'kind'>): boolean =>
+  !besideKinds.has(kind) && !catalogueKinds.includes(kind);
+
+/** The items an event moves, counts or weighs; none for what only describes the house or is said of a shift. */
+export function itemsOf(event: Event | EventDraft): readonly ItemId[] {
+  switch (event.kind) {
+    case 'drink-poured':
+    case 'measure-poured':
+      return event.draws.map(({ item }) => item);
+    case 'stock-lost':
+    case 'delivery-received':
+    case 'stock-moved':
+    case 'bottle-opened':
+    case 'stock-counted':
+      return [event.item];
+    default:
+      return [];
+  }
+}
 
 /** The order of the fold: by the instant it happened, then station, then the station's running number. */
 export function compareEvents(a: EventKey, b: EventKey): number {

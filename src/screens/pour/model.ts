@@ -5,7 +5,7 @@ import type { Spec } from '../../domain/catalogue/spec.ts';
 import { amountOf, splitQuantity } from '../../domain/catalogue/units.ts';
 import { passes, splitFilters } from '../../domain/drink/spec-filter.ts';
 import { intendPour, intendStraight } from '../../domain/intent/intend-pour.ts';
-import type { Intent } from '../../domain/intent/intent.ts';
+import { type Intent, intendEach } from '../../domain/intent/intent.ts';
 import { type Books, expectedByItem } from '../../domain/ledger/books.ts';
 import type { EventDraft, PourPurpose } from '../../domain/ledger/event.ts';
 import { itemIndex, specIndex } from '../../domain/search/house-search.ts';
@@ -108,16 +108,10 @@ export function roundOf(books: Books, state: PourState): Wanted[] {
 
 /** All drinks of a round in one transaction: all are recorded, or none. */
 export function pourIntent(wanted: readonly Wanted[], as: PourPurpose): Intent {
-  return (books, now) => {
-    const drafts: EventDraft[] = [];
-    for (const part of wanted) {
-      if (part.choice === null) continue;
-      const one = intendChoice(books, part, part.choice, as, now);
-      if (!one.ok) return one;
-      drafts.push(...one.value);
-    }
-    return done(drafts);
-  };
+  return (books, now) =>
+    intendEach(books, wanted, (_, part) =>
+      part.choice === null ? done([]) : intendChoice(books, part, part.choice, as, now),
+    );
 }
 
 function intendChoice(
