@@ -1,8 +1,8 @@
 // A list in a window: nothing silently hidden, the marked row always in sight.
 import { expect, it } from 'vitest';
-import { bar, containers } from '../../src/screens/parts/bar.ts';
-import { cut, fitText, line, plainText, widthOf, wrap } from '../../src/screens/parts/line.ts';
-import { listLines, moveCursor, windowOf } from '../../src/screens/parts/list.ts';
+import { bar, containers } from '../../../src/screens/parts/bar.ts';
+import { cut, fitText, line, plainText, widthOf, wrap } from '../../../src/screens/parts/line.ts';
+import { listLines, moveCursor, windowOf } from '../../../src/screens/parts/list.ts';
 
 it('shows first + window + rest = all, the marked row always, in exactly the rows there are', () => {
   for (const total of [0, 1, 2, 5, 17, 18, 19, 1000]) {

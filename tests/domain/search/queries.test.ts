@@ -1,11 +1,11 @@
 // Search quality: what a bartender types, and the drink that must come first, on the demo's book with its habits.
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { emptyBooks } from '../../src/domain/ledger/books.ts';
-import { foldEvents } from '../../src/domain/ledger/ledger.ts';
-import { readEvents } from '../../src/exchange/file/event-lines.ts';
-import { choicesFor, partsOf } from '../../src/screens/pour/model.ts';
-import { demoFile } from '../support/night.ts';
+import { emptyBooks } from '../../../src/domain/ledger/books.ts';
+import { foldEvents } from '../../../src/domain/ledger/ledger.ts';
+import { readEvents } from '../../../src/exchange/file/event-lines.ts';
+import { choicesFor, partsOf } from '../../../src/screens/pour/model.ts';
+import { demoFile } from '../../support/night.ts';
 
 const read = readEvents(readFileSync(demoFile('events.jsonl'), 'utf8'));
 if (!read.ok) throw new Error('the demo cannot be read');
