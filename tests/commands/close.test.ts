@@ -5,7 +5,7 @@ import { furnished, itemOf } from '../support/night.ts';
 
 describe('standard and actual', () => {
   it('our whole-bar example (computed; reference figures 18.692 % actual)', async () => {
-    // 700 ml at 18.90, opening 1,960 ml, 6 received, 1 moved out, 70 x 40 ml sold at 6.50, 6 cocktails of 20 ml, 50 ml spilled.
+    // 700 ml at 18.90, opening 1 960 ml, 6 received, 1 moved out, 70 x 40 ml sold at 6.50, 6 cocktails of 20 ml, 50 ml spilled.
     const night = await furnished();
     await night.ok('count dry-gin 2.8');
     await night.ok('open --by Ines');

@@ -18,7 +18,7 @@ describe('costs', () => {
     await night.ok('pour 20 gin-straight');
     await night.ok('pour 2 gin-straight --as staff');
     const own = await night.json<Bookkeeping>('costs --from 2026-11-21');
-    // By the weighted average: (8,000 ml for 216.00 and 1,400 ml for 40.00) ÷ 9,400 ml. Storeroom 10 -> 9 bottles.
+    // By the weighted average: (8 000 ml for 216.00 and 1 400 ml for 40.00) ÷ 9 400 ml. Storeroom 10 -> 9 bottles.
     const average = (21_600 + 4_000) / 9_400;
     expect(own).toMatchObject({
       storeroomOpeningMinor: 18_900,
@@ -40,7 +40,7 @@ describe('costs', () => {
       own.cost.cost / ((18_900 + 2_700 + own.storeroomClosingMinor + own.barClosingMinor) / 2),
       10,
     );
-    // Weighted average: (8,000 ml x 27/ml/1000 ... = 21,600 + 4,000) / (8,000 + 1,400 ml) x 8,520 ml left.
+    // Weighted average: (8 000 ml x 27/ml/1000 ... = 21,600 + 4,000) / (8,000 + 1 400 ml) x 8 520 ml left.
     expect(own.closingAverageMinor).toBe(Math.round(average * 8_520));
     expect(own.closingLatestMinor).toBe(Math.round((8_520 * 2_000) / 700));
     expect(own.stock.reduce((sum, row) => sum + row.latestMinor, 0)).toBe(own.closingLatestMinor);
@@ -55,6 +55,6 @@ it('a first night has what was counted first as its opening, not a negative cost
   await night.ok('pour 10 gin-straight');
   await night.ok('close --seal');
   const own = await night.json<Bookkeeping>('costs');
-  // 400 of 1,400 ml at 18.90 for 700 ml.
+  // 400 of 1 400 ml at 18.90 for 700 ml.
   expect([own.barOpeningMinor, own.barClosingMinor, own.cost.cost]).toEqual([3780, 2700, 1080]);
 });

@@ -7,8 +7,9 @@ import type { EventDraft } from '../../domain/ledger/event.ts';
 import { findItem } from '../../domain/search/find.ts';
 import { containerDensity } from '../../domain/standard/density.ts';
 import { fillTolerance } from '../../domain/standard/law.ts';
+import { numberDoubt, parseDecimal } from '../../domain/value/number.ts';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
-import { parseDecimal, ratioToNumber } from '../../domain/value/ratio.ts';
+import { ratioToNumber } from '../../domain/value/ratio.ts';
 import { clean } from '../../domain/value/text.ts';
 import { type Command, flagOf, usageProblem } from '../line/command.ts';
 import { recordWith } from '../line/record.ts';
@@ -57,7 +58,10 @@ function learn(
       `${item.name} is not kept in ml, so there is no density to learn. Weigh a bottle.`,
     );
   if (!(gross > 0) || gross > 100_000)
-    return refuse('bad-weight', `"${clean(text).slice(0, 20)}" is not a weight in grams. Write it as 1143.`);
+    return refuse(
+      'bad-weight',
+      numberDoubt(text) ?? `"${clean(text).slice(0, 20)}" is not a weight in grams. Write it as 1143.`,
+    );
   const litres = item.size / 1_000_000;
   const fill = fillTolerance(item.size / 1000);
   if (what === 'tare') {

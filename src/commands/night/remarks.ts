@@ -5,6 +5,7 @@ import { intendCorrection, intendNote } from '../../domain/intent/intend-remark.
 import { type Correctable, correctable } from '../../domain/ledger/event.ts';
 import { correctionText } from '../../domain/report/words.ts';
 import { findItem } from '../../domain/search/find.ts';
+import { numberDoubt } from '../../domain/value/number.ts';
 import { done, refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import { findShift, reportNamed, reportOfShift } from '../../store/reports.ts';
@@ -82,7 +83,8 @@ export const correct: Command = {
         if (split === null || split.rest === '')
           return refuse(
             'bad-amount',
-            `"${clean(text).slice(0, 60)}" is not an amount of an item. Write 700ml "dry gin", or -2 "egg white".`,
+            numberDoubt(text) ??
+              `"${clean(text).slice(0, 60)}" is not an amount of an item. Write 700ml "dry gin", or -2 "egg white".`,
           );
         const item = findItem(books, split.rest);
         if (!item.ok) return item;

@@ -30,6 +30,11 @@ export function intendPour(books: Books, wish: PourWish): Result<EventDraft[]> {
   if (!changed.ok) return changed;
   const lines = linesOf(changed.value, books);
   if (!lines.ok) return lines;
+  const drawn = mergeDraws(lines.value).map(({ item, amount }) => ({ item, amount: amount * wish.count }));
+  for (const { item, amount } of drawn) {
+    const allowed = checkAmount(amount, item);
+    if (!allowed.ok) return allowed;
+  }
   return done([
     {
       kind: 'drink-poured',
@@ -40,7 +45,7 @@ export function intendPour(books: Books, wish: PourWish): Result<EventDraft[]> {
       as: wish.as,
       priceMinor: wish.spec.priceMinor,
       changes: [...wish.changes],
-      draws: mergeDraws(lines.value).map(({ item, amount }) => drawOf(item, amount * wish.count)),
+      draws: drawn.map(({ item, amount }) => drawOf(item, amount)),
     },
   ]);
 }

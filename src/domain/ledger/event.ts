@@ -1,12 +1,14 @@
 // The closed union of everything that can be recorded. This list is the truth; everything else follows from it.
+
 import * as z from 'zod/mini';
 import { itemSchema } from '../catalogue/item.ts';
 import { specSchema } from '../catalogue/spec.ts';
 import { type EventId, eventId, type ItemId, itemId, personId, place, specId } from '../value/ids.ts';
+import { LARGEST_MONEY } from '../value/money.ts';
 
 const amount = z.int().check(z.minimum(1), z.maximum(1_000_000_000));
 const level = z.int().check(z.minimum(0), z.maximum(1_000_000_000));
-const minor = z.int().check(z.minimum(0), z.maximum(1_000_000_000));
+const minor = z.int().check(z.minimum(0), z.maximum(LARGEST_MONEY));
 const note = z.string().check(z.maxLength(300));
 const text = (most: number) => z.string().check(z.minLength(1), z.maxLength(most));
 
