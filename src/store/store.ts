@@ -22,6 +22,8 @@ export type Store = {
   /** The last events in the order they were recorded, newest first. */
   readonly log: (last: number) => readonly LoggedEvent[];
   readonly eventById: (id: string) => LoggedEvent | null;
+  /** The event of a station by its running number; null when there is none. */
+  readonly eventOfStation: (station: string, seq: number) => LoggedEvent | null;
   /** All events in the order of the fold. */
   readonly allEvents: () => Iterable<Event>;
   /** The books as they were when a shift was sealed (or now, for the open one), by shift id or business date. */

@@ -206,8 +206,8 @@ it('refuses what would take a root away, each with its reason, and records nothi
   const back = takeBackOne(store, ids.pour ?? '');
   const shift = takeBackOne(store, ids.shift ?? '');
   expect([back.ok, shift.ok]).toEqual([true, true]);
-  ids.pourBack = back.ok ? back.value.by.id : '';
-  ids.shiftBack = shift.ok ? shift.value.by.id : '';
+  ids.pourBack = back.ok ? back.value.by[0].id : '';
+  ids.shiftBack = shift.ok ? shift.value.by[0].id : '';
   expect(refusal('pourBack')).toBe('no-shift');
   does('second', (books, now) => intendOpenShift(books, { by: null, now }));
   expect(refusal('shiftBack')).toBe('shift-open');

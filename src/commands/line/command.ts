@@ -101,7 +101,7 @@ export const flagOf = (context: Context, name: string): string | undefined => co
 export const hasFlag = (context: Context, name: string): boolean => context.flags.has(name);
 
 /** `--at` as it was typed, as an instant; undefined when it was not given. */
-export function momentOf(text: string | undefined): Result<string | undefined> {
+export function instantOfFlag(text: string | undefined): Result<string | undefined> {
   if (text === undefined) return done(undefined);
   const instant = parseInstant(text);
   return instant === null

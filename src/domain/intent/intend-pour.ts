@@ -94,3 +94,21 @@ function mergeDraws(lines: readonly Line[]): { item: Item; amount: number }[] {
   }
   return [...merged.values()];
 }
+
+type PourDraft = Extract<EventDraft, { kind: 'drink-poured' | 'measure-poured' }>;
+
+/** Several pours as one round: taken back and poured again together. A round of one is a pour. */
+export function asRound(drafts: readonly EventDraft[]): EventDraft[] {
+  const isPour = (draft: EventDraft): draft is PourDraft =>
+    draft.kind === 'drink-poured' || draft.kind === 'measure-poured';
+  const of = drafts.filter(isPour).length;
+  if (of < 2 || of > MOST_IN_ROUND) return [...drafts];
+  let at = 0;
+  return drafts.map((draft) => {
+    if (!isPour(draft)) return draft;
+    at += 1;
+    return { ...draft, round: { at, of } };
+  });
+}
+
+const MOST_IN_ROUND = 100;

@@ -1,10 +1,12 @@
 // The rules of the moment: which one may be written, in which shift, and how much of it at once. One place for what is typed,
 // tapped, imported or brought by another station.
+
 import type { Item } from '../catalogue/item.ts';
 import { type Books, isOpen } from '../ledger/books.ts';
 import { besideKinds, type Event } from '../ledger/event.ts';
+import type { When } from '../search/pour-text.ts';
 import { exactText, LARGEST_AMOUNT } from '../value/amount.ts';
-import { dateText, epochOf, instantOf } from '../value/clock-date.ts';
+import { dateText, epochOf, instantOf, lastWall } from '../value/clock-date.ts';
 import type { EventId, ItemId, PersonId } from '../value/ids.ts';
 import { done, type Problem, type Result, refuse } from '../value/problem.ts';
 
@@ -102,6 +104,19 @@ export function momentNow(now: string, lastOfStation: string, sealedUntil: strin
   const isClose = lastOfStation > now && epochOf(lastOfStation) - epochOf(now) <= SKEW_MS;
   const at = isClose ? lastOfStation : now;
   return sealedUntil !== null && at <= sealedUntil ? instantOf(epochOf(sealedUntil) + 1) : at;
+}
+
+/** When a pour happened, as it was said; undefined for now. */
+export function momentOf(when: When | null, now: string, zone: string): Result<string | undefined> {
+  if (when === null) return done(undefined);
+  if ('ago' in when) return done(instantOf(epochOf(now) - when.ago * 60_000));
+  const at = lastWall(when.clock, now, zone);
+  return at === null
+    ? refuse(
+        'no-such-time',
+        `The clock did not show ${when.clock} today or yesterday. Write how long ago, as 40 ago.`,
+      )
+    : done(at);
 }
 
 export const noShift = (): Result<never> =>

@@ -4,7 +4,7 @@ import type { Catalogue, Person } from '../catalogue/catalogue.ts';
 import { houseOf } from '../catalogue/house.ts';
 import type { Thousandths } from '../value/amount.ts';
 import type { Drawer, EventId, ItemId, PersonId, Pourer, SpecId } from '../value/ids.ts';
-import type { EventKey, LossReason, PourPurpose, ReadingMethod } from './event.ts';
+import type { EventKey, LossReason, PourPurpose, ReadingMethod, Round } from './event.ts';
 import type { EyeRecord } from './eye-record.ts';
 
 /** A count as the books keep it. */
@@ -162,6 +162,11 @@ export type PourNote = {
   readonly spec: SpecId | null;
   readonly count: number;
   readonly as: PourPurpose;
+  /** Changes of the card, and for a straight measure what of: what is needed to pour the same again. */
+  readonly changes: readonly string[];
+  readonly straight: { readonly item: ItemId; readonly amount: Thousandths } | null;
+  /** Its place in a round of several, from one. */
+  readonly round: Round | null;
 };
 
 /** The shift that is open, or the last one that was. */

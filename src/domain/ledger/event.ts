@@ -42,6 +42,13 @@ const base = {
   by: z.nullable(personId),
   note: z.optional(note),
 };
+/** A part of a round: which one, of how many. They stand one after the other in their station's numbers. */
+const round = z.strictObject({
+  at: z.int().check(z.minimum(1), z.maximum(100)),
+  of: z.int().check(z.minimum(2), z.maximum(100)),
+});
+export type Round = z.infer<typeof round>;
+
 const kind = <const K extends string, S extends z.core.$ZodLooseShape>(name: K, shape: S) =>
   z.strictObject({ ...base, kind: z.literal(name), ...shape });
 
@@ -62,11 +69,13 @@ export const eventSchema = z.discriminatedUnion('kind', [
     priceMinor: z.nullable(minor),
     changes: z.array(z.string().check(z.maxLength(120))),
     draws: z.array(drawSchema),
+    round: z.optional(round),
   }),
   kind('measure-poured', {
     count: z.int().check(z.minimum(1), z.maximum(1000)),
     as: pourPurpose,
     draws: z.array(drawSchema).check(z.minLength(1), z.maxLength(1)),
+    round: z.optional(round),
   }),
   kind('stock-lost', { item: itemId, place, amount, why: lossReason }),
   kind('delivery-received', {

@@ -105,6 +105,12 @@ export function prepareRows(db: DatabaseSync) {
         'SELECT body, EXISTS (SELECT 1 FROM taken_back t WHERE t.id = event.id) AS back FROM event WHERE id = ?',
         id,
       ),
+    bySeq: (station: string, seq: number): { body: string; back: number } | undefined =>
+      first(
+        'SELECT body, EXISTS (SELECT 1 FROM taken_back t WHERE t.id = event.id) AS back FROM event WHERE station = ? AND seq = ?',
+        station,
+        seq,
+      ),
     lastOfStation: (station: string): { at: string; seq: number; hash: string } =>
       first<{ at: string; seq: number; hash: string }>(
         'SELECT at, seq, hash FROM event WHERE station = ? ORDER BY seq DESC LIMIT 1',

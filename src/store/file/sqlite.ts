@@ -136,6 +136,10 @@ function storeOn(db: DatabaseSync, file: string, setting: StoreSetting): Store {
       const row = rows.byId(id);
       return row === undefined ? null : logged(row);
     },
+    eventOfStation: (station, seq) => {
+      const row = rows.bySeq(station, seq);
+      return row === undefined ? null : logged(row);
+    },
     allEvents: () => rows.allEvents(),
     booksOfShift,
     // Two marks a shift; the first of a part may be a seal whose opening lies before it.
