@@ -2,7 +2,8 @@
 // 3-603.11; Regulation (EU) 1169/2011 Annex II (published); FALCPA 2004 and FASTER Act 2021 (published: FDA).
 import { describe, expect, it } from 'vitest';
 import { houseOf } from '../../src/domain/catalogue/house.ts';
-import { allergenLists, drinkFigures } from '../../src/domain/drink/drink.ts';
+import { allergenLists } from '../../src/domain/drink/allergens.ts';
+import { drinkFigures } from '../../src/domain/drink/drink.ts';
 import { emptyBooks } from '../../src/domain/ledger/books.ts';
 import {
   discardDate,

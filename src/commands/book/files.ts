@@ -1,5 +1,6 @@
 // import, export: files in and out. A file goes in whole or not at all.
 
+import { allergenDoubts } from '../../domain/drink/allergens.ts';
 import { intendItem, intendSpec } from '../../domain/intent/intend-house.ts';
 import { intendEach } from '../../domain/intent/intent.ts';
 import type { Books } from '../../domain/ledger/books.ts';
@@ -122,7 +123,9 @@ function importCatalogue(
   }, at);
   if (!recorded.ok) return recorded;
   const notices = recorded.value.flatMap((event) =>
-    event.kind === 'item-written' ? (fillNotice(event.item, event.at.slice(0, 10)) ?? []) : [],
+    event.kind === 'item-written'
+      ? [...(fillNotice(event.item, event.at.slice(0, 10)) ?? []), ...allergenDoubts(event.item)]
+      : [],
   );
   return done({ kind, added: recorded.value.length, known, notices });
 }

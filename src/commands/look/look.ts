@@ -5,7 +5,7 @@ import type { Item } from '../../domain/catalogue/item.ts';
 import { type DrinkFigures, drinkFigures } from '../../domain/drink/drink.ts';
 import { drinksLeft, specLines } from '../../domain/drink/measures.ts';
 import { type Batch, scaleDrink } from '../../domain/drink/scale.ts';
-import { passes, splitFilters } from '../../domain/drink/spec-filter.ts';
+import { filterDoubt, passes, splitFilters } from '../../domain/drink/spec-filter.ts';
 import { type Books, expectedByItem } from '../../domain/ledger/books.ts';
 import { findItem, findSpec } from '../../domain/search/find.ts';
 import { itemIndex, specIndex } from '../../domain/search/house-search.ts';
@@ -149,13 +149,18 @@ export const specs: Command = {
         (spec) => passes(spec, filters, books, expected),
       );
       const rows = found.map((spec) => ({ spec, left: drinksLeft(spec, books, expected) ?? 0 }));
+      const doubt = filterDoubt(filters, books);
+      const err = doubt === null ? '' : `${clean(doubt)}\n`;
       if (context.json)
-        return sayJson(
-          rows.map(({ spec, left }) => ({ spec: spec.id, name: spec.name, family: spec.family, left })),
-        );
-      if (rows.length === 0) return say('No spec matches. Run ullage specs to see them all.');
+        return {
+          ...sayJson(
+            rows.map(({ spec, left }) => ({ spec: spec.id, name: spec.name, family: spec.family, left })),
+          ),
+          err,
+        };
+      if (rows.length === 0) return { ...say('No spec matches. Run ullage specs to see them all.'), err };
       const { currency } = books.house;
-      return say(
+      const table = say(
         layTable(
           ['spec', 'family', 'glass', '>price', '>left'],
           rows.map(({ spec, left }) => [
@@ -167,6 +172,7 @@ export const specs: Command = {
           ]),
         ),
       );
+      return { ...table, err };
     }),
 };
 

@@ -28,6 +28,8 @@ export type House = {
   readonly moneyFloorMinor: number;
   readonly allergens: 'us' | 'eu';
   readonly servings: 'none' | 'uk25' | 'uk35';
+  /** Millilitres of an egg's white and of its yolk. */
+  readonly eggs: { readonly white: number; readonly yolk: number };
   /** The house's own measures: dash, splash, leaf …; size in ml or pieces as decimal text. */
   readonly sizes: ReadonlyMap<string, { readonly size: string; readonly unit: Unit }>;
 };
@@ -147,6 +149,8 @@ export const settings: readonly Setting[] = [
     says: 'legal serving sizes to be reminded of; local rules decide',
     ...oneOf('none', 'uk25', 'uk35'),
   },
+  { key: 'egg-white', initial: '30', says: "an egg's white in the glass, ml", ...decimalUpTo(100) },
+  { key: 'egg-yolk', initial: '17', says: "an egg's yolk in the glass, ml", ...decimalUpTo(100) },
   ...ownSizes.map(([key, initial, unit]) => ({
     key,
     initial,
@@ -201,6 +205,7 @@ export function houseOf(set: ReadonlyMap<string, string>): House {
     moneyFloorMinor: number('money-floor'),
     allergens: text('allergens') as House['allergens'],
     servings: text('servings') as House['servings'],
+    eggs: { white: number('egg-white'), yolk: number('egg-yolk') },
     sizes: new Map(ownSizes.map(([key, , unit]) => [key, { size: text(key), unit }])),
   };
 }

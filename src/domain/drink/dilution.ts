@@ -2,7 +2,8 @@
 // disagree on the sign of the first term of the shaken formula: only minus reproduces the book's own drinks).
 
 import type { Spec } from '../catalogue/spec.ts';
-import type { Line } from './measures.ts';
+import { ethanolOf, type Liquid, totalMl } from './liquid.ts';
+import type { Measured } from './measures.ts';
 
 export type DilutionMethod = 'shake' | 'stir';
 export type Dilution = {
@@ -38,7 +39,7 @@ export function dilutionMethod(method: string): DilutionMethod | null {
 }
 
 /** Measures that join after the ice has done its work: units of topping, and what the method says to top with. */
-function isAdded(line: Line, method: string): boolean {
+function isAdded(line: Measured, method: string): boolean {
   if (line.measure.unit === 'top' || line.measure.unit === 'rinse') return true;
   const clause = /\b(?:top(?:ped)?(?: up)? with|float) ([^;.]+)/i.exec(method)?.[1]?.toLowerCase() ?? '';
   const names = [line.item.name, ...line.item.also].map((name) => name.toLowerCase());
@@ -52,23 +53,20 @@ function isAdded(line: Line, method: string): boolean {
 }
 
 /** Dilution of a spec's liquid measures; null when no formula fits its method or its strength. */
-export function dilute(spec: Spec, liquid: readonly Line[]): Dilution | null {
+export function dilute(spec: Spec, liquids: readonly Liquid[]): Dilution | null {
   const method = dilutionMethod(spec.method);
   if (method === null) return null;
-  const worked = liquid.filter((line) => !isAdded(line, spec.method));
-  const total = (lines: readonly Line[]): number => lines.reduce((sum, line) => sum + line.amount, 0) / 1000;
-  const ethanol = (lines: readonly Line[]): number =>
-    lines.reduce((sum, line) => sum + (line.amount * (line.item.abvPercent ?? 0)) / 100_000, 0);
-  const volume = total(worked);
-  const strength = volume === 0 ? 0 : ethanol(worked) / volume;
+  const worked = liquids.filter((line) => !isAdded(line, spec.method));
+  const volume = totalMl(worked);
+  const strength = volume === 0 ? 0 : ethanolOf(worked) / volume;
   if (strength < dilutionRange.low || strength > dilutionRange.high) return null;
   const addedMl = volume * dilutionRatio(method, strength);
-  const finalMl = total(liquid) + addedMl;
+  const finalMl = totalMl(liquids) + addedMl;
   return {
     method,
     addedMl,
     finalMl,
-    finalAbvPercent: (ethanol(liquid) / finalMl) * 100,
+    finalAbvPercent: (ethanolOf(liquids) / finalMl) * 100,
     addedUncertaintyMl: volume * points[method],
   };
 }

@@ -4,14 +4,14 @@ import type { Catalogue } from '../catalogue/catalogue.ts';
 import type { Spec } from '../catalogue/spec.ts';
 import type { ItemId } from '../value/ids.ts';
 import { drinkFigures } from './drink.ts';
-import { drinksLeft, type Line, specLines } from './measures.ts';
+import { drinksLeft, type Measured, specLines } from './measures.ts';
 
 /** How two specs differ: what one has and the other has not, amounts in thousandths of the unit. */
 export type Difference =
-  | { readonly kind: 'swapped'; readonly from: Line; readonly to: Line }
-  | { readonly kind: 'resized'; readonly from: Line; readonly to: Line }
-  | { readonly kind: 'added'; readonly to: Line }
-  | { readonly kind: 'left-out'; readonly from: Line };
+  | { readonly kind: 'swapped'; readonly from: Measured; readonly to: Measured }
+  | { readonly kind: 'resized'; readonly from: Measured; readonly to: Measured }
+  | { readonly kind: 'added'; readonly to: Measured }
+  | { readonly kind: 'left-out'; readonly from: Measured };
 
 export type Kin = { readonly spec: Spec; readonly difference: Difference };
 
@@ -30,10 +30,10 @@ export function kinOf(spec: Spec, catalogue: Catalogue): Kin[] {
   });
 }
 
-function singleDifference(a: readonly Line[], b: readonly Line[]): Difference | null {
+function singleDifference(a: readonly Measured[], b: readonly Measured[]): Difference | null {
   const resized: Difference[] = [];
   const left = [...b];
-  const alone: Line[] = [];
+  const alone: Measured[] = [];
   for (const line of a) {
     const index = left.findIndex(({ item }) => item.id === line.item.id);
     const match = left[index];

@@ -6,13 +6,13 @@ import type { MeasureUnit } from '../catalogue/house.ts';
 import { amountOf, unitScale } from '../catalogue/units.ts';
 import { storedQuantity } from '../value/number.ts';
 import { ratioToNumber } from '../value/ratio.ts';
-import type { Line } from './measures.ts';
+import type { Measured } from './measures.ts';
 
 const round = (value: number, decimals: number): number =>
   Math.round(value * 10 ** decimals) / 10 ** decimals;
 
 /** An amount in the unit the house shows, for a measure given in a volume; dashes and pieces stay as they are. */
-export function measureText(line: Line, catalogue: Catalogue, unit: MeasureUnit, times: number): string {
+export function measureText(line: Measured, catalogue: Catalogue, unit: MeasureUnit, times: number): string {
   const { measure, item } = line;
   const liquid = liquidAmount(line, catalogue);
   const amount = liquid ?? line.amount;
@@ -28,7 +28,7 @@ export function measureText(line: Line, catalogue: Catalogue, unit: MeasureUnit,
 }
 
 /** For a measure of a fruit's juice: the juice, thousandths of a ml; null for anything else. */
-function liquidAmount({ measure, item }: Line, catalogue: Catalogue): number | null {
+function liquidAmount({ measure, item }: Measured, catalogue: Catalogue): number | null {
   if (item.unit !== 'each') return null;
   const quantity = storedQuantity(measure.quantity);
   const scaled = quantity === null ? null : amountOf(quantity, measure.unit, catalogue.house);
@@ -36,7 +36,7 @@ function liquidAmount({ measure, item }: Line, catalogue: Catalogue): number | n
 }
 
 /** What a measure is of, as the card says it: "lime juice" where limes give it. */
-export function measureName(line: Line, catalogue: Catalogue): string {
+export function measureName(line: Measured, catalogue: Catalogue): string {
   const liquid =
     liquidAmount(line, catalogue) === null
       ? undefined

@@ -10,12 +10,12 @@ import { storedQuantity } from '../value/number.ts';
 import { done, type Problem, type Result, refuse, refuseAll } from '../value/problem.ts';
 import { ratioToNumber } from '../value/ratio.ts';
 
-export type Line = { readonly measure: Measure; readonly item: Item; readonly amount: number };
+export type Measured = { readonly measure: Measure; readonly item: Item; readonly amount: number };
 
 const unitWords: Record<Unit, string> = { ml: 'ml', each: 'pieces', g: 'g' };
 
 /** One measure as an amount of its item; refused when the item is unknown or kept in another kind of unit. */
-export function lineOf(measure: Measure, catalogue: Catalogue): Result<Line> {
+export function lineOf(measure: Measure, catalogue: Catalogue): Result<Measured> {
   const item = catalogue.items.get(measure.item);
   if (item === undefined) {
     return refuse(
@@ -64,9 +64,9 @@ function fromYield(measure: Measure, scaled: { amount: number; unit: Unit }, ite
 }
 
 /** All measures of a spec; every problem is listed. */
-export function linesOf(measures: readonly Measure[], catalogue: Catalogue): Result<readonly Line[]> {
+export function linesOf(measures: readonly Measure[], catalogue: Catalogue): Result<readonly Measured[]> {
   const problems: Problem[] = [];
-  const lines: Line[] = [];
+  const lines: Measured[] = [];
   for (const measure of measures) {
     const line = lineOf(measure, catalogue);
     if (line.ok) lines.push(line.value);
@@ -78,7 +78,7 @@ export function linesOf(measures: readonly Measure[], catalogue: Catalogue): Res
 /** The lines of a spec as it is written; worked out once for each state of the catalogue, because every list asks. */
 export const specLines = memoBy(
   (spec: Spec, { items, house }: Catalogue) => [spec, items, house],
-  (spec, catalogue): Result<readonly Line[]> => linesOf(spec.measures, catalogue),
+  (spec, catalogue): Result<readonly Measured[]> => linesOf(spec.measures, catalogue),
 );
 
 /** How many whole drinks the expected stock still gives; null when a measure cannot be read. */

@@ -6,6 +6,7 @@ import { type Item, itemNames } from '../catalogue/item.ts';
 import type { Spec } from '../catalogue/spec.ts';
 import { memoBy } from '../value/memo.ts';
 import { foldText } from '../value/text.ts';
+import { allergensAsked, mayHoldAny, silentItems } from './allergens.ts';
 import { drinkFigures } from './drink.ts';
 import { drinksLeft, specLines } from './measures.ts';
 
@@ -24,7 +25,7 @@ const patterns: readonly (readonly [RegExp, (found: RegExpExecArray) => SpecFilt
     }),
   ],
   [
-    /\b(with|no|without)\s+(\p{L}[\p{L}-]*(?:\s+(?:juice|syrup|white|wine|vermouth|liqueur))?)/iu,
+    /\b(with|no|without)\s+(\p{L}[\p{L}-]*(?:\s+(?:juice|syrup|white|yolk|wine|vermouth|liqueur|nuts?|dioxide|shellfish))?)/iu,
     ([, word = '', item = '']) => ({ kind: /^with$/i.test(word) ? 'with' : 'without', word: foldText(item) }),
   ],
 ];
@@ -51,8 +52,9 @@ export function passes(
 ): boolean {
   return filters.every((filter) => {
     if (filter.kind === 'in-stock') return (drinksLeft(spec, catalogue, expected) ?? 0) > 0;
-    if (filter.kind === 'with' || filter.kind === 'without')
-      return holds(spec, filter.word, catalogue) === (filter.kind === 'with');
+    if (filter.kind === 'with') return isWith(spec, filter.word, catalogue);
+    if (filter.kind === 'without')
+      return !isWith(spec, filter.word, catalogue) && !mayBe(spec, filter.word, catalogue);
     const limit = filter as Extract<SpecFilter, { kind: 'under' | 'over' }>;
     const percent = strengthOf(spec, catalogue);
     return limit.kind === 'under' ? percent < limit.percent : percent > limit.percent;
@@ -75,10 +77,39 @@ const foldedNames = memoBy(
 );
 
 /** Whether an item of the spec answers to a word: by the start of a word of its names, or by its kind. */
-function holds(spec: Spec, word: string, catalogue: Catalogue): boolean {
+function isWith(spec: Spec, word: string, catalogue: Catalogue): boolean {
   const lines = specLines(spec, catalogue);
   if (!lines.ok) return false;
-  return lines.value.some(
-    ({ item }) => item.kind === word || foldedNames(item).some((name) => name.includes(` ${word}`)),
+  const asked = allergensAsked(word);
+  // "with nuts" asks for the allergen; "with rye" for what stands on the shelf.
+  const isItem = asked.length === 0 || isStocked(catalogue, word);
+  return isItem ? lines.value.some(({ item }) => answersTo(item, word)) : mayHoldAny(lines.value, asked);
+}
+
+const answersTo = (item: Item, word: string): boolean =>
+  item.kind === word || foldedNames(item).some((name) => name.includes(` ${word}`));
+const isStocked = ({ items }: Catalogue, word: string): boolean =>
+  [...items.values()].some((item) => answersTo(item, word));
+
+/**
+ * Whether a spec holds an allergen or may, so that "no nuts" leaves out whatever may hold any: what nobody knows, what its names
+ * hint at, and what cannot be read.
+ */
+function mayBe(spec: Spec, word: string, catalogue: Catalogue): boolean {
+  const asked = allergensAsked(word);
+  if (asked.length === 0) return false;
+  const lines = specLines(spec, catalogue);
+  return !lines.ok || mayHoldAny(lines.value, asked);
+}
+
+/** What a filter by an allergen cannot know, for whoever reads its list; null when it asks for none. */
+export function filterDoubt(filters: readonly SpecFilter[], catalogue: Catalogue): string | null {
+  const asked = filters.flatMap((filter) =>
+    (filter.kind === 'with' || filter.kind === 'without') && allergensAsked(filter.word).length > 0
+      ? [filter.word]
+      : [],
   );
+  if (asked.length === 0) return null;
+  const silent = silentItems(catalogue).length;
+  return `by what the items say of ${asked.join(', ')}: ${silent} of ${catalogue.items.size} items say nothing, so ask the label`;
 }

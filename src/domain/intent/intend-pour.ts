@@ -3,7 +3,7 @@
 import type { Item } from '../catalogue/item.ts';
 import type { Spec } from '../catalogue/spec.ts';
 import { applyChanges } from '../drink/changes.ts';
-import { type Line, linesOf } from '../drink/measures.ts';
+import { linesOf, type Measured } from '../drink/measures.ts';
 import type { Books } from '../ledger/books.ts';
 import type { Draw, EventDraft, PourPurpose } from '../ledger/event.ts';
 import { valueInMillis } from '../value/money.ts';
@@ -86,7 +86,7 @@ export function drawOf(item: Item, amount: number): Draw {
 }
 
 /** Two measures of one item touch the bottle once. */
-function mergeDraws(lines: readonly Line[]): { item: Item; amount: number }[] {
+function mergeDraws(lines: readonly Measured[]): { item: Item; amount: number }[] {
   const merged = new Map<string, { item: Item; amount: number }>();
   for (const { item, amount } of lines) {
     const before = merged.get(item.id)?.amount ?? 0;

@@ -2,7 +2,7 @@
 // specs and edited by hand. Which word of a method calls for which tool: common practice, no source.
 
 import type { Spec } from '../catalogue/spec.ts';
-import { type Line, specLines } from '../drink/measures.ts';
+import { type Measured, specLines } from '../drink/measures.ts';
 import type { Books } from '../ledger/books.ts';
 import { memoBy } from '../value/memo.ts';
 
@@ -51,7 +51,7 @@ export const LONGEST_LINE = 80;
 type Called = { readonly part: MisePart; readonly text: string };
 
 /** Everything one spec calls for. */
-function calledFor(spec: Spec, lines: readonly Line[]): Called[] {
+function calledFor(spec: Spec, lines: readonly Measured[]): Called[] {
   const method = spec.method.toLowerCase();
   const words = (text: string): string[] =>
     text
@@ -84,7 +84,7 @@ function calledFor(spec: Spec, lines: readonly Line[]): Called[] {
 
 /** Measured by hand: longer pours go in by the eye or the glass. */
 const LONGEST_JIGGER = 60_000;
-const isMeasured = ({ measure, amount }: Line): boolean =>
+const isMeasured = ({ measure, amount }: Measured): boolean =>
   ['ml', 'cl', 'oz'].includes(measure.unit) && amount <= LONGEST_JIGGER;
 
 const iceText = (word: string): string =>

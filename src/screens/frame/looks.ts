@@ -6,7 +6,7 @@ import type { Spec } from '../../domain/catalogue/spec.ts';
 import { kinOf, nearestWithout } from '../../domain/drink/kin.ts';
 import { differenceText } from '../../domain/drink/kin-text.ts';
 import { measureText } from '../../domain/drink/measure-text.ts';
-import { drinksLeft, type Line as Measured, specLines } from '../../domain/drink/measures.ts';
+import { drinksLeft, type Measured, specLines } from '../../domain/drink/measures.ts';
 import { type Books, expectedByItem } from '../../domain/ledger/books.ts';
 import { outList } from '../../domain/service/out-list.ts';
 import type { ItemId, SpecId } from '../../domain/value/ids.ts';

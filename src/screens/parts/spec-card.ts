@@ -3,7 +3,7 @@ import { bareName } from '../../domain/catalogue/item.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { type DrinkFigures, drinkFigures } from '../../domain/drink/drink.ts';
 import { measureName, measureText } from '../../domain/drink/measure-text.ts';
-import type { Line as Measured } from '../../domain/drink/measures.ts';
+import type { Measured } from '../../domain/drink/measures.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { expectedNow, moneyText } from '../format.ts';
 import { bar } from './bar.ts';

@@ -3,6 +3,7 @@
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { drinksLeft } from '../../domain/drink/measures.ts';
 import type { Choice } from '../../domain/drink/pour-choice.ts';
+import { filterDoubt, splitFilters } from '../../domain/drink/spec-filter.ts';
 import { type Books, isOpen, personName } from '../../domain/ledger/books.ts';
 import { clockText } from '../../domain/value/clock-date.ts';
 import { expectedNow } from '../format.ts';
@@ -79,7 +80,7 @@ function queryLine(books: Books, state: PourState, width: number): Line {
     state.query === ''
       ? 'type a few letters; 2 lan, 1 bra makes a round'
       : isPlain
-        ? ''
+        ? (filterDoubt(splitFilters(parts[0]?.text ?? '').filters, books) ?? '')
         : parts.map(partText).join(' + ');
   const rest = Math.max(0, width - lineWidth(typed) - as.length - 3);
   return [...typed, ...line('  ', piece(as, 'warn'), cut(hint, rest))];
