@@ -108,8 +108,8 @@ const clocks = (usual: Usual, ml: number) =>
 
 it('says when a usual night empties a bottle, on a busy and on a slow one', () => {
   // An hour takes half of a night, ten minutes 1/12 = 0.0833. 240 of 1000 ml is 0.24: by the third step.
-  // Busy, 1000 + 2 × 100: 0.2, the third step too. Slow, 1000 − 200: 0.3, the fourth.
-  expect(clocks(evening(1000, 100), 240)).toEqual([['20:30', '20:30', '20:40']]);
+  // Busy, 1000 + 2 × 300: 0.15, the second step. Slow, 1000 − 600: 0.6, the second of the next hour.
+  expect(clocks(evening(1000, 300), 240)).toEqual([['20:20', '20:30', '21:20']]);
   expect(clocks(evening(1000, 0), 700)).toEqual([['21:30', '21:30', '21:30']]);
 });
 
