@@ -107,6 +107,8 @@ it('gives one name to one item, in the file and on the shelf', () => {
   ]);
   // An item that is written anew keeps its own names.
   expect(items(file(short, 'gin,Juniper,spirit,700 ml'), shelf)).toHaveLength(1);
+  // A name that it gives up in the same file is free for another.
+  expect(items(file(short, 'gin,Gin,spirit,700 ml', 'new,Juniper,spirit,1 l'), shelf)).toHaveLength(2);
 });
 
 it('reads its own starter file', () => {
@@ -141,7 +143,9 @@ it('writes a shelf that reads back the same, money, guarded cells and other scri
     fc.property(
       fc.uniqueArray(drawn, { selector: ({ name }) => name.replace(/[^\p{L}]/gu, ''), maxLength: 5 }),
       (list) => {
-        const shelf = list.map((over, index) => anItem(`item-${index}`, over));
+        const shelf = list.map((over, index) =>
+          anItem(`item-${index}`, { ...over, also: [`other ${index}`, `third, ${index}`] }),
+        );
         const books = booksAfter(stocks(...shelf, aPiece('egg', { name: 'the egg' })));
         expect(items(writeItems(books), books)).toEqual([...books.items.values()]);
       },

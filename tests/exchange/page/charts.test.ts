@@ -64,9 +64,18 @@ it('says the unit, the hours and how many', () => {
 });
 
 it('marks the counts of a course, and not what is only expected', () => {
-  const marks = (svg: string): number => svg.match(/<path[^>]*fill="#111"/g)?.length ?? 0;
-  const none = courseChart({ name: 'gin', points: [{ x: 0, y: 2, counted: false }] }, ['18:00'], 'ml', 'x');
-  expect(marks(course('gin'))).toBeGreaterThan(marks(none));
+  // A mark drawn at no size can't be seen.
+  const marks = (svg: string): number => svg.match(/<path[^>]*matrix\((?!0,)[^>]*fill="#111"/g)?.length ?? 0;
+  const drawn = (...counted: readonly boolean[]): number =>
+    marks(
+      courseChart(
+        { name: 'gin', points: counted.map((is, x) => ({ x, y: 2, counted: is })) },
+        ['18:00', '19:00', '20:00'],
+        'ml',
+        'x',
+      ),
+    );
+  expect([drawn(false, false, false), drawn(true, false, false), drawn(true, true, true)]).toEqual([0, 1, 3]);
 });
 
 it('lets no name be markup, and cuts a very long one', () => {

@@ -25,7 +25,7 @@ const night = (...more: readonly Step[]) =>
     stocks(anItem('gin', { name: 'Dry gin' }), anItem('rye', { name: 'Straight rye' })),
     counts('gin', 1400, { deviation: 20_000 }),
     counts('rye', 700),
-    at('2026-11-20T18:00:00.000Z', opens()),
+    at('2026-11-20T19:00:00.000Z', opens()),
     pours('quay', 10, [['gin', 600, 1_800_000]], { price: 900 }),
     pours('quay', 1, [['gin', 60, 180_000]], { as: 'comp', price: 900 }),
     more,

@@ -39,7 +39,7 @@ it('measures wide letters by the cells they take', () => {
 it('lets no name colour the terminal or break a row', () => {
   const table = layTable(['name'], [['\u001b[31mred\u001b[0m'], ['two\nrows'], ['\u202egin']]);
   expect(table.split('\n')).toHaveLength(4);
-  expect(table).not.toMatch(/[\u001b\u202e]/);
+  for (const trick of ['\u001b', '\u202e']) expect(table).not.toContain(trick);
 });
 
 it('ends every row in the same cell when the last column stands right', () => {
