@@ -138,6 +138,8 @@ it('amount: refuses what is none, with how to write it, and waits until it is on
   const asking = answer(amount('lose', '50'), 'enter')?.state;
   expect(asking?.dialog).toEqual(amount('lose', '50'));
   expect(asking === undefined ? '' : answered(asking).dialog).toBeNull();
+  // What is only read stays: another hand's pour must not close it.
+  expect(asking === undefined ? null : answered({ ...asking, dialog: note }).dialog).toEqual(note);
   expect(answer(amount('lose', '50'), '7')).toBeNull();
   expect(asked(amount('receive', '')).join('\n')).toContain('last 21.00');
 });
