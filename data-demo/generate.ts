@@ -21,13 +21,12 @@ import {
 import { intendPour } from '../src/domain/intent/intend-pour.ts';
 import { intendOpenShift, intendSeal } from '../src/domain/intent/intend-shift.ts';
 import { intendCount, intendDelivery, intendLoss } from '../src/domain/intent/intend-stock.ts';
-import type { Intent } from '../src/domain/intent/intent.ts';
+import { type Intent, intendEach } from '../src/domain/intent/intent.ts';
 import { type Containers, containersTotal, drawFrom } from '../src/domain/ledger/containers.ts';
 import type { PourPurpose } from '../src/domain/ledger/event.ts';
 import { containerDensity } from '../src/domain/standard/density.ts';
 import { addDays, epochOf, instantOf } from '../src/domain/value/clock-date.ts';
 import type { EventId, ItemId, PersonId } from '../src/domain/value/ids.ts';
-import { done } from '../src/domain/value/problem.ts';
 import { writeEvent } from '../src/exchange/file/event-lines.ts';
 import { readItems } from '../src/exchange/file/item-csv.ts';
 import { readSpecs } from '../src/exchange/file/spec-card.ts';
@@ -141,11 +140,11 @@ function furnish(at: Night): void {
   for (const name of people) at.record((books) => intendPersonAdded(books, name));
   at.record((books) => {
     const items = readItems(readFileSync(`${here}items.csv`, 'utf8'), books);
-    return items.ok ? done(items.value.flatMap((item) => intendItem(books, item))) : items;
+    return items.ok ? intendEach(books, items.value, intendItem) : items;
   });
   at.record((books) => {
     const specs = readSpecs(readFileSync(`${here}specs.txt`, 'utf8'), books);
-    return specs.ok ? done(specs.value.flatMap((spec) => intendSpec(books, spec))) : specs;
+    return specs.ok ? intendEach(books, specs.value, intendSpec) : specs;
   });
 }
 
@@ -272,7 +271,7 @@ function runNight(at: Night, weights: ReadonlyMap<string, number>): void {
   at.minutes(12);
   countAll(at, onDuty[1] as PersonId);
   at.minutes(5);
-  at.record((books) => intendSeal(books, { by: onDuty[1] as PersonId }));
+  at.record((books, now) => intendSeal(books, { now, by: onDuty[1] as PersonId }));
 }
 
 /** All events of the demo, as JSON Lines. */

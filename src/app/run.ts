@@ -86,7 +86,7 @@ export function createApp(
   const takeBack = (id: EventId | null): Action => {
     const result = takeBackOne(store, id);
     if (!result.ok) return { type: 'refused', problems: result.problems };
-    return { type: 'took-back', event: result.value.took, books: store.books() };
+    return { type: 'took-back', events: result.value.took, books: store.books() };
   };
 
   return {

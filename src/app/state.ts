@@ -46,7 +46,7 @@ export type Action =
       readonly from: RoomName | 'frame';
       readonly now: string;
     }
-  | { readonly type: 'took-back'; readonly event: Event; readonly books: Books }
+  | { readonly type: 'took-back'; readonly events: readonly Event[]; readonly books: Books }
   | { readonly type: 'refused'; readonly problems: readonly Problem[] };
 
 export type Update = { readonly state: AppState; readonly effects: readonly Effect[] };

@@ -46,11 +46,7 @@ export function update(state: AppState, action: Action): Update {
     case 'recorded':
       return onRecorded(state, { ...state, books: action.books, now: action.now }, action);
     case 'took-back':
-      return onTookBack(
-        { ...state, books: action.books },
-        action.event,
-        describeEvent(action.event, action.books),
-      );
+      return onTookBack({ ...state, books: action.books }, action.events);
     case 'refused':
       return only({
         ...state,
@@ -173,16 +169,20 @@ function settled(before: AppState, after: AppState): AppState {
 /** What the room shows beside the books, to be looked up anew. */
 const shown = (state: AppState): readonly Effect[] => roomNamed(state.room).shows ?? [];
 
-function onTookBack(before: AppState, event: Event, said: string): Update {
+function onTookBack(before: AppState, events: readonly Event[]): Update {
   const inRoom = Object.fromEntries(
     rooms.map((room) => {
       const own = before.inRoom[room.name];
-      return [room.name, room.tookBack?.(sceneOf(before), own, event) ?? own];
+      const after = events.reduce(
+        (kept, event) => room.tookBack?.(sceneOf(before), kept, event) ?? kept,
+        own,
+      );
+      return [room.name, after];
     }),
   );
   const state = { ...before, inRoom: { ...before.inRoom, ...inRoom } };
   const message = {
-    text: `Took back: ${said}. The Log keeps it; take the take-back back to restore it.`,
+    text: `Took back: ${events.map((event) => describeEvent(event, before.books)).join(' · ')}. The Log keeps it; take the take-back back to restore it.`,
     tone: 'done' as const,
   };
   return { state: { ...state, message }, effects: shown(state) };

@@ -1,7 +1,7 @@
 // One command line, run: from words to an outcome. Nothing here touches the process.
 import { nearestNames } from '../domain/search/search.ts';
 import { clean } from '../domain/value/text.ts';
-import { type Outcome, say, usageProblem, type World } from './line/command.ts';
+import { instantOfFlag, type Outcome, refused, say, usageProblem, type World } from './line/command.ts';
 import { commandHelp, helpText } from './line/help.ts';
 import { parseFlags, splitCommand } from './line/parse.ts';
 import { commands } from './table.ts';
@@ -32,5 +32,7 @@ export async function runCommand(argv: readonly string[], world: World): Promise
   const { flags, words } = read.parsed;
   if (flags.has('help')) return say(commandHelp(command));
   if (flags.has('version')) return say(`ullage ${world.version}`);
-  return await command.run({ words, flags, json: flags.has('json'), world });
+  const at = instantOfFlag(flags.get('at')?.at(-1));
+  if (!at.ok) return refused(at.problems);
+  return await command.run({ words, flags, json: flags.has('json'), at: at.value, world });
 }

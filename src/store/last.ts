@@ -1,6 +1,7 @@
 // Which event "take back the last" means.
 
 import { intendTakeBack } from '../domain/intent/intend-take-back.ts';
+import { intendEach } from '../domain/intent/intent.ts';
 import type { Books } from '../domain/ledger/books.ts';
 import type { Event, EventKind, LoggedEvent } from '../domain/ledger/event.ts';
 import { done, type Result, refuse } from '../domain/value/problem.ts';
@@ -30,23 +31,40 @@ export function lastToTakeBack(store: Store, books: Books): LoggedEvent | null {
   }
 }
 
-/** One event taken back, or the last when none is named; says which it was and what recorded it. */
-export function takeBackOne(
-  store: Store,
-  id: string | null,
-): Result<{ readonly took: Event; readonly by: Event }> {
-  const found: { target: LoggedEvent | null } = { target: null };
-  const result = store.record((books) => {
-    found.target = id === null ? lastToTakeBack(store, books) : store.eventById(id);
-    if (id !== null && found.target === null)
+/** Events of one round, in order, those that still count; an event alone is a round of its own. */
+function roundOf(store: Store, { event, takenBack }: LoggedEvent): LoggedEvent[] {
+  const place = event.kind === 'drink-poured' || event.kind === 'measure-poured' ? event.round : undefined;
+  if (place === undefined) return [{ event, takenBack }];
+  const first = event.seq - place.at;
+  return Array.from({ length: place.of }, (_, at) =>
+    store.eventOfStation(event.station, first + at + 1),
+  ).flatMap((each) => (each === null || each.takenBack ? [] : [each]));
+}
+
+export type TookBack = {
+  readonly took: readonly [Event, ...Event[]];
+  /** The take-backs that were recorded, in the same order. */
+  readonly by: readonly [Event, ...Event[]];
+};
+
+/** One event taken back, or the last round when none is named; says what it was and what recorded it. */
+export function takeBackOne(store: Store, id: string | null, at?: string): Result<TookBack> {
+  const found: { took: Event[] } = { took: [] };
+  const result = store.record((books, now) => {
+    const target = id === null ? lastToTakeBack(store, books) : store.eventById(id);
+    if (id !== null && target === null)
       return refuse(
         'unknown-event',
         `No event has the id "${clean(id).slice(0, 40)}". Run ullage log to see the ids.`,
       );
-    return intendTakeBack(books, found.target?.event ?? null, found.target?.takenBack ?? false);
-  });
+    if (target === null) return intendTakeBack(books, null, now);
+    const targets = id === null ? roundOf(store, target) : [target];
+    found.took = targets.map(({ event }) => event);
+    return intendEach(books, targets, (_, { event }) => intendTakeBack(books, store.traces(event.id), now));
+  }, at);
   if (!result.ok) return result;
-  const [by] = result.value;
-  if (found.target === null || by === undefined) throw new Error('a take-back recorded nothing');
-  return done({ took: found.target.event, by });
+  const [took, ...others] = found.took;
+  const [by, ...rest] = result.value;
+  if (took === undefined || by === undefined) throw new Error('a take-back recorded nothing');
+  return done({ took: [took, ...others], by: [by, ...rest] });
 }

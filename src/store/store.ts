@@ -1,4 +1,5 @@
 // What the rest of the program knows of the store: append events, read them back, be told what is wrong.
+import type { Traces } from '../domain/intent/intend-take-back.ts';
 import type { Intent } from '../domain/intent/intent.ts';
 import type { Books, ShiftBooks } from '../domain/ledger/books.ts';
 import type { Event, LoggedEvent, Remark, Sale } from '../domain/ledger/event.ts';
@@ -12,13 +13,17 @@ export type ImportOutcome = { readonly added: number; readonly known: number };
 export type Store = {
   /** The books up to the last event on disk, whoever wrote it. */
   readonly books: () => Books;
-  /** Records what an intent wants; when it returns, the events are on disk. */
-  readonly record: (intent: Intent) => Result<readonly Event[]>;
+  /** Records what an intent wants, as of a moment when one is given; when it returns, the events are on disk. */
+  readonly record: (intent: Intent, at?: string) => Result<readonly Event[]>;
+  /** What the log knows of an event, and of all that would turn with it, were it taken back; null when nobody knows it. */
+  readonly traces: (id: EventId) => Traces | null;
   /** Takes in events that were recorded elsewhere; known ids are skipped. */
   readonly importEvents: (events: readonly Event[]) => Result<ImportOutcome>;
   /** The last events in the order they were recorded, newest first. */
   readonly log: (last: number) => readonly LoggedEvent[];
   readonly eventById: (id: string) => LoggedEvent | null;
+  /** The event of a station by its running number; null when there is none. */
+  readonly eventOfStation: (station: string, seq: number) => LoggedEvent | null;
   /** All events in the order of the fold. */
   readonly allEvents: () => Iterable<Event>;
   /** The books as they were when a shift was sealed (or now, for the open one), by shift id or business date. */

@@ -5,19 +5,21 @@ import { type Books, emptyBooks } from '../../src/domain/ledger/books.ts';
 import { compareEvents, type Event } from '../../src/domain/ledger/event.ts';
 import { foldInOrder } from '../../src/domain/ledger/ledger.ts';
 import { readEvents } from '../../src/exchange/file/event-lines.ts';
-import { choicesFor } from '../../src/screens/pour/model.ts';
+import { currentChoices } from '../../src/screens/pour/model.ts';
 import { figure, median } from './measure.ts';
 import type { Figure } from './run.ts';
 
 /** Letters a person would type: the name from its start, its words' starts, or ↓ on the empty line. */
 function keysFor(books: Books, spec: string, name: string): number {
-  const top = choicesFor(books, '').findIndex((choice) => choice.kind === 'spec' && choice.spec.id === spec);
+  const top = currentChoices(books, { query: '' }).findIndex(
+    (choice) => choice.kind === 'spec' && choice.spec.id === spec,
+  );
   let best = top >= 0 ? top + 1 : Number.POSITIVE_INFINITY;
   const words = name.toLowerCase().split(' ');
   const typed = [name.toLowerCase(), ...words.slice(1), words.map((word) => word[0]).join('')];
   for (const text of typed) {
     for (let length = 1; length <= text.length && length < best; length += 1) {
-      const [first] = choicesFor(books, text.slice(0, length));
+      const [first] = currentChoices(books, { query: text.slice(0, length) });
       if (first?.kind === 'spec' && first.spec.id === spec) best = length;
     }
   }

@@ -3,7 +3,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { runCommand } from '../../src/commands/run.ts';
-import { choicesFor } from '../../src/screens/pour/model.ts';
+import { currentChoices } from '../../src/screens/pour/model.ts';
 import { makeWorld } from '../../src/shell/world.ts';
 import { figure, quantile } from './measure.ts';
 import type { Figure } from './run.ts';
@@ -80,7 +80,7 @@ export async function searchBench(): Promise<Figure[]> {
   for (const size of [1_000, 10_000]) {
     const books = await booksOf(size);
     const built = performance.now();
-    choicesFor(books, 'warm');
+    currentChoices(books, { query: 'warm' });
     const index = performance.now() - built;
     const times: number[] = [];
     for (let round = 0; round < 40; round += 1)
@@ -88,7 +88,7 @@ export async function searchBench(): Promise<Figure[]> {
         const letter = query.slice(0, 1 + (round % query.length));
         for (const text of [letter, query]) {
           const begun = performance.now();
-          choicesFor(books, text);
+          currentChoices(books, { query: text });
           times.push(performance.now() - begun);
         }
       }

@@ -25,13 +25,9 @@ async function demo(): Promise<Night> {
 
 function agrees(report: Report, from: string, to: string): void {
   const own = independent(demoText('events.jsonl'), from, to);
+  // The demo counts everything in every week: no row is left out.
+  expect(report.items.length).toBeGreaterThan(0);
   for (const row of report.items) {
-    const other = own.items.find(({ item }) => item === row.item);
-    expect(other, row.item).toBeDefined();
-    if (row.verdict === 'not-counted') {
-      expect(other?.verdict).toBe('not-counted');
-      continue;
-    }
     expect({
       item: row.item,
       opening: row.opening,
@@ -45,7 +41,7 @@ function agrees(report: Report, from: string, to: string): void {
       uncertainty: row.uncertainty,
       verdict: row.verdict,
       cost: row.missingCostMinor,
-    }).toEqual(other);
+    }).toEqual(own.items.find(({ item }) => item === row.item));
   }
   expect(Object.fromEntries(report.drinks.map(({ spec, count }) => [spec, count]))).toEqual(own.drinks);
   expect(report.totals.soldMinor).toBe(own.sold);

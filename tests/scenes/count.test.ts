@@ -81,6 +81,7 @@ it('goes on after kill -9 in the middle: nothing read is lost, and the walk stan
   await again.sees('Ines pouring');
   again.type('\t\t');
   await again.sees('13 of 40 counted');
+  await again.until('a marked row', (rows) => rows.some((row) => row.startsWith('›')));
   const marked = again.screen().find((row) => row.startsWith('›'));
   again.type('5\r');
   await again.sees('14 of 40 counted');

@@ -86,7 +86,9 @@ describe('volume and ethanol, ±0.05 ml', () => {
     for (const [name, , , measures] of cards) {
       const card = cardsOf.get(name) ?? '';
       expect([name, card.includes('tags: published')]).toEqual([name, true]);
-      for (const amount of measures.match(/^[\d.]+ ml/gm) ?? [])
+      const amounts = measures.match(/^[\d.]+ ml/gm) ?? [];
+      expect([name, amounts.length > 0]).toEqual([name, true]);
+      for (const amount of amounts)
         expect([name, amount, new RegExp(`^${amount.replace('.', '\\.')}\\s`, 'm').test(card)]).toEqual([
           name,
           amount,

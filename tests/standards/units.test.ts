@@ -1,12 +1,13 @@
 // Exact units. NIST Handbook 44, Appendix C (US customary); Weights and Measures Act 1985, Schedule 1 (imperial);
 // published, seen second-hand.
+
 import { describe, expect, it } from 'vitest';
 import { houseOf, newHouse } from '../../src/domain/catalogue/house.ts';
 import { amountOf, unitScale } from '../../src/domain/catalogue/units.ts';
+import { parseQuantity } from '../../src/domain/value/number.ts';
 import {
   divideRatio,
   multiplyRatio,
-  parseQuantity,
   type Ratio,
   ratio,
   ratioToNumber,

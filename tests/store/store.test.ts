@@ -259,7 +259,7 @@ describe('what the promises rest on', () => {
     expect(night.books().stock.get('dry-gin\nbar')?.amount).toBe(-2_105_000);
   });
 
-  it('events of another station from before a seal are taken in, and every report is made anew', async () => {
+  it('events of another station from before a seal are refused, with their line: what was sealed stays', async () => {
     const mine = await furnished();
     const theirs = openNight('2026-11-20T17:30:00.000Z', 'other');
     const file = join(theirs.folder, 'e.jsonl');
@@ -271,12 +271,73 @@ describe('what the promises rest on', () => {
     await mine.ok('open');
     await mine.ok('count', 'dry gin', '1.0');
     await mine.ok('close --seal');
-    await mine.ok('import', file);
+    const before = await mine.ok('report --json');
+    const refused = await mine.run('import', file);
+    expect(refused).toMatchObject({ exit: 65, out: '' });
+    expect(refused.err).toMatch(/line 14: That moment lies before the last seal \(the shift of Fri 20 Nov\)/);
+    expect(await mine.ok('report --json')).toBe(before);
     expect(await mine.ok('check')).toBe('');
-    const report = JSON.parse(await mine.ok('report --json')) as {
-      items: { item: string; opening: number }[];
+  });
+
+  it('events of another station from before a seal are taken in before it', async () => {
+    const mine = await furnished();
+    const theirs = openNight('2026-11-20T17:30:00.000Z', 'other');
+    const file = join(theirs.folder, 'e.jsonl');
+    await mine.ok('export events --out', file);
+    await theirs.ok('import', file);
+    await theirs.ok('receive 2', 'straight rye');
+    await theirs.ok('export events --out', file);
+    mine.at('2026-11-20T18:00:00.000Z');
+    await mine.ok('open');
+    await mine.ok('import', file);
+    await mine.ok('close --seal');
+    expect(mine.books().stock.get('rye\nbar')?.amount).toBe(1_400_000);
+    expect(await mine.ok('check')).toBe('');
+  });
+
+  it.each([
+    ['a future moment', { at: '2026-11-21T17:00:00.000Z' }, /lies in the future/],
+    ['an item nobody wrote', { item: 'old-tom' }, /The item "old-tom" is not stocked/],
+    ['a moment before its item', { at: '2026-11-20T16:00:00.000Z' }, /nothing of it can have moved before/],
+    ['a shift nobody opened', { shift: '01920000-0000-7000-8000-00000000000f' }, /is not there/],
+  ])('an event from outside with %s is refused with its line', async (_, part, said) => {
+    const night = await furnished();
+    night.at('2026-11-20T18:00:00.000Z');
+    const file = join(night.folder, 'one.jsonl');
+    const event = {
+      id: '01920000-0000-7000-8000-00000000000e',
+      at: '2026-11-20T17:30:00.000Z',
+      station: 'laptop',
+      seq: 1,
+      shift: null,
+      by: null,
+      kind: 'stock-lost',
+      item: 'dry-gin',
+      place: 'bar',
+      amount: 40_000,
+      why: 'spill',
     };
-    expect(report.items.map(({ item }) => item)).toEqual(['dry-gin', 'rye']);
+    writeFileSync(file, `${JSON.stringify({ ...event, ...part })}\n`);
+    const outcome = await night.run('import', file);
+    expect(outcome).toMatchObject({ exit: 65, out: '' });
+    expect(outcome.err).toMatch(/line 1: /);
+    expect(outcome.err).toMatch(said);
+    expect(night.books().stock.size).toBe(0);
+  });
+
+  it('a second open shift from outside is refused', async () => {
+    const night = await furnished();
+    await night.ok('open');
+    night.later(10);
+    const file = join(night.folder, 'open.jsonl');
+    writeFileSync(
+      file,
+      `${JSON.stringify({ id: '01920000-0000-7000-8000-00000000000e', at: '2026-11-20T17:05:00.000Z', station: 'laptop', seq: 1, shift: null, by: null, kind: 'shift-opened', date: '2026-11-20' })}\n`,
+    );
+    expect((await night.run('import', file)).err).toMatch(
+      /line 1: The shift of 2026-11-20 opens while that of/,
+    );
+    expect(await night.ok('check')).toBe('');
   });
 
   it('a gap in the numbers of a station is refused, with the line', async () => {

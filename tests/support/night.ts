@@ -6,6 +6,7 @@ import { onTestFinished } from 'vitest';
 import type { Outcome, World } from '../../src/commands/line/command.ts';
 import { runCommand } from '../../src/commands/run.ts';
 import type { Books } from '../../src/domain/ledger/books.ts';
+import type { Report, ReportItem } from '../../src/domain/report/report.ts';
 import { readBytes, writeText } from '../../src/shell/files.ts';
 import { newEventId } from '../../src/shell/world.ts';
 import { openSqliteStore } from '../../src/store/file/sqlite.ts';
@@ -115,6 +116,44 @@ export async function counted(
     await night.ok('count', item, reading);
   return night;
 }
+
+/** The small house, counted and open, half an hour on. */
+export async function stocked(gin = '2.0'): Promise<Night> {
+  const night = await counted({ 'dry-gin': gin });
+  night.later(30);
+  await night.ok('open --by Ines');
+  return night;
+}
+
+/** The small house an hour before its close: six Rye Lamps poured, one of them on the house. */
+export async function late(): Promise<Night> {
+  const night = await counted({ 'dry-gin': '3.0' });
+  night.later(30);
+  await night.ok('open --by Ines');
+  await night.ok('pour 5 rye-lamp');
+  await night.ok('pour 1 rye-lamp --as comp --by Tom');
+  night.later(60);
+  return night;
+}
+
+/** The small house an hour after a seal, with 300 ml of gin missing. */
+export async function sealed(): Promise<Night> {
+  const night = await furnished();
+  await night.ok('count dry-gin 3.0');
+  await night.ok('open --by Ines');
+  night.later(30);
+  await night.ok('pour 5 lantern-sour');
+  await night.ok('pour 1 lantern-sour --as comp --by Tom');
+  await night.ok('lose 40ml dry-gin --why spill');
+  night.later(60);
+  await night.ok('count dry-gin 2.0');
+  await night.ok('close --seal --by Mara');
+  night.later(60);
+  return night;
+}
+
+export const itemOf = (report: Report, id: string): ReportItem =>
+  report.items.find((row) => row.item === id) as ReportItem;
 
 export const smallItems = `id,name,also,kind,size,tare_g,abv,sugar_g_per_l,cost,case,place,shelf,par,count,allergens,caution
 dry-gin,Dry gin,gin,spirit,700 ml,480,40,,18.90,6,bar,1,5,tenths,,

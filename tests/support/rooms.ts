@@ -6,6 +6,7 @@ import type { AppState } from '../../src/app/state.ts';
 import { plainText } from '../../src/screens/parts/line.ts';
 import type { Size } from '../../src/screens/room.ts';
 import type { Store } from '../../src/store/store.ts';
+import type { Night } from './night.ts';
 
 export type Rooms = {
   readonly app: App;
@@ -47,3 +48,9 @@ export function openRooms(store: Store, now: () => number, size: Size = { column
   const rows = (): string[] => picture(app.state()).map(plainText);
   return { app, state: app.state, press, rows, screen: () => rows().join('\n'), left: () => hasLeft };
 }
+
+/** Rooms on the store of a night, in a window of one size. */
+export const roomsAt =
+  (size: Size) =>
+  (night: Night, work: (at: Rooms, store: Store) => void): void =>
+    night.store((store) => work(openRooms(store, night.world.now, size), store));

@@ -1,4 +1,5 @@
 // What to do with a marked item, and how much of it.
+
 import type { Item } from '../../domain/catalogue/item.ts';
 import { amountOf, splitQuantity } from '../../domain/catalogue/units.ts';
 import {
@@ -12,6 +13,7 @@ import { type Books, placesOf } from '../../domain/ledger/books.ts';
 import { lossReasons } from '../../domain/ledger/event.ts';
 import type { ItemId } from '../../domain/value/ids.ts';
 import { formatMoney, parseMoney } from '../../domain/value/money.ts';
+import { numberDoubt } from '../../domain/value/number.ts';
 import { refuse } from '../../domain/value/problem.ts';
 import type { DialogOf, StockAction } from '../../screens/dialog.ts';
 import { askedLines } from '../../screens/frame/dialog-view.ts';
@@ -136,7 +138,8 @@ function loss(books: Books, item: Item, dialog: Amount, choice: string | undefin
   if (read === null || read.unit !== item.unit)
     return refuse(
       'bad-amount',
-      `"${dialog.text}" is not an amount of ${item.name}. Write ${item.unit === 'each' ? '2' : '50 ml'}.`,
+      numberDoubt(dialog.text) ??
+        `"${dialog.text}" is not an amount of ${item.name}. Write ${item.unit === 'each' ? '2' : '50 ml'}.`,
     );
   const why = lossReasons.find((reason) => reason === choice) ?? 'spill';
   return intendLoss(books, { by: null, item, amount: read.amount, why, place: dialog.place });
@@ -147,6 +150,9 @@ function delivery(books: Books, item: Item, { text, place }: Amount): ReturnType
   const [containers = '', cost] = text.split(/\s+at\s+/);
   const costMinor = cost === undefined ? null : parseMoney(cost, books.house.currency);
   if (cost !== undefined && costMinor === null)
-    return refuse('bad-cost', `"${cost}" is not an amount of ${books.house.currency}. Write 6 at 18.90.`);
+    return refuse(
+      'bad-cost',
+      numberDoubt(cost) ?? `"${cost}" is not an amount of ${books.house.currency}. Write 6 at 18.90.`,
+    );
   return intendDelivery(books, { by: null, item, containers, costMinor, place });
 }

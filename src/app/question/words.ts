@@ -12,6 +12,7 @@ import { specIndex } from '../../domain/search/house-search.ts';
 import { nearestNames, searchIndex } from '../../domain/search/search.ts';
 import type { ItemId, PersonId } from '../../domain/value/ids.ts';
 import { memoBy } from '../../domain/value/memo.ts';
+import { numberDoubt } from '../../domain/value/number.ts';
 import { refuse } from '../../domain/value/problem.ts';
 import type { Asked, DialogOf } from '../../screens/dialog.ts';
 import { askedLines } from '../../screens/frame/dialog-view.ts';
@@ -134,7 +135,8 @@ function correction(
   if (split === null || split.unit !== item.unit)
     return refuse(
       'bad-amount',
-      `Write the amount first, then why: ${item.unit === 'each' ? '2' : '700 ml'} delivery note found.`,
+      numberDoubt(text) ??
+        `Write the amount first, then why: ${item.unit === 'each' ? '2' : '700 ml'} delivery note found.`,
     );
   const what = figures[choice] ?? 'received';
   return intendCorrection(report, { item, what, amount: split.amount, why: split.rest, by });

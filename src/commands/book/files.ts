@@ -1,6 +1,7 @@
 // import, export: files in and out. A file goes in whole or not at all.
 
 import { intendItem, intendSpec } from '../../domain/intent/intend-house.ts';
+import { intendEach } from '../../domain/intent/intent.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import type { EventDraft } from '../../domain/ledger/event.ts';
 import { fillNotice } from '../../domain/standard/law.ts';
@@ -71,15 +72,19 @@ function importOne(context: Context, store: Store, file: string): Result<Omit<Im
   if (!bytes.ok) return bytes;
   const text = decodeText(bytes.value, clean(file));
   if (!text.ok) return text;
-  if (/\.jsonl$/i.test(file)) return importEvents(store, text.value);
+  if (/\.jsonl$/i.test(file)) {
+    if (context.at !== undefined)
+      return refuse('own-moments', 'Events have moments of their own. Leave --at out.', 64);
+    return importEvents(store, text.value);
+  }
   if (/\.txt$/i.test(file))
-    return importCatalogue(store, 'specs', (books) =>
+    return importCatalogue(store, context.at, 'specs', (books) =>
       draftsOf(readSpecs(text.value, books), books, intendSpec),
     );
   const header = csvHeader(text.value);
-  if (isSalesHeader(header)) return importSales(store, text.value);
+  if (isSalesHeader(header)) return importSales(store, context.at, text.value);
   if (/\.csv$/i.test(file) || header.includes('id')) {
-    return importCatalogue(store, 'items', (books) =>
+    return importCatalogue(store, context.at, 'items', (books) =>
       draftsOf(readItems(text.value, books), books, intendItem),
     );
   }
@@ -94,15 +99,17 @@ type Drafts = { readonly drafts: EventDraft[]; readonly known: number };
 function draftsOf<T>(
   read: Result<T[]>,
   books: Books,
-  intend: (books: Books, thing: T) => EventDraft[],
+  intend: (books: Books, thing: T) => Result<EventDraft[]>,
 ): Result<Drafts> {
   if (!read.ok) return read;
-  const drafts = read.value.flatMap((thing) => intend(books, thing));
-  return done({ drafts, known: read.value.length - drafts.length });
+  const drafts = intendEach(books, read.value, intend);
+  if (!drafts.ok) return drafts;
+  return done({ drafts: drafts.value, known: read.value.length - drafts.value.length });
 }
 
 function importCatalogue(
   store: Store,
+  at: string | undefined,
   kind: string,
   read: (books: Books) => Result<Drafts>,
 ): Result<Omit<Imported, 'file'>> {
@@ -112,7 +119,7 @@ function importCatalogue(
     if (!drafts.ok) return drafts;
     known = drafts.value.known;
     return done(drafts.value.drafts);
-  });
+  }, at);
   if (!recorded.ok) return recorded;
   const notices = recorded.value.flatMap((event) =>
     event.kind === 'item-written' ? (fillNotice(event.item, event.at.slice(0, 10)) ?? []) : [],
@@ -121,14 +128,14 @@ function importCatalogue(
 }
 
 /** Every line is kept; names no spec answers to are listed with their line, to be matched. */
-function importSales(store: Store, text: string): Result<Omit<Imported, 'file'>> {
+function importSales(store: Store, at: string | undefined, text: string): Result<Omit<Imported, 'file'>> {
   let sales: Sales = { drafts: [], unknown: [] };
   const recorded = store.record((books, now) => {
     const read = readSales(text, books, now);
     if (!read.ok) return read;
     sales = read.value;
     return done(sales.drafts);
-  });
+  }, at);
   if (!recorded.ok) return recorded;
   const notices = sales.unknown.map(
     ({ drink, line, sold }) =>

@@ -1,6 +1,8 @@
 // house, people: the settings of the house, and who works here.
+
 import { isSettingKey, settingValues } from '../../domain/catalogue/house.ts';
 import { intendPersonAdded, intendPersonLeft, intendSetting } from '../../domain/intent/intend-house.ts';
+import { intendEach } from '../../domain/intent/intent.ts';
 import { clean } from '../../domain/value/text.ts';
 import { layTable } from '../../exchange/print/table-text.ts';
 import { type Command, refused, say, sayJson, usageProblem, withStore } from '../line/command.ts';
@@ -60,14 +62,6 @@ export const people: Command = {
     if ((verb !== 'add' && verb !== 'leave') || names.length === 0)
       return usageProblem('Say ullage people add NAME or ullage people leave NAME.');
     const intend = verb === 'add' ? intendPersonAdded : intendPersonLeft;
-    return recordWith(context, (books) => {
-      const drafts = [];
-      for (const name of names) {
-        const one = intend(books, name);
-        if (!one.ok) return one;
-        drafts.push(...one.value);
-      }
-      return { ok: true, value: drafts };
-    });
+    return recordWith(context, (books) => intendEach(books, names, intend));
   },
 };

@@ -7,8 +7,9 @@ import type { EventDraft } from '../../domain/ledger/event.ts';
 import { findItem } from '../../domain/search/find.ts';
 import { containerDensity } from '../../domain/standard/density.ts';
 import { fillTolerance } from '../../domain/standard/law.ts';
+import { numberDoubt, parseDecimal } from '../../domain/value/number.ts';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
-import { parseDecimal, ratioToNumber } from '../../domain/value/ratio.ts';
+import { ratioToNumber } from '../../domain/value/ratio.ts';
 import { clean } from '../../domain/value/text.ts';
 import { type Command, flagOf, usageProblem } from '../line/command.ts';
 import { recordWith } from '../line/record.ts';
@@ -57,7 +58,10 @@ function learn(
       `${item.name} is not kept in ml, so there is no density to learn. Weigh a bottle.`,
     );
   if (!(gross > 0) || gross > 100_000)
-    return refuse('bad-weight', `"${clean(text).slice(0, 20)}" is not a weight in grams. Write it as 1143.`);
+    return refuse(
+      'bad-weight',
+      numberDoubt(text) ?? `"${clean(text).slice(0, 20)}" is not a weight in grams. Write it as 1143.`,
+    );
   const litres = item.size / 1_000_000;
   const fill = fillTolerance(item.size / 1000);
   if (what === 'tare') {
@@ -69,7 +73,7 @@ function learn(
         `A full ${item.name} weighs at least ${Math.round(litres * density)} g. Weigh it again.`,
       );
     const says = `Tare ${tare.toFixed(0)} g, ±${(litres * density * fill).toFixed(0)} g by the bottler's fill${assumed === null ? '' : `, taken as ${assumed}`}.`;
-    return done({ drafts: intendItem(books, { ...item, tareMilligrams: Math.round(tare * 1000) }), says });
+    return learned(intendItem(books, { ...item, tareMilligrams: Math.round(tare * 1000) }), says);
   }
   if (item.tareMilligrams === null)
     return refuse('no-tare', `No tare is known for ${item.name}. Give its tare_g in the items file first.`);
@@ -80,8 +84,11 @@ function learn(
       `That would be ${density.toFixed(0)} kg/m³, which no drink has. Weigh it again, or mend the tare.`,
     );
   const says = `Density ${density.toFixed(0)} kg/m³, ±${(density * fill).toFixed(0)} by the bottler's fill.`;
-  return done({
-    drafts: intendItem(books, { ...item, densityKgPerM3: Math.round(density * 10) / 10 }),
-    says,
-  });
+  return learned(intendItem(books, { ...item, densityKgPerM3: Math.round(density * 10) / 10 }), says);
 }
+
+const learned = (
+  drafts: Result<EventDraft[]>,
+  says: string,
+): Result<{ drafts: EventDraft[]; says: string }> =>
+  drafts.ok ? done({ drafts: drafts.value, says }) : drafts;

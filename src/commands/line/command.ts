@@ -48,6 +48,8 @@ export type Context = {
   readonly words: readonly string[];
   readonly flags: ReadonlyMap<string, readonly string[]>;
   readonly json: boolean;
+  /** `--at` as an instant; what the command records happened then. */
+  readonly at: string | undefined;
   readonly world: World;
 };
 
@@ -98,9 +100,8 @@ export const usageProblem = (message: string): Outcome => refused([{ code: 'usag
 export const flagOf = (context: Context, name: string): string | undefined => context.flags.get(name)?.at(-1);
 export const hasFlag = (context: Context, name: string): boolean => context.flags.has(name);
 
-/** `--at`, as an instant; undefined when it was not given. */
-export function momentOf(context: Context): Result<string | undefined> {
-  const text = flagOf(context, 'at');
+/** `--at` as it was typed, as an instant; undefined when it was not given. */
+export function instantOfFlag(text: string | undefined): Result<string | undefined> {
   if (text === undefined) return done(undefined);
   const instant = parseInstant(text);
   return instant === null

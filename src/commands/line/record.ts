@@ -6,7 +6,7 @@ import { describeEvent } from '../../domain/ledger/describe.ts';
 import type { Event, EventDraft } from '../../domain/ledger/event.ts';
 import type { Result } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
-import { byOf, type Context, momentOf, type Outcome, refused, say, sayJson, withStore } from './command.ts';
+import { byOf, type Context, type Outcome, refused, say, sayJson, withStore } from './command.ts';
 
 /** Records what `decide` wants, with `--at` and `--by` filled in; prints the event or a sentence. */
 export function recordWith(
@@ -14,14 +14,13 @@ export function recordWith(
   decide: (books: Books, moment: Moment, now: string) => Result<readonly EventDraft[]>,
   after?: (events: readonly Event[], books: Books) => string,
 ): Promise<Outcome> {
-  const at = momentOf(context);
-  if (!at.ok) return Promise.resolve(refused(at.problems));
+  const { at } = context;
   return withStore(context, (store) => {
     const recorded = store.record((books, now) => {
       const by = byOf(context, books);
       if (!by.ok) return by;
-      return decide(books, { by: by.value, ...(at.value === undefined ? {} : { at: at.value }) }, now);
-    });
+      return decide(books, { by: by.value, ...(at === undefined ? {} : { at }) }, now);
+    }, at);
     if (!recorded.ok) return refused(recorded.problems);
     if (context.json) return sayJson(recorded.value.length === 1 ? recorded.value[0] : recorded.value);
     const books = store.books();

@@ -7,8 +7,9 @@ import { densityWithSugar } from '../../domain/standard/density.ts';
 import { discardDateOfMixture, HOLDING_DAYS } from '../../domain/standard/food-dates.ts';
 import { brixByVolume, brixByWeight, gramsPerLitre } from '../../domain/standard/sugar.ts';
 import { isDate } from '../../domain/value/clock-date.ts';
+import { numberDoubt, parseDecimal } from '../../domain/value/number.ts';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
-import { divideRatio, multiplyRatio, parseDecimal, ratioToNumber } from '../../domain/value/ratio.ts';
+import { divideRatio, multiplyRatio, ratioToNumber } from '../../domain/value/ratio.ts';
 import { clean } from '../../domain/value/text.ts';
 import {
   type Command,
@@ -99,12 +100,13 @@ function number(
       : done(fallback);
   }
   const negative = text.startsWith('-') || text.startsWith('−');
-  const size = parseDecimal(negative ? text.slice(1) : text);
+  const size = parseDecimal(negative ? text.slice(1) : text, high);
   const value = size === null ? Number.NaN : ratioToNumber(size) * (negative ? -1 : 1);
   if (value >= low && value <= high) return done(value);
   return refuse(
     'out-of-range',
-    `--${name} "${clean(text).slice(0, 20)}" is outside ${low} to ${high}. Give a number in that range.`,
+    numberDoubt(text) ??
+      `--${name} "${clean(text).slice(0, 20)}" is outside ${low} to ${high}. Give a number in that range.`,
   );
 }
 

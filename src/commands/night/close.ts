@@ -7,7 +7,7 @@ import { isOpen } from '../../domain/ledger/books.ts';
 import type { Event } from '../../domain/ledger/event.ts';
 import { coursesOfNight, coursesOfShifts } from '../../domain/report/courses.ts';
 import { byWeight } from '../../domain/report/order.ts';
-import { type Result, refuse } from '../../domain/value/problem.ts';
+import type { Result } from '../../domain/value/problem.ts';
 import { receiptText } from '../../exchange/print/receipt-text.ts';
 import { reportCsv } from '../../exchange/print/report-csv.ts';
 import { reportText } from '../../exchange/print/report-text.ts';
@@ -20,7 +20,6 @@ import {
   datesOf,
   flagOf,
   hasFlag,
-  momentOf,
   type Outcome,
   refused,
   say,
@@ -68,19 +67,10 @@ const show = (context: Context, store: Store, reported: Result<Reported>): Outco
   reported.ok ? deliver(context, store, reported.value) : refused(reported.problems);
 
 function seal(context: Context, store: Store): Result<unknown> {
-  const at = momentOf(context);
-  if (!at.ok) return at;
-  return store.record((books) => {
+  return store.record((books, now) => {
     const by = byOf(context, books);
     if (!by.ok) return by;
-    const last = books.last;
-    if (at.value !== undefined && last !== null && at.value < last.at) {
-      return refuse(
-        'seal-too-early',
-        'Something was recorded after that moment. Seal at a later --at, or leave it out for now.',
-      );
-    }
-    return intendSeal(books, { by: by.value, ...(at.value === undefined ? {} : { at: at.value }) });
+    return intendSeal(books, { by: by.value, now, ...(context.at === undefined ? {} : { at: context.at }) });
   });
 }
 

@@ -1,17 +1,21 @@
 // pour: drinks and straight measures that left the bar, in the words of the Pour room.
 
 import { unitText } from '../../domain/catalogue/display.ts';
-import { amountOf, splitQuantity } from '../../domain/catalogue/units.ts';
-import { intendPour, intendStraight } from '../../domain/intent/intend-pour.ts';
-import type { Moment } from '../../domain/intent/moment.ts';
+import { lineOf } from '../../domain/drink/measures.ts';
+import { asRound, intendPour, intendStraight } from '../../domain/intent/intend-pour.ts';
+import { intendEach } from '../../domain/intent/intent.ts';
+import { type Moment, momentOf } from '../../domain/intent/moment.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { expectedOf } from '../../domain/ledger/books.ts';
 import type { Event } from '../../domain/ledger/event.ts';
 import { type PourPurpose, purposes } from '../../domain/ledger/event.ts';
 import { findItem, findSpec } from '../../domain/search/find.ts';
+import { yieldNames } from '../../domain/search/house-search.ts';
+import { type PourPart, readRound } from '../../domain/search/pour-text.ts';
 import { servingNotice } from '../../domain/standard/law.ts';
 import { exactText } from '../../domain/value/amount.ts';
-import { done, type Result, refuse } from '../../domain/value/problem.ts';
+import { numberDoubt } from '../../domain/value/number.ts';
+import { done, refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import { type Command, type Context, flagOf, usageProblem } from '../line/command.ts';
 import { recordWith } from '../line/record.ts';
@@ -35,7 +39,7 @@ export const pour: Command = {
       return usageProblem('Name what was poured, as ullage pour 2 "lantern sour".');
     const as = purposeOf(context);
     if (as === null) return usageProblem(`--as takes ${purposes.join(', ')}. Give one of these.`);
-    return recordWith(context, (books, moment) => decide(context, books, moment, as), leftAfter);
+    return recordWith(context, (books, moment, now) => decide(context, books, moment, as, now), leftAfter);
   },
 };
 
@@ -44,43 +48,47 @@ function purposeOf(context: Context): PourPurpose | null {
   return purposes.find((purpose) => purpose === word) ?? null;
 }
 
-function decide(context: Context, books: Books, moment: Moment, as: PourPurpose) {
-  const changes = context.flags.get('with') ?? [];
-  const { count, rest } = takeCount(context.words);
-  if (!count.ok) return count;
-  const text = rest.join(' ');
-  const spec = findSpec(books, text);
-  if (spec.ok) return intendPour(books, { ...moment, spec: spec.value, count: count.value, as, changes });
-  const split = splitQuantity(context.words.join(' '), books.house);
-  if (split === null || split.unit === 'each' || split.rest === '') return spec;
-  const item = findItem(books, split.rest);
-  if (!item.ok) return item;
-  const amount = amountOf(split.quantity, split.unit, books.house);
-  if (amount === null || amount.unit !== item.value.unit) {
-    return refuse(
-      'other-unit',
-      `${item.value.name} is kept in ${item.value.unit === 'each' ? 'pieces' : item.value.unit}. Give the amount in that unit.`,
-    );
-  }
-  return intendStraight(books, { ...moment, item: item.value, amount: amount.amount, count: 1, as });
+/** The words as the Pour room would read them; but here nothing is guessed: a name is typed whole, or as far as it is the only one. */
+function decide(context: Context, books: Books, moment: Moment, as: PourPurpose, now: string) {
+  const said = context.words.join(' ');
+  const drafts = intendEach(books, readRound(said, books), (_, part) =>
+    decidePart(context, books, part, { moment, as, now }),
+  );
+  return drafts.ok ? done(asRound(drafts.value)) : drafts;
 }
 
-/** A leading whole number is how many; what looks like a number but is none is refused here. */
-function takeCount(words: readonly string[]): { count: Result<number>; rest: readonly string[] } {
-  const [first, ...rest] = words;
-  if (first === undefined || rest.length === 0) return { count: done(1), rest: words };
-  if (/^\d{1,9}$/.test(first)) return { count: done(Number(first)), rest };
-  if (/^[-+]?(\d+([.,]\d+)?(e\d+)?|nan|infinity)$/i.test(first)) {
-    return {
-      count: refuse(
-        'bad-count',
-        `"${clean(first).slice(0, 20)}" is not a number of drinks. Give a whole number from 1 to 200.`,
-      ),
-      rest,
-    };
+type Circumstance = { readonly moment: Moment; readonly as: PourPurpose; readonly now: string };
+
+function decidePart(context: Context, books: Books, part: PourPart, { moment, as, now }: Circumstance) {
+  const { count, text } = part;
+  const late = momentOf(part.when, now, books.house.zone);
+  if (!late.ok) return late;
+  const when = late.value === undefined ? moment : { ...moment, at: late.value };
+  if (part.measure !== null) {
+    const item = findItem(books, text, yieldNames);
+    if (!item.ok) return item;
+    const line = lineOf({ ...part.measure, item: item.value.id }, books);
+    if (!line.ok) return line;
+    return intendStraight(books, { ...when, item: item.value, amount: line.value.amount, count, as });
   }
-  return { count: done(1), rest: words };
+  const changes = [...part.changes, ...(context.flags.get('with') ?? [])];
+  const spec = findSpec(books, text);
+  if (spec.ok) return intendPour(books, { ...when, spec: spec.value, count, as, changes });
+  const [, name = '', without = ''] = /^(.*\S)\s+(?:no|without)\s+(\S.*)$/iu.exec(text) ?? [];
+  const less = name === '' ? spec : findSpec(books, name);
+  if (!less.ok) return numberLike.test(text) ? badCount(text) : spec;
+  return intendPour(books, { ...when, spec: less.value, count, as, changes: [...changes, `-${without}`] });
 }
+
+/** What looks like a number of drinks and is none. */
+const numberLike = /^[-+−]?([\d.,]+(e\d+)?|nan|infinity)(?=\s|$)/i;
+
+const badCount = (text: string) =>
+  refuse(
+    'bad-count',
+    numberDoubt(text) ??
+      `"${clean(text.split(' ')[0] ?? '').slice(0, 20)}" is not a number of drinks. Give a whole number from 1 to 200.`,
+  );
 
 /** What a pour left: bottles that ran out, and what went below zero. */
 function leftAfter(events: readonly Event[], books: Books): string {

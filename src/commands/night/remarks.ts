@@ -5,6 +5,7 @@ import { intendCorrection, intendNote } from '../../domain/intent/intend-remark.
 import { type Correctable, correctable } from '../../domain/ledger/event.ts';
 import { correctionText } from '../../domain/report/words.ts';
 import { findItem } from '../../domain/search/find.ts';
+import { numberDoubt } from '../../domain/value/number.ts';
 import { done, refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import { findShift, reportNamed, reportOfShift } from '../../store/reports.ts';
@@ -46,7 +47,7 @@ export const note: Command = {
         if (!item.ok) return item;
         const person = who.value ?? books.shift?.pouring ?? null;
         return intendNote(shift.value.id, { text: context.words.join(' '), item: item.value, by: person });
-      });
+      }, context.at);
       if (!recorded.ok) return refused(recorded.problems);
       return context.json ? sayJson(recorded.value[0]) : say(`Noted on the shift of ${shift.value.date}.`);
     });
@@ -82,7 +83,8 @@ export const correct: Command = {
         if (split === null || split.rest === '')
           return refuse(
             'bad-amount',
-            `"${clean(text).slice(0, 60)}" is not an amount of an item. Write 700ml "dry gin", or -2 "egg white".`,
+            numberDoubt(text) ??
+              `"${clean(text).slice(0, 60)}" is not an amount of an item. Write 700ml "dry gin", or -2 "egg white".`,
           );
         const item = findItem(books, split.rest);
         if (!item.ok) return item;
@@ -98,7 +100,7 @@ export const correct: Command = {
           why: flagOf(context, 'why') ?? '',
           by: who.value,
         });
-      });
+      }, context.at);
       if (!recorded.ok) return refused(recorded.problems);
       const [event] = recorded.value;
       if (context.json) return sayJson(event);

@@ -36,12 +36,18 @@ export const undo: Command = {
   flags: [],
   run: (context) =>
     withStore(context, (store) => {
-      const result = takeBackOne(store, context.words[0] ?? null);
+      const result = takeBackOne(store, context.words[0] ?? null, context.at);
       if (!result.ok) return refused(result.problems);
       const { took, by } = result.value;
-      if (context.json) return sayJson(by);
+      if (context.json) return sayJson(by.length === 1 ? by[0] : by);
+      const books = store.books();
       return say(
-        `Took back: ${clean(describeEvent(took, store.books()))}. To restore it: ullage undo ${by.id}`,
+        took
+          .map((event, at) => {
+            const said = clean(describeEvent(event, books));
+            return `Took back: ${said}. To restore it: ullage undo ${by[at]?.id ?? ''}`;
+          })
+          .join('\n'),
       );
     }),
 };

@@ -9,6 +9,7 @@ import { stockKey } from '../../domain/ledger/books.ts';
 import { type Event, lossReasons } from '../../domain/ledger/event.ts';
 import { findItem } from '../../domain/search/find.ts';
 import { parseMoney } from '../../domain/value/money.ts';
+import { numberDoubt } from '../../domain/value/number.ts';
 import { refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import { type Command, flagOf, hasFlag, usageProblem } from '../line/command.ts';
@@ -33,7 +34,8 @@ export const lose: Command = {
       if (split === null || amount === null || split.rest === '') {
         return refuse(
           'bad-amount',
-          `"${clean(context.words.join(' ')).slice(0, 60)}" is not an amount of an item. Write 50ml "dry gin", or 2 "egg white".`,
+          numberDoubt(context.words.join(' ')) ??
+            `"${clean(context.words.join(' ')).slice(0, 60)}" is not an amount of an item. Write 50ml "dry gin", or 2 "egg white".`,
         );
       }
       const item = findItem(books, split.rest);
@@ -73,7 +75,8 @@ export const receive: Command = {
       if (text !== undefined && costMinor === null) {
         return refuse(
           'bad-cost',
-          `--cost "${clean(text).slice(0, 20)}" is not an amount of ${books.house.currency}. Write it as 18.90.`,
+          numberDoubt(text) ??
+            `--cost "${clean(text).slice(0, 20)}" is not an amount of ${books.house.currency}. Write it as 18.90.`,
         );
       }
       const to = flagOf(context, 'place');

@@ -1,13 +1,17 @@
 // Amounts as the house shows them: ml, cl, or ounces as the nearest jigger fraction with a sign when it is not exact.
+
 import { type Thousandths, toUnits, type Unit } from '../value/amount.ts';
+import { THOUSANDS } from '../value/number.ts';
 import { ratio, ratioToNumber } from '../value/ratio.ts';
 import type { House } from './house.ts';
 import { unitScale } from './units.ts';
 
 const grouped = (value: number, decimals: number): string =>
-  value.toLocaleString('en', { minimumFractionDigits: decimals, maximumFractionDigits: decimals });
+  value
+    .toLocaleString('en', { minimumFractionDigits: decimals, maximumFractionDigits: decimals })
+    .replaceAll(',', THOUSANDS);
 
-/** "1,960 ml", "22.5 ml", "14": whole from 100 on, one decimal below when there is one; cl and oz with one decimal. */
+/** "1 960 ml" with a narrow space, "22.5 ml", "14": whole from 100 on, one decimal below when there is one; cl and oz with one decimal. */
 export function displayAmount(amount: Thousandths, unit: Unit, house: House): string {
   if (unit === 'ml' && house.units !== 'ml') {
     const value = amount / ratioToNumber(unitScale(house.units, house)?.perUnit ?? ratio(1000));

@@ -1,7 +1,9 @@
 // The house's settings: one table says what each is called, what it may be, what it is by default, and why.
+
 import type { Unit } from '../value/amount.ts';
+import { parseDecimal } from '../value/number.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
-import { parseDecimal, ratioToNumber } from '../value/ratio.ts';
+import { ratioToNumber } from '../value/ratio.ts';
 
 export type Ounce = 'us' | 'imperial' | '30ml';
 export type MeasureUnit = 'ml' | 'cl' | 'oz';
@@ -45,7 +47,7 @@ const oneOf = (...words: string[]) => ({
 const decimalUpTo = (limit: number, above = 0) => ({
   accepts: `a number from ${above} to ${limit}`,
   check: (text: string) => {
-    const value = parseDecimal(text);
+    const value = parseDecimal(text, limit);
     if (value === null) return false;
     const number = ratioToNumber(value);
     return number >= above && number <= limit;

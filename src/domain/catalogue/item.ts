@@ -1,6 +1,8 @@
 // An item: a thing in stock as it is bought or made.
+
 import * as z from 'zod/mini';
 import { itemId, place } from '../value/ids.ts';
+import { LARGEST_MONEY } from '../value/money.ts';
 
 const text = (most: number) => z.string().check(z.minLength(1), z.maxLength(most));
 const count = z.int().check(z.minimum(1), z.maximum(1_000_000_000));
@@ -18,7 +20,7 @@ export const itemSchema = z.strictObject({
   tareMilligrams: z.nullable(z.int().check(z.minimum(0), z.maximum(100_000_000))),
   abvPercent: z.nullable(z.number().check(z.minimum(0), z.maximum(100))),
   sugarGramsPerLitre: z.nullable(z.number().check(z.minimum(0), z.maximum(1500))),
-  costMinor: z.nullable(z.int().check(z.minimum(0), z.maximum(1_000_000_000))),
+  costMinor: z.nullable(z.int().check(z.minimum(0), z.maximum(LARGEST_MONEY))),
   caseOf: z.nullable(z.int().check(z.minimum(1), z.maximum(10_000))),
   place,
   shelf: z.string().check(z.maxLength(20)),

@@ -1,6 +1,8 @@
 // A spec: a drink as this house makes it.
+
 import * as z from 'zod/mini';
 import { itemId, specId } from '../value/ids.ts';
+import { LARGEST_MONEY } from '../value/money.ts';
 
 const line = (most: number) => z.string().check(z.maxLength(most));
 
@@ -23,7 +25,7 @@ export const specSchema = z.strictObject({
   garnish: line(120),
   method: line(300),
   tags: z.array(line(40)),
-  priceMinor: z.nullable(z.int().check(z.minimum(0), z.maximum(1_000_000_000))),
+  priceMinor: z.nullable(z.int().check(z.minimum(0), z.maximum(LARGEST_MONEY))),
   measures: z.array(measureSchema).check(z.minLength(1), z.maxLength(40)),
 });
 

@@ -1,8 +1,10 @@
 // Exact units of volume, mass and pieces, and the house's own dash, barspoon, splash, leaf and wedge.
 // US fluid ounce = 231 in³ / 128 and imperial fluid ounce = pint / 20: NIST Handbook 44 Appendix C and the
 // Weights and Measures Act 1985 Schedule 1 (published, seen second-hand).
+
 import type { Unit } from '../value/amount.ts';
-import { multiplyRatio, parseDecimal, parseQuantity, type Ratio, ratio, roundRatio } from '../value/ratio.ts';
+import { joinThousands, parseDecimal, parseQuantity } from '../value/number.ts';
+import { multiplyRatio, type Ratio, ratio, roundRatio } from '../value/ratio.ts';
 import type { House } from './house.ts';
 
 type Scale = { readonly unit: Unit; readonly perUnit: Ratio };
@@ -106,7 +108,7 @@ export type Quantity = { readonly quantity: Ratio; readonly text: string; readon
  * A missing number means one ("top soda"); a missing unit means pieces ("1 egg white").
  */
 export function splitQuantity(line: string, house: House): (Quantity & { readonly rest: string }) | null {
-  const glued = line.trim().replace(/^([\d.,/¼½¾⅓⅔⅛⅜⅝⅞]+)([a-zA-Zµ])/u, '$1 $2');
+  const glued = joinThousands(line.trim()).replace(/^([\d.,/¼½¾⅓⅔⅛⅜⅝⅞]+)([a-zA-Zµ])/u, '$1 $2');
   const words = glued.split(/\s+/).filter((word) => word !== '');
   let used = 0;
   while (used < 2 && used < words.length && /^[\d¼½¾⅓⅔⅛⅜⅝⅞⅕⅖⅗⅘⅙⅚]/u.test(words[used] ?? '')) used += 1;

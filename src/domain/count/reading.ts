@@ -4,12 +4,13 @@
 
 import type { House } from '../catalogue/house.ts';
 import type { Item } from '../catalogue/item.ts';
-import { amountOf } from '../catalogue/units.ts';
+import { amountOf, unitScale } from '../catalogue/units.ts';
 import type { ReadingMethod } from '../ledger/event.ts';
 import { containerDensity } from '../standard/density.ts';
 import { LARGEST_AMOUNT, type Thousandths } from '../value/amount.ts';
+import { joinThousands, numberDoubt, parseDecimal } from '../value/number.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
-import { multiplyRatio, parseDecimal, type Ratio, ratio, roundRatio } from '../value/ratio.ts';
+import { multiplyRatio, type Ratio, ratio, ratioToNumber, roundRatio } from '../value/ratio.ts';
 import { assumedShare, type EyeError } from './eye-error.ts';
 
 export type Reading = {
@@ -47,7 +48,7 @@ export function parseReading(
   house: House,
   eye: Pick<EyeError, 'share' | 'from'> = { share: assumedShare(house), from: 'assumed' },
 ): Result<Reading> {
-  const clean = text.trim().toLowerCase();
+  const clean = joinThousands(text.trim().toLowerCase());
   if (clean === '' || clean.length > 80) return refuse('bad-reading', howToRead(item, text));
   const parts = clean.split('+').map((part) => part.trim());
   if (item.unit === 'each') return readPieces(parts, text, item);
@@ -138,12 +139,20 @@ function readOpen(part: string, item: Item, house: House, eye: Eye): Result<Term
   const tenths = /^(?:0?[.,](\d{1,2})|(\d))$/.exec(part);
   if (tenths !== null) return done(readByEye(tenths[1] ?? tenths[2] ?? '0', item, eye));
   const measured = /^([\d.,]+)\s*(ml|cl|l|oz|g|kg)$/.exec(part);
-  const quantity = measured === null ? null : parseDecimal(measured[1] ?? '');
-  if (measured === null || quantity === null) return done(null);
-  const unit = measured[2] ?? '';
+  const unit = measured?.[2] ?? '';
+  const quantity = parseDecimal(measured?.[1] ?? '', mostOf(unit, item, house));
+  if (quantity === null) return done(null);
   if (unit === 'g' || unit === 'kg') return weigh(quantity, unit, item, house);
   if (item.unit !== 'ml') return done(null);
   return readVolume(quantity, unit, item, house);
+}
+
+/** The largest number that one open container can be read as in a unit: brim-full, and no liquid weighs twice what water does. */
+function mostOf(unit: string, item: Item, house: House): number {
+  if (unit === 'g' || unit === 'kg')
+    return ((item.tareMilligrams ?? 0) + 2 * item.size) / (unit === 'kg' ? 1_000_000 : 1000);
+  const scale = unitScale(unit, house);
+  return scale === null ? 0 : (1.1 * item.size) / ratioToNumber(scale.perUnit);
 }
 
 type Eye = Pick<EyeError, 'share' | 'from'>;
@@ -210,6 +219,8 @@ function checkContent(amount: Thousandths, item: Item, said: string): Result<nul
 const exactMl = (amount: Thousandths): string => String(Math.round(amount / 1000));
 
 function howToRead(item: Item, text: string): string {
+  const doubt = numberDoubt(text);
+  if (doubt !== null) return doubt;
   const said = `"${text.trim().slice(0, 40)}" is not a reading of ${item.name}.`;
   if (item.unit === 'each') return `${said} Write the number of pieces, as 14.`;
   if (item.count === 'ml' || item.count === 'grams') {

@@ -5,8 +5,9 @@ import { itemNames } from '../catalogue/item.ts';
 import type { Measure, Spec } from '../catalogue/spec.ts';
 import { amountOf, splitQuantity } from '../catalogue/units.ts';
 import { findItem } from '../search/find.ts';
+import { storedQuantity } from '../value/number.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
-import { multiplyRatio, parseQuantity, type Ratio, ratio } from '../value/ratio.ts';
+import { multiplyRatio, type Ratio, ratio } from '../value/ratio.ts';
 import { foldText } from '../value/text.ts';
 
 /** The spec's measures with the changes applied, in the order given. */
@@ -54,7 +55,7 @@ function applyChange(
 
 /** A measure twice or half as large, exact. */
 function timesMeasure(measure: Measure, times: Ratio): Measure {
-  const quantity = parseQuantity(measure.quantity);
+  const quantity = storedQuantity(measure.quantity);
   if (quantity === null) return measure;
   const { num, den } = multiplyRatio(quantity, times);
   const whole = num / den;

@@ -4,7 +4,8 @@ import type { Catalogue } from '../catalogue/catalogue.ts';
 import { jiggerText } from '../catalogue/display.ts';
 import type { MeasureUnit } from '../catalogue/house.ts';
 import { amountOf, unitScale } from '../catalogue/units.ts';
-import { parseQuantity, ratioToNumber } from '../value/ratio.ts';
+import { storedQuantity } from '../value/number.ts';
+import { ratioToNumber } from '../value/ratio.ts';
 import type { Line } from './measures.ts';
 
 const round = (value: number, decimals: number): number =>
@@ -29,7 +30,7 @@ export function measureText(line: Line, catalogue: Catalogue, unit: MeasureUnit,
 /** For a measure of a fruit's juice: the juice, thousandths of a ml; null for anything else. */
 function liquidAmount({ measure, item }: Line, catalogue: Catalogue): number | null {
   if (item.unit !== 'each') return null;
-  const quantity = parseQuantity(measure.quantity);
+  const quantity = storedQuantity(measure.quantity);
   const scaled = quantity === null ? null : amountOf(quantity, measure.unit, catalogue.house);
   return scaled?.unit === 'ml' ? scaled.amount : null;
 }

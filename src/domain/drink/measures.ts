@@ -6,8 +6,9 @@ import type { Measure, Spec } from '../catalogue/spec.ts';
 import { amountOf } from '../catalogue/units.ts';
 import { LARGEST_AMOUNT, type Unit } from '../value/amount.ts';
 import { memoBy } from '../value/memo.ts';
+import { storedQuantity } from '../value/number.ts';
 import { done, type Problem, type Result, refuse, refuseAll } from '../value/problem.ts';
-import { parseQuantity, ratioToNumber } from '../value/ratio.ts';
+import { ratioToNumber } from '../value/ratio.ts';
 
 export type Line = { readonly measure: Measure; readonly item: Item; readonly amount: number };
 
@@ -22,7 +23,7 @@ export function lineOf(measure: Measure, catalogue: Catalogue): Result<Line> {
       `The item "${measure.item}" is not stocked. Add it with an items file first.`,
     );
   }
-  const quantity = parseQuantity(measure.quantity);
+  const quantity = storedQuantity(measure.quantity);
   const scaled = quantity === null ? null : amountOf(quantity, measure.unit, catalogue.house);
   if (scaled === null) {
     return refuse(
@@ -55,7 +56,7 @@ export function lineOf(measure: Measure, catalogue: Catalogue): Result<Line> {
 function fromYield(measure: Measure, scaled: { amount: number; unit: Unit }, item: Item): number | null {
   if (item.unit !== 'each') return null;
   const part = item.yields?.find((entry) => entry.unit === 'each' && entry.of === measure.unit);
-  const quantity = part === undefined ? null : parseQuantity(measure.quantity);
+  const quantity = part === undefined ? null : storedQuantity(measure.quantity);
   if (part !== undefined && quantity !== null)
     return Math.ceil((ratioToNumber(quantity) * 1_000_000) / part.amount);
   const liquid = scaled.unit === 'ml' ? item.yields?.find((entry) => entry.unit === 'ml') : undefined;

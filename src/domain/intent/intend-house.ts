@@ -1,6 +1,6 @@
 // What changes of the house, its people, its shifts and its log would record, or why they can't.
 
-import { checkSetting } from '../catalogue/house.ts';
+import { checkSetting, newHouse } from '../catalogue/house.ts';
 import type { Item } from '../catalogue/item.ts';
 import type { Spec } from '../catalogue/spec.ts';
 import type { Books } from '../ledger/books.ts';
@@ -20,16 +20,24 @@ export function intendSetting(books: Books, key: string, value: string): Result<
       `${key} holds a control character (${firstUnsafe(value)}). Write it plainly.`,
     );
   if (books.settings.get(key) === checked.value.value) return done([]);
+  const currency = key === 'currency' ? checkCurrency(books, value.trim()) : done(null);
+  if (!currency.ok) return currency;
+  return done([{ kind: 'house-set', shift: null, by: null, ...checked.value }]);
+}
+
+/** Costs and prices are kept as numbers of one currency: once there are some, it stays. Null: the one nobody set. */
+export function checkCurrency(books: Books, value: string | null): Result<null> {
   const hasMoney =
     [...books.items.values()].some((item) => item.costMinor !== null) ||
     [...books.specs.values()].some((spec) => spec.priceMinor !== null);
-  if (key === 'currency' && hasMoney && value.trim() !== books.house.currency) {
-    return refuse(
-      'currency-in-use',
-      `The books hold costs and prices in ${books.house.currency} already. Begin new books with --data for another currency.`,
-    );
-  }
-  return done([{ kind: 'house-set', shift: null, by: null, ...checked.value }]);
+  const wanted = value ?? newHouse.currency;
+  if (!hasMoney || wanted === books.house.currency) return done(null);
+  return refuse(
+    'currency-in-use',
+    `The books hold costs and prices in ${books.house.currency} already. Begin new books with --data for another currency.`,
+    65,
+    `The books hold costs and prices in ${books.house.currency} already, so the currency stays.`,
+  );
 }
 
 export function intendPersonAdded(books: Books, text: string): Result<EventDraft[]> {
@@ -60,19 +68,32 @@ export function intendPersonLeft(books: Books, text: string): Result<EventDraft[
   return done([{ kind: 'person-left', shift: null, by: null, person: person.value.id }]);
 }
 
-/** Writes an item or a spec; writing the same again records nothing. */
-export function intendItem(books: Books, item: Item): EventDraft[] {
+/** What stands of an item was recorded in its unit: another would turn millilitres into pieces. */
+export function checkItemChange(books: Books, item: Item): Result<null> {
   const before = books.items.get(item.id);
-  return before !== undefined && sameRecord(before, item)
-    ? []
-    : [{ kind: 'item-written', shift: null, by: null, item }];
+  if (before === undefined || before.unit === item.unit) return done(null);
+  const isUsed = [...books.stock.values()].some((stock) => stock.item === item.id);
+  if (!isUsed) return done(null);
+  return refuse(
+    'other-unit',
+    `${item.name} is kept in ${unitWord(before.unit)} and was poured or counted so. Keep the unit, or write it as a new item with another id.`,
+  );
 }
 
-export function intendSpec(books: Books, spec: Spec): EventDraft[] {
+const unitWord = (unit: Item['unit']): string => (unit === 'each' ? 'pieces' : unit);
+
+/** Writes an item or a spec; writing the same again records nothing. */
+export function intendItem(books: Books, item: Item): Result<EventDraft[]> {
+  const before = books.items.get(item.id);
+  if (before !== undefined && sameRecord(before, item)) return done([]);
+  const allowed = checkItemChange(books, item);
+  return allowed.ok ? done([{ kind: 'item-written', shift: null, by: null, item }]) : allowed;
+}
+
+export function intendSpec(books: Books, spec: Spec): Result<EventDraft[]> {
   const before = books.specs.get(spec.id);
-  return before !== undefined && sameRecord(before, spec)
-    ? []
-    : [{ kind: 'spec-written', shift: null, by: null, spec }];
+  if (before !== undefined && sameRecord(before, spec)) return done([]);
+  return done([{ kind: 'spec-written', shift: null, by: null, spec }]);
 }
 
 const sameRecord = (a: object, b: object): boolean => canonicalJson(a) === canonicalJson(b);

@@ -30,6 +30,11 @@ export function intendPour(books: Books, wish: PourWish): Result<EventDraft[]> {
   if (!changed.ok) return changed;
   const lines = linesOf(changed.value, books);
   if (!lines.ok) return lines;
+  const drawn = mergeDraws(lines.value).map(({ item, amount }) => ({ item, amount: amount * wish.count }));
+  for (const { item, amount } of drawn) {
+    const allowed = checkAmount(amount, item);
+    if (!allowed.ok) return allowed;
+  }
   return done([
     {
       kind: 'drink-poured',
@@ -40,7 +45,7 @@ export function intendPour(books: Books, wish: PourWish): Result<EventDraft[]> {
       as: wish.as,
       priceMinor: wish.spec.priceMinor,
       changes: [...wish.changes],
-      draws: mergeDraws(lines.value).map(({ item, amount }) => drawOf(item, amount * wish.count)),
+      draws: drawn.map(({ item, amount }) => drawOf(item, amount)),
     },
   ]);
 }
@@ -89,3 +94,21 @@ function mergeDraws(lines: readonly Line[]): { item: Item; amount: number }[] {
   }
   return [...merged.values()];
 }
+
+type PourDraft = Extract<EventDraft, { kind: 'drink-poured' | 'measure-poured' }>;
+
+/** Several pours as one round: taken back and poured again together. A round of one is a pour. */
+export function asRound(drafts: readonly EventDraft[]): EventDraft[] {
+  const isPour = (draft: EventDraft): draft is PourDraft =>
+    draft.kind === 'drink-poured' || draft.kind === 'measure-poured';
+  const of = drafts.filter(isPour).length;
+  if (of < 2 || of > MOST_IN_ROUND) return [...drafts];
+  let at = 0;
+  return drafts.map((draft) => {
+    if (!isPour(draft)) return draft;
+    at += 1;
+    return { ...draft, round: { at, of } };
+  });
+}
+
+const MOST_IN_ROUND = 100;

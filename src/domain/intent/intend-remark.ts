@@ -23,7 +23,13 @@ export function intendNote(
   shift: EventId | null,
   wish: { readonly text: string; readonly item: Item | null; readonly by: PersonId | null },
 ): Result<EventDraft[]> {
-  if (shift === null) return refuse('no-shift', 'No shift was ever opened. Open one with ullage open.');
+  if (shift === null)
+    return refuse(
+      'no-shift',
+      'No shift was ever opened. Open one with ullage open.',
+      65,
+      'No shift was ever opened. Press ^O to open one.',
+    );
   const text = checkText(wish.text);
   if (!text.ok) return text;
   return done([{ kind: 'note-written', shift, by: wish.by, item: wish.item?.id ?? null, text: text.value }]);

@@ -5,8 +5,9 @@ import { eyeError } from '../count/eye-error.ts';
 import { parseReading } from '../count/reading.ts';
 import { type Books, isOpen, placesOf, stockKey } from '../ledger/books.ts';
 import type { EventDraft, LossReason } from '../ledger/event.ts';
+import { numberDoubt, parseQuantity } from '../value/number.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
-import { multiplyRatio, parseQuantity, ratio, ratioToNumber, roundRatio } from '../value/ratio.ts';
+import { multiplyRatio, ratio, ratioToNumber, roundRatio } from '../value/ratio.ts';
 import { clean } from '../value/text.ts';
 import { checkAmount, type Moment, moment } from './moment.ts';
 
@@ -39,7 +40,8 @@ function containersOf(text: string, item: Item): Result<{ containers: number; am
   if (quantity === null || amount < 1) {
     return refuse(
       'bad-count',
-      `"${clean(text).slice(0, 40)}" is not a number of containers. Write 6, or 0.5 for a part of one.`,
+      numberDoubt(text) ??
+        `"${clean(text).slice(0, 40)}" is not a number of containers. Write 6, or 0.5 for a part of one.`,
     );
   }
   const checked = checkAmount(amount, { ...item, size: item.size * 10 });

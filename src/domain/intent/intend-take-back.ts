@@ -1,54 +1,185 @@
-// What may be taken back.
+// What may be taken back, and what comes back with it: one rule for what dies and for what lives again, to any depth.
+import type { Item } from '../catalogue/item.ts';
 import { type Books, isOpen } from '../ledger/books.ts';
-import type { Event, EventDraft } from '../ledger/event.ts';
+import { besideKinds, type Event, type EventDraft, type EventOf, itemsOf } from '../ledger/event.ts';
+import type { EventId, PersonId } from '../value/ids.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
+import { checkCurrency, checkItemChange } from './intend-house.ts';
 
-/** Beside the books and not in them: taking these back changes nothing that was sealed. */
-const movesNothing: ReadonlySet<Event['kind']> = new Set<Event['kind']>([
-  'note-written',
-  'report-corrected',
-  'drink-sold',
-  'till-name-matched',
-  'readings-compared',
-]);
+/** What the log knows of the event that is to be taken back, and of all that would turn with it. */
+export type Traces = {
+  readonly target: Event;
+  readonly isTakenBack: boolean;
+  /** What would no longer count, and what would count again. */
+  readonly dies: readonly Event[];
+  readonly lives: readonly Event[];
+  readonly isAlive: (id: EventId) => boolean;
+  /** Something that counts was recorded in that shift. */
+  readonly isInUse: (shift: EventId) => boolean;
+  /** What counts and writes the same thing (an item, a card, a person, a setting), in order. */
+  readonly versions: (event: Event) => readonly Event[];
+  /** Something that counts was recorded by that person, or hands over to them. */
+  readonly isNamed: (person: PersonId) => boolean;
+};
 
-/**
- * Takes one event back. What is sealed stays; a shift with pours in it stays; an event already taken back is not taken
- * back twice (take the take-back back instead).
- */
-export function intendTakeBack(
-  books: Books,
-  target: Event | null,
-  isTakenBack: boolean,
-): Result<EventDraft[]> {
-  if (target === null)
+type Rule = (books: Books, traces: Traces, now: string) => Result<never> | null;
+
+/** Takes one event back, when everything that turns with it may turn. */
+export function intendTakeBack(books: Books, traces: Traces | null, now: string): Result<EventDraft[]> {
+  if (traces === null)
     return refuse(
       'nothing-to-take-back',
       'There is nothing to take back. Run ullage log to see what happened.',
+      65,
+      'There is nothing to take back. The Log room shows what happened.',
     );
-  if (isTakenBack)
+  if (traces.isTakenBack)
     return refuse('taken-back', 'That was taken back before. Take back the take-back to restore it.');
-  if (!movesNothing.has(target.kind) && books.sealedUntil !== null && target.at <= books.sealedUntil) {
-    return refuse(
-      'sealed',
-      'That lies in a sealed shift and stays as it is. Record a correction as a new event.',
-    );
+  for (const rule of rules) {
+    const against = rule(books, traces, now);
+    if (against !== null) return against;
   }
-  if (target.kind === 'shift-opened' && books.shift?.id === target.id && hasNight(books)) {
-    return refuse('shift-in-use', 'That shift has pours or counts in it. Take those back first, or seal it.');
-  }
-  const shift = isOpen(books.shift) ? books.shift.id : null;
+  const open = isOpen(books.shift) ? books.shift : null;
   return done([
     {
       kind: 'event-taken-back',
-      shift,
-      by: isOpen(books.shift) ? books.shift.pouring : null,
-      target: target.id,
+      shift: open?.id ?? null,
+      by: open?.pouring ?? null,
+      target: traces.target.id,
     },
   ]);
 }
 
-const hasNight = (books: Books): boolean =>
-  books.shift !== null &&
-  (books.shift.recent.length > 0 ||
-    [...books.stock.values()].some((s) => s.counted?.shift === books.shift?.id));
+const turned = ({ dies, lives }: Traces): readonly Event[] => [...dies, ...lives];
+
+/**
+ * What is sealed stays. But a seal that lies ahead of the clock was made by one that ran ahead: as long as nothing came after
+ * it, it can be taken back and made again.
+ */
+const sealStays: Rule = (books, traces, now) => {
+  const { sealedUntil } = books;
+  const isShut = (event: Event): boolean =>
+    !besideKinds.has(event.kind) && sealedUntil !== null && event.at <= sealedUntil;
+  const ranAhead = (event: Event): boolean =>
+    event.kind === 'shift-sealed' && event.at > now && books.shift?.id === event.of;
+  return turned(traces).some((event) => isShut(event) && !ranAhead(event))
+    ? refuse('sealed', 'That lies in a sealed shift and stays as it is. Record a correction as a new event.')
+    : null;
+};
+
+/** Never two shifts open at once, never one gone that something was recorded in. */
+const shiftsStand: Rule = (books, { dies, lives, isInUse }) => {
+  if (lives.some(({ kind }) => kind === 'shift-opened') && isOpen(books.shift))
+    return refuse(
+      'shift-open',
+      'That would open a second shift. Seal the open one first, or leave this one taken back.',
+    );
+  if (dies.some((event) => event.kind === 'shift-opened' && isInUse(event.id)))
+    return refuse('shift-in-use', 'That shift has pours or counts in it. Take those back first, or seal it.');
+  return null;
+};
+
+/** Never a pour whose shift is not there, nor anything of an item that is not. */
+const rootsStand: Rule = (books, { lives, isAlive }) => {
+  for (const event of lives) {
+    if (besideKinds.has(event.kind)) continue;
+    if (event.shift !== null && !isAlive(event.shift))
+      return refuse('no-shift', 'The shift it was recorded in was taken back. Restore the shift first.');
+    for (const id of itemsOf(event)) {
+      const since = books.knownSince.get(id);
+      if (since === undefined || since > event.at)
+        return refuse('unknown-item', `The item "${id}" it names is not stocked. Restore the item first.`);
+    }
+  }
+  return null;
+};
+
+/** Versions of the same thing that would count afterwards. */
+function versionsAfter(event: Event, { dies, lives, versions }: Traces): readonly Event[] {
+  const gone = new Set(dies.map(({ id }) => id));
+  const again = lives.filter(({ id }) => id === event.id);
+  return [...versions(event).filter(({ id }) => !gone.has(id)), ...again].sort((a, b) =>
+    a.at < b.at ? -1 : 1,
+  );
+}
+
+const ofKind = <K extends Event['kind']>(traces: Traces, kind: K): EventOf<K>[] =>
+  turned(traces).filter((event): event is EventOf<K> => event.kind === kind);
+
+/** Never an item gone while something names it; what it falls back to is held to the rules of writing it. */
+const itemsStand: Rule = (books, traces) => {
+  for (const event of ofKind(traces, 'item-written')) {
+    const { id, name } = event.item;
+    const after = versionsAfter(event, traces).filter((each) => each.kind === 'item-written');
+    const isUsed =
+      [...books.stock.values()].some((stock) => stock.item === id) ||
+      [...books.specs.values()].some(({ measures }) => measures.some((measure) => measure.item === id));
+    const next: Item | undefined = after.at(-1)?.item;
+    const since = after[0]?.at;
+    if (isUsed && (next === undefined || since === undefined || since > (books.knownSince.get(id) ?? since)))
+      return refuse(
+        'item-in-use',
+        `${name} is poured, counted or on a card. Take those back first, or write the item anew.`,
+      );
+    const allowed = next === undefined ? done(null) : checkItemChange(books, next);
+    if (!allowed.ok) return allowed;
+  }
+  return null;
+};
+
+/** Never a card gone that was poured or that a name of the till means, nor one back whose items are not. */
+const specsStand: Rule = (books, traces) => {
+  for (const event of ofKind(traces, 'spec-written')) {
+    const { id, name } = event.spec;
+    const next = versionsAfter(event, traces)
+      .filter((each) => each.kind === 'spec-written')
+      .at(-1);
+    const isUsed =
+      (books.tallies.get(id)?.count ?? 0) > 0 || [...books.tillNames.values()].some((spec) => spec === id);
+    if (next === undefined && isUsed)
+      return refuse(
+        'spec-in-use',
+        `${name} was poured, or a name of the till means it. Take that back first, or write the card anew.`,
+      );
+    const missing = next?.spec.measures.find(({ item }) => !books.items.has(item));
+    if (missing !== undefined)
+      return refuse(
+        'unknown-item',
+        `The item "${missing.item}" of ${name} is not stocked. Restore it first.`,
+      );
+  }
+  return null;
+};
+
+const peopleStand: Rule = (_, traces) => {
+  for (const event of ofKind(traces, 'person-added')) {
+    const left = versionsAfter(event, traces).some(({ kind }) => kind === 'person-added');
+    if (!left && traces.isNamed(event.person))
+      return refuse(
+        'person-in-use',
+        `Something was recorded by ${event.name}, so the name stays. Say that they left instead.`,
+      );
+  }
+  return null;
+};
+
+const moneyStands: Rule = (books, traces) => {
+  for (const event of ofKind(traces, 'house-set').filter(({ key }) => key === 'currency')) {
+    const next = versionsAfter(event, traces)
+      .filter((each) => each.kind === 'house-set')
+      .at(-1);
+    const allowed = checkCurrency(books, next?.value ?? null);
+    if (!allowed.ok) return allowed;
+  }
+  return null;
+};
+
+const rules: readonly Rule[] = [
+  sealStays,
+  shiftsStand,
+  rootsStand,
+  itemsStand,
+  specsStand,
+  peopleStand,
+  moneyStands,
+];

@@ -1,10 +1,14 @@
-// The rules of the moment: when something may be said to have happened, in which shift, and how much of it at once.
+// The rules of the moment: which one may be written, in which shift, and how much of it at once. One place for what is typed,
+// tapped, imported or brought by another station.
+
 import type { Item } from '../catalogue/item.ts';
 import { type Books, isOpen } from '../ledger/books.ts';
+import { besideKinds, type Event } from '../ledger/event.ts';
+import type { When } from '../search/pour-text.ts';
 import { exactText, LARGEST_AMOUNT } from '../value/amount.ts';
-import { dateText } from '../value/clock-date.ts';
-import type { PersonId } from '../value/ids.ts';
-import { done, type Result, refuse } from '../value/problem.ts';
+import { dateText, epochOf, instantOf, lastWall } from '../value/clock-date.ts';
+import type { EventId, ItemId, PersonId } from '../value/ids.ts';
+import { done, type Problem, type Result, refuse } from '../value/problem.ts';
 
 export type Moment = {
   /** When it happened, for a late entry; else the store says now. */
@@ -12,21 +16,126 @@ export type Moment = {
   readonly by: PersonId | null;
 };
 
-/** The shift a moment belongs to; refused when none is open then. */
-export function openShift(books: Books, at?: string): Result<{ id: NonNullable<Books['shift']>['id'] }> {
-  if (!isOpen(books.shift))
-    return refuse('no-shift', 'No shift is open. Open one with ullage open, or Ctrl-O in the rooms.');
-  if (at !== undefined && at < books.shift.openedAt) {
-    return refuse(
-      'before-shift',
-      'No shift was open at that moment. Give a later moment (--at, or fewer minutes ago), or none for now.',
+/** So far two clocks may differ without a word. */
+export const SKEW_MS = 60_000;
+
+/** What an event is held against: item, shift, seal and clock in hand. */
+export type Ground = {
+  readonly now: string;
+  readonly sealedUntil: string | null;
+  /** The last seal in words, for the refusal. */
+  readonly sealed: string;
+  /** When an item was written first; null when it never was. */
+  readonly knownSince: (item: ItemId) => string | null;
+  /** A shift that counts; null when there is none of that id. */
+  readonly shift: (id: EventId) => { readonly openedAt: string } | null;
+};
+
+/** Whether an event may stand at its moment; the first thing that is wrong, or null. */
+export function admit(
+  event: Pick<Event, 'kind' | 'at' | 'shift'>,
+  items: readonly ItemId[],
+  ground: Ground,
+): Problem | null {
+  const { now, sealedUntil } = ground;
+  if (epochOf(event.at) > epochOf(now) + SKEW_MS)
+    return problem(
+      'future',
+      'That moment lies in the future. Give an --at up to now, or leave it out.',
+      'That moment lies in the future. Give one up to now.',
     );
+  if (besideKinds.has(event.kind)) return null;
+  if (sealedUntil !== null && event.at <= sealedUntil)
+    return problem(
+      'sealed',
+      `That moment lies before the last seal (${ground.sealed}), and what is sealed stays. Record it as of now, or correct the report with ullage correct.`,
+      `That moment lies before the last seal (${ground.sealed}), and what is sealed stays. Record it as of now, or ^E in the Close room corrects the report.`,
+    );
+  for (const item of items) {
+    const since = ground.knownSince(item);
+    if (since === null) return problem('unknown-item', `The item "${item}" is not stocked. Write it first.`);
+    if (event.at < since)
+      return problem(
+        'before-item',
+        `The item "${item}" was written only at ${since}, so nothing of it can have moved before. Give a moment from then on.`,
+      );
   }
+  if (event.shift !== null && event.kind !== 'shift-sealed') {
+    const shift = ground.shift(event.shift);
+    if (shift === null)
+      return problem('no-shift', 'The shift it was recorded in is not there. Open one first.');
+    if (event.at < shift.openedAt) return beforeShift();
+  }
+  return null;
+}
+
+const problem = (code: string, message: string, inRooms?: string): Problem => ({
+  code,
+  message,
+  exit: 65,
+  ...(inRooms === undefined ? {} : { inRooms }),
+});
+
+const beforeShift = (): Problem =>
+  problem(
+    'before-shift',
+    'No shift was open at that moment. Give a later moment (--at, or fewer minutes ago), or none for now.',
+    'No shift was open at that moment. Give a later one, or fewer minutes ago.',
+  );
+
+/** The last seal of the books in words. */
+export const sealText = ({ shift }: Books): string =>
+  shift === null ? 'a shift' : `the shift of ${dateText(shift.date)}`;
+
+/** What the books of now hold an event against. */
+export const groundOf = (books: Books, now: string): Ground => ({
+  now,
+  sealedUntil: books.sealedUntil,
+  sealed: sealText(books),
+  knownSince: (item) => books.knownSince.get(item) ?? null,
+  shift: (id) => (books.shift?.id === id ? books.shift : null),
+});
+
+/**
+ * The moment of what happens now. It never runs behind what this station recorded a moment ago, so that the order of the taps
+ * holds when the clock is set back a little; and what is sealed stays closed when a clock is behind the seal.
+ */
+export function momentNow(now: string, lastOfStation: string, sealedUntil: string | null): string {
+  const isClose = lastOfStation > now && epochOf(lastOfStation) - epochOf(now) <= SKEW_MS;
+  const at = isClose ? lastOfStation : now;
+  return sealedUntil !== null && at <= sealedUntil ? instantOf(epochOf(sealedUntil) + 1) : at;
+}
+
+/** When a pour happened, as it was said; undefined for now. */
+export function momentOf(when: When | null, now: string, zone: string): Result<string | undefined> {
+  if (when === null) return done(undefined);
+  if ('ago' in when) return done(instantOf(epochOf(now) - when.ago * 60_000));
+  const at = lastWall(when.clock, now, zone);
+  return at === null
+    ? refuse(
+        'no-such-time',
+        `The clock did not show ${when.clock} today or yesterday. Write how long ago, as 40 ago.`,
+      )
+    : done(at);
+}
+
+export const noShift = (): Result<never> =>
+  refuse(
+    'no-shift',
+    'No shift is open. Open one with ullage open, or Ctrl-O in the rooms.',
+    65,
+    'No shift is open. Press ^O to open one.',
+  );
+
+/** The shift a moment belongs to; refused when none is open then. */
+export function openShift(books: Books, at?: string): Result<{ readonly id: EventId }> {
+  if (!isOpen(books.shift)) return noShift();
+  if (at !== undefined && at < books.shift.openedAt) return { ok: false, problems: [beforeShift()] };
   return done({ id: books.shift.id });
 }
 
 /** Shared fields; who poured defaults to who is pouring in the open shift. */
-export function moment(wish: Moment, shift: NonNullable<Books['shift']>['id'] | null, books: Books) {
+export function moment(wish: Moment, shift: EventId | null, books: Books) {
   const by = wish.by ?? (isOpen(books.shift) ? books.shift.pouring : null);
   return { shift, by, ...(wish.at === undefined ? {} : { at: wish.at }) };
 }
@@ -40,15 +149,4 @@ export function checkAmount(amount: number, item: Item): Result<null> {
     'bad-amount',
     `That is not an amount of ${item.name} one event can have. Give more than 0 and at most ${exactText(most)} ${unit}.`,
   );
-}
-
-/** A moment must not lie ahead, nor in what is sealed. */
-export function checkMoment(books: Books, at: string, now: string): Result<null> {
-  if (at > now)
-    return refuse('future', 'That moment lies in the future. Give an --at up to now, or leave it out.');
-  if (books.sealedUntil !== null && at <= books.sealedUntil) {
-    const last = books.shift === null ? 'a shift' : `the shift of ${dateText(books.shift.date)}`;
-    return refuse('sealed', `That moment lies before the last seal (${last}). Record it as of now instead.`);
-  }
-  return done(null);
 }

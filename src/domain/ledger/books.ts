@@ -4,7 +4,7 @@ import type { Catalogue, Person } from '../catalogue/catalogue.ts';
 import { houseOf } from '../catalogue/house.ts';
 import type { Thousandths } from '../value/amount.ts';
 import type { Drawer, EventId, ItemId, PersonId, Pourer, SpecId } from '../value/ids.ts';
-import type { EventKey, LossReason, PourPurpose, ReadingMethod } from './event.ts';
+import type { EventKey, LossReason, PourPurpose, ReadingMethod, Round } from './event.ts';
 import type { EyeRecord } from './eye-record.ts';
 
 /** A count as the books keep it. */
@@ -162,6 +162,11 @@ export type PourNote = {
   readonly spec: SpecId | null;
   readonly count: number;
   readonly as: PourPurpose;
+  /** Changes of the card, and for a straight measure what of: what is needed to pour the same again. */
+  readonly changes: readonly string[];
+  readonly straight: { readonly item: ItemId; readonly amount: Thousandths } | null;
+  /** Its place in a round of several, from one. */
+  readonly round: Round | null;
 };
 
 /** The shift that is open, or the last one that was. */
@@ -187,6 +192,8 @@ export type ShiftBooks = {
 };
 
 export type Books = Catalogue & {
+  /** When each item was written first: nothing of it can have moved before. */
+  readonly knownSince: ReadonlyMap<ItemId, string>;
   readonly settings: ReadonlyMap<string, string>;
   /** Keyed by `stockKey`. */
   readonly stock: ReadonlyMap<string, Stock>;
@@ -195,6 +202,8 @@ export type Books = Catalogue & {
   readonly between: readonly Period[];
   /** The last seal: what happened up to here is closed. */
   readonly sealedUntil: string | null;
+  /** When something of a night happened last. */
+  readonly lastOfNight: string | null;
   /** The event folded last; null for empty books. */
   readonly last: EventKey | null;
   /** How often each spec was poured over the last weeks, fading: for what is likely next. */
@@ -220,6 +229,7 @@ export const stockKey = (item: ItemId, place: string): string => `${item}\n${pla
 
 export const emptyBooks: Books = {
   house: houseOf(new Map()),
+  knownSince: new Map(),
   settings: new Map(),
   items: new Map(),
   specs: new Map(),
@@ -228,6 +238,7 @@ export const emptyBooks: Books = {
   shift: null,
   between: [],
   sealedUntil: null,
+  lastOfNight: null,
   last: null,
   habit: new Map(),
   tallies: new Map(),

@@ -1,12 +1,14 @@
 // The closed union of everything that can be recorded. This list is the truth; everything else follows from it.
+
 import * as z from 'zod/mini';
 import { itemSchema } from '../catalogue/item.ts';
 import { specSchema } from '../catalogue/spec.ts';
-import { type EventId, eventId, itemId, personId, place, specId } from '../value/ids.ts';
+import { type EventId, eventId, type ItemId, itemId, personId, place, specId } from '../value/ids.ts';
+import { LARGEST_MONEY } from '../value/money.ts';
 
 const amount = z.int().check(z.minimum(1), z.maximum(1_000_000_000));
 const level = z.int().check(z.minimum(0), z.maximum(1_000_000_000));
-const minor = z.int().check(z.minimum(0), z.maximum(1_000_000_000));
+const minor = z.int().check(z.minimum(0), z.maximum(LARGEST_MONEY));
 const note = z.string().check(z.maxLength(300));
 const text = (most: number) => z.string().check(z.minLength(1), z.maxLength(most));
 
@@ -40,6 +42,13 @@ const base = {
   by: z.nullable(personId),
   note: z.optional(note),
 };
+/** A part of a round: which one, of how many. They stand one after the other in their station's numbers. */
+const round = z.strictObject({
+  at: z.int().check(z.minimum(1), z.maximum(100)),
+  of: z.int().check(z.minimum(2), z.maximum(100)),
+});
+export type Round = z.infer<typeof round>;
+
 const kind = <const K extends string, S extends z.core.$ZodLooseShape>(name: K, shape: S) =>
   z.strictObject({ ...base, kind: z.literal(name), ...shape });
 
@@ -60,11 +69,13 @@ export const eventSchema = z.discriminatedUnion('kind', [
     priceMinor: z.nullable(minor),
     changes: z.array(z.string().check(z.maxLength(120))),
     draws: z.array(drawSchema),
+    round: z.optional(round),
   }),
   kind('measure-poured', {
     count: z.int().check(z.minimum(1), z.maximum(1000)),
     as: pourPurpose,
     draws: z.array(drawSchema).check(z.minLength(1), z.maxLength(1)),
+    round: z.optional(round),
   }),
   kind('stock-lost', { item: itemId, place, amount, why: lossReason }),
   kind('delivery-received', {
@@ -164,6 +175,37 @@ export const catalogueKinds: readonly EventKind[] = [
   'readings-compared',
   'mise-edited',
 ];
+
+/** Beside the books and not in them: these may be written of a sealed night, and taken back, and change nothing it said. */
+export const besideKinds: ReadonlySet<EventKind> = new Set<EventKind>([
+  'note-written',
+  'report-corrected',
+  'drink-sold',
+  'till-name-matched',
+  'readings-compared',
+  'event-taken-back',
+]);
+
+/** Part of a night: what opens, pours, moves, counts and seals. Neither the catalogue nor what is said beside. */
+export const isOfNight = ({ kind }: Pick<Event, 'kind'>): boolean =>
+  !besideKinds.has(kind) && !catalogueKinds.includes(kind);
+
+/** The items an event moves, counts or weighs; none for what only describes the house or is said of a shift. */
+export function itemsOf(event: Event | EventDraft): readonly ItemId[] {
+  switch (event.kind) {
+    case 'drink-poured':
+    case 'measure-poured':
+      return event.draws.map(({ item }) => item);
+    case 'stock-lost':
+    case 'delivery-received':
+    case 'stock-moved':
+    case 'bottle-opened':
+    case 'stock-counted':
+      return [event.item];
+    default:
+      return [];
+  }
+}
 
 /** The order of the fold: by the instant it happened, then station, then the station's running number. */
 export function compareEvents(a: EventKey, b: EventKey): number {

@@ -254,3 +254,14 @@ function notePeriod(folding: Folding, period: Period, replaced: Period | null): 
   if (isOpen(folding.shift)) folding.shift = { ...folding.shift, periods: replace(folding.shift.periods) };
   else folding.between = replace(folding.between);
 }
+
+/** An item is sold in another size from now on: what stands is the same liquid, cut into containers of the new size. */
+export function recut(folding: Folding, item: ItemId, from: number, to: number): void {
+  for (const [key, stock] of folding.stock) {
+    if (stock.item !== item) continue;
+    const liquid = stock.sealed * from;
+    const rest = liquid % to;
+    const open = rest === 0 ? stock.open : [...stock.open, rest];
+    folding.stock = own(folding, folding.stock).set(key, { ...stock, sealed: Math.floor(liquid / to), open });
+  }
+}

@@ -1,47 +1,23 @@
 // The fold: events in, books out. Pure; the only place that says what an event does.
 
 import { houseOf } from '../catalogue/house.ts';
-import type { EventId } from '../value/ids.ts';
 import { foldText } from '../value/text.ts';
 import type { Books } from './books.ts';
 import { isOpen } from './books.ts';
-import { compareEvents, type Event, type EventOf } from './event.ts';
+import { compareEvents, type Event, type EventOf, isOfNight } from './event.ts';
 import { addPair, noPairs } from './eye-record.ts';
 import { booksOf, type Folding, foldingOf, own } from './folding.ts';
-import { applyStock } from './ledger-stock.ts';
+import { applyStock, recut } from './ledger-stock.ts';
+import { isTakeBack, takenBack } from './take-back.ts';
 import { newShift } from './tally.ts';
 
 /** What a night's habit counts for after the next night: half after about a week. */
 const HABIT_FADE = 0.9;
 
-/**
- * Events that do not count because a live take-back names them. Taking a take-back back restores its target.
- * Order of arrival does not matter; only which event names which.
- */
-export function takenBack(events: Iterable<Event>): Set<EventId> {
-  const byTarget = new Map<EventId, EventId[]>();
-  for (const event of events) {
-    if (event.kind !== 'event-taken-back') continue;
-    byTarget.set(event.target, [...(byTarget.get(event.target) ?? []), event.id]);
-  }
-  const dead = new Set<EventId>();
-  const known = new Map<EventId, boolean>();
-  const isDead = (id: EventId): boolean => {
-    const before = known.get(id);
-    if (before !== undefined) return before;
-    known.set(id, false); // a take-back can not name itself; this only stops a hostile circle
-    const result = (byTarget.get(id) ?? []).some((back) => !isDead(back));
-    known.set(id, result);
-    return result;
-  };
-  for (const id of byTarget.keys()) if (isDead(id)) dead.add(id);
-  return dead;
-}
-
 /** Folds a whole set of events, in any order, onto books that hold everything before them. */
 export function foldEvents(start: Books, events: Iterable<Event>): Books {
   const all = [...events];
-  const dead = takenBack(all);
+  const dead = takenBack(all.filter(isTakeBack));
   return foldInOrder(start, all.filter((event) => !dead.has(event.id)).sort(compareEvents));
 }
 
@@ -54,6 +30,7 @@ export function foldInOrder(
   const folding = foldingOf(start);
   for (const event of events) {
     applyEvent(folding, event);
+    if (isOfNight(event)) folding.lastOfNight = event.at;
     folding.last = { at: event.at, station: event.station, seq: event.seq };
     onFolded?.(event, () => booksOf(folding));
   }
@@ -67,7 +44,7 @@ function applyEvent(folding: Folding, event: Event): void {
       folding.house = houseOf(folding.settings);
       return;
     case 'item-written':
-      folding.items = own(folding, folding.items).set(event.item.id, event.item);
+      writeItem(folding, event);
       return;
     case 'spec-written':
       folding.specs = own(folding, folding.specs).set(event.spec.id, event.spec);
@@ -128,4 +105,12 @@ function tick(folding: Folding, event: EventOf<'mise-ticked'>): void {
   if (event.done) ticks.set(foldText(event.line), event.at);
   else ticks.delete(foldText(event.line));
   folding.miseTicks = ticks;
+}
+
+function writeItem(folding: Folding, { item, at }: EventOf<'item-written'>): void {
+  const before = folding.items.get(item.id);
+  if (before !== undefined && before.size !== item.size) recut(folding, item.id, before.size, item.size);
+  folding.items = own(folding, folding.items).set(item.id, item);
+  if (!folding.knownSince.has(item.id))
+    folding.knownSince = own(folding, folding.knownSince).set(item.id, at);
 }

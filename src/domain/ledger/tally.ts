@@ -83,6 +83,9 @@ export function withPour(
     spec,
     count: event.count,
     as: event.as,
+    changes: event.kind === 'drink-poured' ? event.changes : [],
+    straight: straightOf(event),
+    round: event.round ?? null,
   };
   return {
     ...shift,
@@ -92,6 +95,12 @@ export function withPour(
     drawnBy: addDraws(shift.drawnBy, event.draws, spec ?? ''),
     recent: [...shift.recent.slice(1 - RECENT_POURS), pour],
   };
+}
+
+function straightOf(event: Poured): PourNote['straight'] {
+  const [draw] = event.draws;
+  if (event.kind !== 'measure-poured' || draw === undefined) return null;
+  return { item: draw.item, amount: draw.amount / event.count };
 }
 
 function addDraws(

@@ -40,8 +40,21 @@ function findNamed<T extends { readonly name: string }>(
   return refuse(`unknown-${kind}`, `No ${kind} is called "${clean(text).slice(0, 60)}". ${remedy}`);
 }
 
-export const findItem = (catalogue: Catalogue, text: string): Result<Item> =>
-  findNamed('item', catalogue.items.values(), itemNames, text, 'Run ullage items to see what is stocked.');
+/** `also`: other names to find it by, after its own. */
+export function findItem(
+  catalogue: Catalogue,
+  text: string,
+  also: (item: Item) => readonly string[] = () => [],
+): Result<Item> {
+  const help = 'Run ullage items to see what is stocked.';
+  const own = findNamed('item', catalogue.items.values(), itemNames, text, help);
+  if (own.ok) return own;
+  const wanted = foldText(text);
+  const other = [...catalogue.items.values()].find((item) =>
+    also(item).some((name) => foldText(name) === wanted),
+  );
+  return other === undefined ? own : done(other);
+}
 
 export const findSpec = (catalogue: Catalogue, text: string): Result<Spec> =>
   findNamed('spec', catalogue.specs.values(), specNames, text, 'Run ullage specs to see what is poured.');

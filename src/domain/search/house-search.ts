@@ -30,13 +30,17 @@ function itemWords(catalogue: Catalogue, id: ItemId): string[] {
   return item === undefined ? [id] : [item.name, ...item.also];
 }
 
+/** "lime juice" means limes where no juice is stocked under that name: they stand after what is really called so. */
+export const yieldNames = (item: Item): string[] =>
+  (item.yields ?? []).flatMap(({ of }) => [item.name, ...item.also].map((name) => `${name} ${of}`));
+
 export const itemIndex = memoBy(
   ({ items }: Catalogue) => [items],
   ({ items }): Index<Item> =>
     indexOf(
       [...items.values()].map((item) => ({
         value: item,
-        names: [item.name, ...item.also],
+        names: [item.name, ...item.also, ...yieldNames(item)],
         words: [item.kind, item.place],
       })),
     ),

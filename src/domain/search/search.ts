@@ -112,6 +112,16 @@ const pairsOf = (text: string): string[] =>
  * an empty query gives everything by weight.
  */
 export function searchIndex<T>(index: Index<T>, query: string, weight: (value: T) => number): T[] {
+  return searchScored(index, query, weight).map(({ value }) => value);
+}
+
+/** From this score on a match is only near: letters are missing or wrong, and nothing is really called so. */
+export const NEAR = 5;
+
+export type Scored<T> = { readonly value: T; readonly score: number };
+
+/** The same with how well each matches; `NEAR` and above is a guess. */
+export function searchScored<T>(index: Index<T>, query: string, weight: (value: T) => number): Scored<T>[] {
   const text = foldText(query.slice(0, LONGEST_QUERY));
   const scored =
     text === ''
@@ -124,7 +134,27 @@ export function searchIndex<T>(index: Index<T>, query: string, weight: (value: T
   return found
     .map(({ entry, score }) => ({ entry, score, weight: weight(entry.value) }))
     .sort((a, b) => a.score - b.score || b.weight - a.weight || a.entry.place - b.entry.place)
-    .map(({ entry }) => entry.value);
+    .map(({ entry, score }) => ({ value: entry.value, score }));
+}
+
+/** How well the best entry matches; a guess when nothing does. */
+export const bestScore = <T>(index: Index<T>, query: string): number =>
+  possible(index, foldText(query.slice(0, LONGEST_QUERY))).reduce(
+    (best, entry) => Math.min(best, scoreEntry(entry, foldText(query)) ?? NEAR),
+    NEAR,
+  );
+
+/** Whether a word of some name is this very one. */
+export const hasWord = <T>(index: Index<T>, word: string): boolean =>
+  (index.begins().get(word.slice(0, 2)) ?? []).some((place) => index.entries[place]?.starts.includes(word));
+
+/** Whether a name of some entry begins so. */
+export function beginsName<T>(index: Index<T>, query: string): boolean {
+  const text = foldText(query.slice(0, LONGEST_QUERY));
+  if (text === '') return false;
+  return (index.begins().get(text.slice(0, 2).trimEnd()) ?? []).some((place) =>
+    index.entries[place]?.names.some((name) => name.startsWith(text)),
+  );
 }
 
 /**

@@ -21,5 +21,7 @@ export function exactText(amount: Thousandths): string {
   const rest = String(size % 1000)
     .padStart(3, '0')
     .replace(/0+$/, '');
-  return rest === '' ? `${sign}${whole}` : `${sign}${whole}.${rest}`;
+  // Three decimals could be read as a thousand: a fourth makes them plain.
+  const plain = rest.length === 3 && whole > 0 && whole < 1000 ? `${rest}0` : rest;
+  return rest === '' ? `${sign}${whole}` : `${sign}${whole}.${plain}`;
 }

@@ -140,3 +140,13 @@ export function dateText(date: string): string {
   const day = new Date(`${date}T00:00:00Z`);
   return `${weekdays[day.getUTCDay()]} ${day.getUTCDate()} ${months[day.getUTCMonth()]}`;
 }
+
+/** "22:40" on the house's wall: the last time it showed that, up to now. Null when it never did today or yesterday. */
+export function lastWall(clock: string, now: string, zone: string): string | null {
+  const { date } = wallTime(now, zone);
+  for (const day of [date, addDays(date, -1)]) {
+    const at = instantOfWall(`${day} ${clock}`, zone);
+    if (at !== null && at <= now) return at;
+  }
+  return null;
+}

@@ -1,5 +1,6 @@
 // Money in integer minor units of the house's currency (ISO 4217:2015, published exponents).
-import { divideRatio, multiplyRatio, parseDecimal, type Ratio, ratio } from './ratio.ts';
+import { joinThousands, parseDecimal } from './number.ts';
+import { divideRatio, multiplyRatio, type Ratio, ratio } from './ratio.ts';
 
 /**
  * Exponents that are not 2. ISO 4217:2015 list one, published, seen second-hand. An own table on purpose:
@@ -17,14 +18,59 @@ const exponents: ReadonlyMap<string, number> = new Map([
 /** Number of decimals of a currency; 2 unless the standard says otherwise. */
 export const currencyExponent = (currency: string): number => exponents.get(currency) ?? 2;
 
-/** "14.00" -> 1400 for EUR. Null when it is not a plain decimal or has more decimals than the currency. */
+/** Worked out once for each currency a program meets: one, as a rule. */
+function perCurrency<T>(make: (currency: string) => T): (currency: string) => T {
+  const known = new Map<string, T>();
+  return (currency) => {
+    const value = known.get(currency) ?? make(currency);
+    known.set(currency, value);
+    return value;
+  };
+}
+
+/** What a currency is written with: its code and its signs, as "EUR" and "€". */
+const signsOf = perCurrency((currency) => {
+  const part = (display: 'narrowSymbol' | 'symbol'): string =>
+    new Intl.NumberFormat('en', { style: 'currency', currency, currencyDisplay: display })
+      .formatToParts(0)
+      .find(({ type }) => type === 'currency')?.value ?? currency;
+  return [currency, part('symbol'), part('narrowSymbol')].map((sign) => sign.toLowerCase());
+});
+
+/** The number of a price as it is written: without the sign or the code of the house's currency, in front or behind. */
+function withoutSign(text: string, currency: string): string {
+  const plain = text.trim().toLowerCase();
+  for (const sign of signsOf(currency)) {
+    if (plain.startsWith(sign)) return plain.slice(sign.length).trim();
+    if (plain.endsWith(sign)) return plain.slice(0, -sign.length).trim();
+  }
+  return plain;
+}
+
+/**
+ * "14.00", "£14" or "14 EUR" -> 1400. Null when it is not a plain decimal, has more decimals than the currency, is of another
+ * currency, or could be a thousand or one. A currency without decimals has thousands only: "1,200" yen.
+ */
 export function parseMoney(text: string, currency: string): number | null {
-  const value = parseDecimal(text.trim());
+  const exponent = currencyExponent(currency);
+  const plain = joinThousands(withoutSign(text, currency));
+  const grouped = /^[1-9]\d{0,2}[.,]\d{3}$/.test(plain);
+  const digits = grouped && exponent === 0 ? plain.replace(/[.,]/, '') : plain;
+  const decimals = /[.,](\d+)$/.exec(digits)?.[1]?.length ?? 0;
+  // What this program prints of a currency with three decimals has a point and three decimals.
+  const isPrinted = grouped && exponent === 3 && plain.includes('.');
+  const value = decimals > exponent ? null : parseDecimal(digits, isPrinted ? 0 : undefined);
   if (value === null) return null;
-  const minor = multiplyRatio(value, ratio(10n ** BigInt(currencyExponent(currency))));
-  if (minor.den !== 1n || minor.num > 9_999_999_999_999n) return null;
+  const minor = multiplyRatio(value, ratio(10n ** BigInt(exponent)));
+  if (minor.den !== 1n || minor.num > BigInt(LARGEST_MONEY)) return null;
   return Number(minor.num);
 }
+
+/**
+ * The dearest bottle, or the largest sum of one line, in minor units: ten thousand million. A hundred such bottles in thousandths
+ * of a minor unit are still an exact integer.
+ */
+export const LARGEST_MONEY = 10_000_000_000;
 
 /** 1400 -> "14.00"; the sign in front, no currency. */
 export function formatMoney(minor: number, currency: string): string {

@@ -6,6 +6,8 @@ export type ExitCode = 0 | 1 | 64 | 65 | 66 | 69 | 70 | 73 | 75 | 78;
 export type Problem = {
   readonly code: string;
   readonly message: string;
+  /** The same where there is no command line: read in the rooms. */
+  readonly inRooms?: string;
   readonly exit: ExitCode;
   /** Line of the file it was found in, counted from 1. */
   readonly line?: number;
@@ -17,10 +19,15 @@ export type Result<T> =
 
 export const done = <T>(value: T): Result<T> => ({ ok: true, value });
 
-/** A refusal because of a bad value (exit 65 unless said otherwise). */
-export const refuse = (code: string, message: string, exit: ExitCode = 65): Result<never> => ({
+/** A refusal because of a bad value (exit 65 unless said otherwise); `inRooms` where the remedy is a key and no command. */
+export const refuse = (
+  code: string,
+  message: string,
+  exit: ExitCode = 65,
+  inRooms?: string,
+): Result<never> => ({
   ok: false,
-  problems: [{ code, message, exit }],
+  problems: [{ code, message, exit, ...(inRooms === undefined ? {} : { inRooms }) }],
 });
 
 export const refuseAll = (problems: readonly Problem[]): Result<never> => ({ ok: false, problems });

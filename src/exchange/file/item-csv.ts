@@ -6,8 +6,9 @@ import type { Books } from '../../domain/ledger/books.ts';
 import { exactText, LARGEST_AMOUNT } from '../../domain/value/amount.ts';
 import { slugOf } from '../../domain/value/ids.ts';
 import { formatMoney, parseMoney } from '../../domain/value/money.ts';
+import { numberDoubt, parseDecimal } from '../../domain/value/number.ts';
 import { done, type Problem, type Result, refuseAll } from '../../domain/value/problem.ts';
-import { parseDecimal, ratioToNumber } from '../../domain/value/ratio.ts';
+import { ratioToNumber } from '../../domain/value/ratio.ts';
 import { firstUnsafe, foldText } from '../../domain/value/text.ts';
 import { type CsvRow, readCsv, writeCsv } from './csv.ts';
 
@@ -110,7 +111,8 @@ function yieldOf(text: string, books: Books): NonNullable<Item['yields']>[number
   if (amount !== null && split !== null && amount.unit === 'ml' && amount.amount > 0)
     return { amount: amount.amount, unit: 'ml', of: split.rest.toLowerCase() };
   throw new BadCell(
-    `yields "${text.slice(0, 40)}" is not what one piece gives. Write it as 30 ml juice|8 wedge.`,
+    numberDoubt(text) ??
+      `yields "${text.slice(0, 40)}" is not what one piece gives. Write it as 30 ml juice|8 wedge.`,
   );
 }
 
@@ -132,7 +134,8 @@ function sizeOf(text: string, books: Books): Pick<Item, 'size' | 'sizeText' | 'u
       : amountOf(split.quantity, split.unit, books.house);
   if (size === null || size.amount < 1 || size.amount > LARGEST_AMOUNT) {
     throw new BadCell(
-      `size "${text.slice(0, 40)}" is not the size of a container. Write 700 ml, 1 l, 1 each or 1 kg.`,
+      numberDoubt(text) ??
+        `size "${text.slice(0, 40)}" is not the size of a container. Write 700 ml, 1 l, 1 each or 1 kg.`,
     );
   }
   return { size: size.amount, sizeText: text, unit: size.unit };
@@ -140,11 +143,12 @@ function sizeOf(text: string, books: Books): Pick<Item, 'size' | 'sizeText' | 'u
 
 function optional(text: string, column: string, most: number): number | null {
   if (text === '') return null;
-  const value = parseDecimal(text);
+  const value = parseDecimal(text, most);
   const number = value === null ? Number.NaN : ratioToNumber(value);
   if (number >= 0 && number <= most) return number;
   throw new BadCell(
-    `${column} "${text.slice(0, 40)}" is not a number from 0 to ${most}. Write it plainly, as 40 or 0.5.`,
+    numberDoubt(text) ??
+      `${column} "${text.slice(0, 40)}" is not a number from 0 to ${most}. Write it plainly, as 40 or 0.5.`,
   );
 }
 
@@ -161,7 +165,8 @@ function costOf(text: string, books: Books): number | null {
   const minor = parseMoney(text, books.house.currency);
   if (minor !== null) return minor;
   throw new BadCell(
-    `cost "${text.slice(0, 40)}" is not an amount of ${books.house.currency}. Write it as 18.90.`,
+    numberDoubt(text) ??
+      `cost "${text.slice(0, 40)}" is not an amount of ${books.house.currency}. Write it as 18.90.`,
   );
 }
 

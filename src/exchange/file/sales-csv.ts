@@ -1,5 +1,6 @@
 // Till sales in: `time,drink,quantity` and optionally `price,by`. Every line that cannot be read is listed; a name no spec
 // answers to is no problem of the file: it is kept, and listed to be matched.
+
 import { createHash } from 'node:crypto';
 import { intendSale, type SaleLine } from '../../domain/intent/intend-till.ts';
 import type { Books } from '../../domain/ledger/books.ts';
@@ -8,6 +9,7 @@ import { meaningOf } from '../../domain/report/till.ts';
 import { epochOf, instantOfWall, parseInstant } from '../../domain/value/clock-date.ts';
 import type { EventId } from '../../domain/value/ids.ts';
 import { parseMoney } from '../../domain/value/money.ts';
+import { numberDoubt } from '../../domain/value/number.ts';
 import { done, type Problem, type Result, refuseAll } from '../../domain/value/problem.ts';
 import { clean, firstUnsafe, foldText } from '../../domain/value/text.ts';
 import { type CsvRow, readCsv } from './csv.ts';
@@ -73,8 +75,11 @@ function readLine({ cells }: CsvRow, books: Books, now: string): SaleLine | stri
   if (!/^\d{1,5}$/.test(count) || Number(count) < 1 || Number(count) > MOST_SOLD)
     return `${said('quantity')} is not a number of drinks. Write a whole number from 1 to ${MOST_SOLD}.`;
   const price = cell('price') === '' ? null : parseMoney(cell('price'), books.house.currency);
-  if (cell('price') !== '' && (price === null || price > 1_000_000_000))
-    return `${said('price')} is not the price of one drink in ${books.house.currency}. Write it as 14.00.`;
+  if (cell('price') !== '' && price === null)
+    return (
+      numberDoubt(cell('price')) ??
+      `${said('price')} is not the price of one drink in ${books.house.currency}. Write it as 14.00.`
+    );
   const seller = cell('by');
   if (seller.length > 60 || firstUnsafe(seller) !== null)
     return `${said('by')} is not a plain name of at most 60 characters. Write it plainly.`;

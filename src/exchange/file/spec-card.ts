@@ -8,6 +8,7 @@ import type { Books } from '../../domain/ledger/books.ts';
 import { nearestNames } from '../../domain/search/search.ts';
 import { slugOf } from '../../domain/value/ids.ts';
 import { formatMoney, parseMoney } from '../../domain/value/money.ts';
+import { numberDoubt } from '../../domain/value/number.ts';
 import { done, type Problem, type Result, refuseAll } from '../../domain/value/problem.ts';
 import { clean, firstUnsafe, foldText } from '../../domain/value/text.ts';
 
@@ -101,7 +102,8 @@ function specOfCard(card: Card, books: Books, items: ItemLookup, say: Say): Spec
   if (price === null && field('price') !== '')
     say(
       card.line,
-      `price "${field('price').slice(0, 20)}" is not an amount of ${books.house.currency}. Write it as 14.00.`,
+      numberDoubt(field('price')) ??
+        `price "${field('price').slice(0, 20)}" is not an amount of ${books.house.currency}. Write it as 14.00.`,
     );
   const measures = card.measures.flatMap(
     ({ text, line }) => readMeasure(text, line, books, items, say) ?? [],

@@ -1,3 +1,4 @@
+// A spec as a card: measures with what each leaves, method, glass, cautions.
 import { bareName } from '../../domain/catalogue/item.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { type DrinkFigures, drinkFigures } from '../../domain/drink/drink.ts';

@@ -14,9 +14,9 @@ type Touch = { readonly item: Item; readonly total: number; readonly shares: rea
 /** What a round takes of each item, in the order the hand meets it, and how it is split over the drinks. */
 export function touchesOf(books: Books, round: readonly Wanted[]): Touch[] {
   const touches = new Map<string, Touch>();
-  for (const { count, choice, changes } of round) {
+  for (const { count, choice } of round) {
     if (choice?.kind !== 'spec') continue;
-    const changed = applyChanges(books, choice.spec, changes);
+    const changed = applyChanges(books, choice.spec, choice.changes);
     const lines = linesOf(changed.ok ? changed.value : choice.spec.measures, books);
     if (!lines.ok) continue;
     for (const { item, amount } of lines.value) {

@@ -1,21 +1,15 @@
 // The card of the marked drink: measures with what each leaves, method, glass, cautions.
 import { applyChanges } from '../../domain/drink/changes.ts';
+import type { Choice } from '../../domain/drink/pour-choice.ts';
 import type { Books } from '../../domain/ledger/books.ts';
-import { amountText, expectedNow } from '../format.ts';
+import { amountText, expectedNow, shortName } from '../format.ts';
 import { blank, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
 import { specCard } from '../parts/spec-card.ts';
-import type { Choice } from './model.ts';
 
 /** The card of what is marked, with the changes typed after it already made. */
-export function choiceCard(
-  books: Books,
-  choice: Choice,
-  count: number,
-  width: number,
-  changes: readonly string[],
-): Line[] {
+export function choiceCard(books: Books, choice: Choice, count: number, width: number): Line[] {
   if (choice.kind === 'spec') {
-    const changed = applyChanges(books, choice.spec, changes);
+    const changed = applyChanges(books, choice.spec, choice.changes);
     if (changed.ok) return specCard(books, { ...choice.spec, measures: [...changed.value] }, count, width);
     return changed.problems
       .flatMap(({ message }) => wrap(message, width))
@@ -27,6 +21,13 @@ export function choiceCard(
       piece(fitText(`${count > 1 ? `${count} × ` : ''}${choice.text} ${choice.item.name}`, width), 'strong'),
     ),
     blank,
-    line(`straight · leaves ${amountText(left, 'ml', books)}`),
+    line(`straight · leaves ${amountText(left, choice.item.unit, books)}`),
   ];
 }
+
+export const choiceName = (choice: Choice | null): string =>
+  choice === null
+    ? '?'
+    : choice.kind === 'spec'
+      ? choice.spec.name
+      : `${choice.text} ${shortName(choice.item)}`;

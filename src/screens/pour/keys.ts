@@ -1,9 +1,12 @@
 // The Pour room's keys.
+
 import { isOpen } from '../../domain/ledger/books.ts';
 import { purposes } from '../../domain/ledger/event.ts';
+import { numberDoubt } from '../../domain/value/number.ts';
 import { moveCursor } from '../parts/list.ts';
 import { type Binding, refuse, type Scene, type Step, stay } from '../room.ts';
-import { chosen, currentChoices, type PourState, partsOf, pourIntent, roundOf } from './model.ts';
+import { choiceName } from './card.ts';
+import { chosen, currentChoices, lastRound, type PourState, partsOf, pourIntent, roundOf } from './model.ts';
 
 type PourBinding = Binding<PourState>;
 
@@ -11,35 +14,34 @@ const needsShift = (scene: Scene): true | string =>
   isOpen(scene.books.shift) ? true : 'No shift is open. Press ^O to open one.';
 
 function pour(scene: Scene, state: PourState): Step<PourState> {
-  if (state.cursor < 0 && (partsOf(state.query).at(-1)?.text ?? '') === '')
+  const { books } = scene;
+  if (state.cursor < 0 && (partsOf(books, state).at(-1)?.text ?? '') === '')
     return refuse(state, 'Type a few letters of a drink, or choose one with ↓.');
-  const wanted = roundOf(scene.books, state);
+  const wanted = roundOf(books, state);
   const empty = wanted.find((part) => part.choice === null);
-  if (empty !== undefined) {
-    const text =
-      empty.text === ''
-        ? 'A part of the round is empty. Take out the comma, or name a drink.'
-        : `Nothing is called "${empty.text}". Erase a letter or two.`;
-    return refuse(state, text);
-  }
+  if (empty !== undefined) return refuse(state, missingText(empty.text));
+  const near = wanted.find(({ choice }) => choice?.isNear === true);
+  if (near?.choice != null && state.sure !== state.query && state.cursor <= 0)
+    return {
+      state: { ...state, sure: state.query },
+      message: {
+        text: `Nothing is called "${near.text}". Enter again pours ${choiceName(near.choice)}, which only comes near.`,
+        tone: 'plain',
+      },
+    };
   return { state, effects: [{ type: 'record', intent: pourIntent(wanted, state.as), from: 'pour' }] };
 }
 
+const missingText = (text: string): string =>
+  text === ''
+    ? 'A part of the round is empty. Take out the comma, or name a drink.'
+    : (numberDoubt(text) ?? `Nothing is called "${text}". Erase a letter or two.`);
+
 function again(scene: Scene, state: PourState): Step<PourState> {
-  const last = scene.books.shift?.recent.at(-1);
-  const spec = last?.spec === null || last === undefined ? undefined : scene.books.specs.get(last.spec);
-  if (spec === undefined || last === undefined)
+  const last = lastRound(scene.books);
+  if (last === null || last.wanted.length === 0)
     return refuse(state, 'Nothing to pour again yet. Pour a drink first.');
-  const wanted = [
-    {
-      count: last.count,
-      text: spec.name,
-      changes: [],
-      minutesAgo: 0,
-      choice: { kind: 'spec' as const, spec },
-    },
-  ];
-  return { state, effects: [{ type: 'record', intent: pourIntent(wanted, last.as), from: 'pour' }] };
+  return { state, effects: [{ type: 'record', intent: pourIntent(last.wanted, last.as), from: 'pour' }] };
 }
 
 const moves = (['up', 'down', 'pgup', 'pgdn'] as const).map(
@@ -76,7 +78,7 @@ export const pourKeys: readonly PourBinding[] = [
   {
     id: 'pour-again',
     keys: ['ctrl-r'],
-    label: 'pours the last drink again',
+    label: 'pours the last round again, with its changes',
     short: 'again',
     when: needsShift,
     run: again,

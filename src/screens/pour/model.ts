@@ -1,16 +1,11 @@
 // The Pour room's state: what is typed, what it means, which choice is marked.
-
-import type { Item } from '../../domain/catalogue/item.ts';
-import type { Spec } from '../../domain/catalogue/spec.ts';
-import { amountOf, splitQuantity } from '../../domain/catalogue/units.ts';
-import { passes, splitFilters } from '../../domain/drink/spec-filter.ts';
-import { intendPour, intendStraight } from '../../domain/intent/intend-pour.ts';
-import type { Intent } from '../../domain/intent/intent.ts';
-import { type Books, expectedByItem } from '../../domain/ledger/books.ts';
+import { type Choice, choicesOf } from '../../domain/drink/pour-choice.ts';
+import { asRound, intendPour, intendStraight } from '../../domain/intent/intend-pour.ts';
+import { type Intent, intendEach } from '../../domain/intent/intent.ts';
+import { momentOf } from '../../domain/intent/moment.ts';
+import { type Books, expectedByItem, type PourNote } from '../../domain/ledger/books.ts';
 import type { EventDraft, PourPurpose } from '../../domain/ledger/event.ts';
-import { itemIndex, specIndex } from '../../domain/search/house-search.ts';
-import { searchIndex } from '../../domain/search/search.ts';
-import { epochOf, instantOf } from '../../domain/value/clock-date.ts';
+import { type PourPart, readRound } from '../../domain/search/pour-text.ts';
 import { memoBy } from '../../domain/value/memo.ts';
 import { done, type Result } from '../../domain/value/problem.ts';
 
@@ -19,122 +14,99 @@ export type PourState = {
   /** Which result is marked; −1 is none, so that Enter on an empty line pours nothing. */
   readonly cursor: number;
   readonly as: PourPurpose;
+  /** What was typed when Enter met a guess that is only near: the same Enter again means it. */
+  readonly sure: string | null;
 };
 
-export const pourStart: PourState = { query: '', cursor: -1, as: 'sale' };
+export const pourStart: PourState = { query: '', cursor: -1, as: 'sale', sure: null };
 
-export type Choice =
-  | { readonly kind: 'spec'; readonly spec: Spec }
-  | { readonly kind: 'straight'; readonly item: Item; readonly amount: number; readonly text: string };
-
-export type Part = {
-  readonly count: number;
-  readonly text: string;
-  /** Typed after a colon: `lan: -egg white +10ml lemon juice`, `lan: double`. */
-  readonly changes: readonly string[];
-  /** Typed at the end: `lan 10 ago` was poured ten minutes ago. */
-  readonly minutesAgo: number;
-};
-
-/** "2 lan, 1 bra" -> two parts; digits before the letters are how many, a colon begins changes, "10 ago" a late entry. */
-export function partsOf(query: string): Part[] {
-  // A comma too many names no drink: what is empty is not poured.
-  const typed = query.split(',').filter((part) => part.trim() !== '');
-  return (typed.length === 0 ? [''] : typed).map((part) => {
-    const late = /\s(\d{1,3})\s*(?:m|min|minutes)?\s+ago\s*$/i.exec(part);
-    const [head = '', ...tail] = (late === null ? part : part.slice(0, late.index)).split(':');
-    const match = /^\s*(\d{1,3})(?!\d|[.,/]|\s*(?:ml|cl|oz)\b)\s*(.*)$/u.exec(head);
-    return {
-      count: match === null ? 1 : Number(match[1]),
-      text: (match === null ? head : (match[2] ?? '')).trim(),
-      changes: changesOf(tail.join(':')),
-      minutesAgo: late === null ? 0 : Number(late[1]),
-    };
-  });
-}
-
-/** "-egg white +10ml lemon juice double" -> its changes; each begins with a sign, or is a word of its own. */
-function changesOf(text: string): string[] {
-  return text
-    .split(/\s+(?=[-+])|(?<=^|\s)(?=(?:double|half)\b)|(?<=\b(?:double|half))\s+/i)
-    .map((change) => change.trim())
-    .filter((change) => change !== '');
-}
-
-const straightPattern = /^[\d.,/¼½¾⅓⅔]+\s*(?:ml|cl|oz)\s+\S/u;
+/** Each drink poured tonight counts for so many of those of the last weeks. */
+const TONIGHT = 3;
 
 /** What a part may mean, likeliest first: a match, then what is poured tonight and lately. */
-export function choicesFor(books: Books, text: string): Choice[] {
-  if (straightPattern.test(text)) return straightChoices(books, text);
-  const tonight = books.shift?.drinks;
-  const weight = (spec: Spec): number =>
-    (books.habit.get(spec.id) ?? 0) + 3 * (tonight?.get(spec.id)?.count ?? 0);
-  const { rest, filters } = splitFilters(text);
-  const found = searchIndex(specIndex(books), rest, weight);
-  const expected = filters.length === 0 ? null : expectedByItem(books);
-  const kept = expected === null ? found : found.filter((spec) => passes(spec, filters, books, expected));
-  return kept.map((spec) => ({ kind: 'spec', spec }));
-}
+export const choicesOfPart = (books: Books, part: PourPart): Choice[] =>
+  choicesOf(part, books, {
+    weight: ({ id }) => (books.habit.get(id) ?? 0) + TONIGHT * (books.shift?.drinks.get(id)?.count ?? 0),
+    expected: () => expectedByItem(books),
+  });
 
-function straightChoices(books: Books, text: string): Choice[] {
-  const split = splitQuantity(text, books.house);
-  const amount = split === null ? null : amountOf(split.quantity, split.unit, books.house);
-  if (split === null || amount === null || amount.unit !== 'ml') return [];
-  return searchIndex(itemIndex(books), split.rest, () => 0)
-    .filter((item) => item.unit === 'ml')
-    .map((item) => ({ kind: 'straight', item, amount: amount.amount, text: `${split.text} ${split.unit}` }));
-}
+const partsOnce = memoBy(
+  (books: Books, query: string) => [books, query],
+  (books, query) => readRound(query, books),
+);
 
-const choicesOnce = memoBy((books: Books, text: string) => [books, text], choicesFor);
+/** The parts of what is typed. */
+export const partsOf = (books: Books, { query }: Pick<PourState, 'query'>): readonly PourPart[] =>
+  partsOnce(books, query);
+
+const choicesOnce = memoBy(
+  (books: Books, query: string) => [books, query],
+  (books, query) => choicesOfPart(books, partsOnce(books, query).at(-1) as PourPart),
+);
 
 /** Choices of the part being typed; kept until the books or the text change, because every frame asks. */
-export function currentChoices(books: Books, state: PourState): readonly Choice[] {
-  return choicesOnce(books, partsOf(state.query).at(-1)?.text ?? '');
-}
+export const currentChoices = (books: Books, { query }: Pick<PourState, 'query'>): readonly Choice[] =>
+  choicesOnce(books, query);
 
 export const chosen = (books: Books, state: PourState): Choice | null =>
   currentChoices(books, state)[Math.max(0, state.cursor)] ?? null;
 
-export type Wanted = Part & { readonly choice: Choice | null };
+export type Wanted = PourPart & { readonly choice: Choice | null };
 
-/** Every part of the round with what it would pour. */
+/** Every part of the round with what it would pour. A part without a name pours nothing, unless something is marked for it. */
 export function roundOf(books: Books, state: PourState): Wanted[] {
-  const parts = partsOf(state.query);
+  const parts = partsOf(books, state);
   return parts.map((part, index) => {
-    const isLast = index === parts.length - 1;
-    return { ...part, choice: isLast ? chosen(books, state) : (choicesFor(books, part.text)[0] ?? null) };
+    if (index === parts.length - 1) return { ...part, choice: chosen(books, state) };
+    return { ...part, choice: part.text === '' ? null : (choicesOfPart(books, part)[0] ?? null) };
   });
 }
 
-/** All drinks of a round in one transaction: all are recorded, or none. */
+/** All drinks of a round in one transaction: all are recorded, or none; they are taken back together, too. */
 export function pourIntent(wanted: readonly Wanted[], as: PourPurpose): Intent {
   return (books, now) => {
-    const drafts: EventDraft[] = [];
-    for (const part of wanted) {
-      if (part.choice === null) continue;
-      const one = intendChoice(books, part, part.choice, as, now);
-      if (!one.ok) return one;
-      drafts.push(...one.value);
-    }
-    return done(drafts);
+    const drafts = intendEach(books, wanted, (_, part) =>
+      part.choice === null ? done([]) : intendChoice(books, part, part.choice, as, now),
+    );
+    return drafts.ok ? done(asRound(drafts.value)) : drafts;
   };
 }
 
 function intendChoice(
   books: Books,
-  part: Part,
+  { count, when }: PourPart,
   choice: Choice,
   as: PourPurpose,
   now: string,
 ): Result<EventDraft[]> {
-  const { count, changes, minutesAgo } = part;
-  const moment = {
-    by: null,
-    ...(minutesAgo === 0 ? {} : { at: instantOf(epochOf(now) - minutesAgo * 60_000) }),
-  };
+  const at = momentOf(when, now, books.house.zone);
+  if (!at.ok) return at;
+  const moment = { by: null, ...(at.value === undefined ? {} : { at: at.value }) };
   if (choice.kind === 'straight')
     return intendStraight(books, { ...moment, item: choice.item, amount: choice.amount, count, as });
   // The newest card counts, should another station have changed it since the list was drawn.
   const spec = books.specs.get(choice.spec.id) ?? choice.spec;
-  return intendPour(books, { ...moment, spec, count, as, changes });
+  return intendPour(books, { ...moment, spec, count, as, changes: choice.changes });
+}
+
+/** The last round as it was poured, changes and straight measures among it; empty when there was none tonight. */
+export function lastRound(books: Books): { readonly wanted: Wanted[]; readonly as: PourPurpose } | null {
+  const recent = books.shift?.recent ?? [];
+  const last = recent.at(-1);
+  if (last === undefined) return null;
+  const notes = last.round === null ? [last] : recent.slice(-last.round.at);
+  const wanted = notes.flatMap((note): Wanted[] => {
+    const choice = choiceOfNote(books, note);
+    const part = { count: note.count, text: note.text, measure: null, changes: note.changes, when: null };
+    return choice === null ? [] : [{ ...part, choice }];
+  });
+  return { wanted, as: last.as };
+}
+
+function choiceOfNote(books: Books, { spec, changes, straight, text }: PourNote): Choice | null {
+  const card = spec === null ? undefined : books.specs.get(spec);
+  if (card !== undefined) return { kind: 'spec', spec: card, changes, isNear: false };
+  const item = straight === null ? undefined : books.items.get(straight.item);
+  if (straight === null || item === undefined) return null;
+  return { kind: 'straight', item, amount: straight.amount, text, isNear: false };
 }

@@ -2,16 +2,17 @@
 
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { drinksLeft } from '../../domain/drink/measures.ts';
+import type { Choice } from '../../domain/drink/pour-choice.ts';
 import { type Books, isOpen, personName } from '../../domain/ledger/books.ts';
 import { clockText } from '../../domain/value/clock-date.ts';
-import { expectedNow, shortName } from '../format.ts';
+import { expectedNow } from '../format.ts';
 import { runningLow } from '../notice/running-low.ts';
 import { besides, blank, cut, fitText, type Line, line, lineWidth, piece } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';
 import type { Scene, Size } from '../room.ts';
 import { buildList } from './build-list.ts';
-import { choiceCard } from './card.ts';
-import { type Choice, currentChoices, type PourState, partsOf, roundOf, type Wanted } from './model.ts';
+import { choiceCard, choiceName } from './card.ts';
+import { currentChoices, type PourState, roundOf, type Wanted } from './model.ts';
 
 /** From this width on the card stands beside the list; below it, under a shorter one. */
 const WIDE = 76;
@@ -52,10 +53,9 @@ function cardLines(books: Books, state: PourState, choices: readonly Choice[], w
   const marked = choices[Math.max(0, state.cursor)];
   if (marked === undefined || (state.query.trim() === '' && state.cursor < 0)) return [];
   const round = roundOf(books, state);
-  const last = partsOf(state.query).at(-1);
   return round.length > 1
     ? buildList(books, round, width)
-    : choiceCard(books, marked, last?.count ?? 1, width, last?.changes ?? []);
+    : choiceCard(books, marked, round[0]?.count ?? 1, width);
 }
 
 /** A card that does not fit loses words first; what it contains and its first caution stay in sight. */
@@ -74,7 +74,7 @@ function queryLine(books: Books, state: PourState, width: number): Line {
   const as = state.as === 'sale' ? '' : `as ${state.as}  `;
   const parts = roundOf(books, state);
   const isPlain =
-    parts.length === 1 && parts.every(({ changes, minutesAgo }) => changes.length === 0 && minutesAgo === 0);
+    parts.length === 1 && parts.every((part) => changesOf(part).length === 0 && part.when === null);
   const hint =
     state.query === ''
       ? 'type a few letters; 2 lan, 1 bra makes a round'
@@ -85,27 +85,34 @@ function queryLine(books: Books, state: PourState, width: number): Line {
   return [...typed, ...line('  ', piece(as, 'warn'), cut(hint, rest))];
 }
 
-const partText = ({ count, choice, changes, minutesAgo }: Wanted): string =>
-  `${count} ${choiceName(choice)}${changes.length === 0 ? '' : ` (${changes.join(', ')})`}${minutesAgo === 0 ? '' : ` ${minutesAgo} min ago`}`;
+const changesOf = ({ choice, changes }: Wanted): readonly string[] =>
+  choice?.kind === 'spec' ? choice.changes : changes;
 
-const choiceName = (choice: Choice | null): string =>
-  choice === null
-    ? '?'
-    : choice.kind === 'spec'
-      ? choice.spec.name
-      : `${choice.text} ${shortName(choice.item)}`;
+function partText(part: Wanted): string {
+  const changes = changesOf(part);
+  const when =
+    part.when === null ? '' : 'ago' in part.when ? ` ${part.when.ago} min ago` : ` at ${part.when.clock}`;
+  const near = part.choice?.isNear === true ? '≈ ' : '';
+  return `${part.count} ${near}${choiceName(part.choice)}${changes.length === 0 ? '' : ` (${changes.join(', ')})`}${when}`;
+}
+
+/** What only comes near is marked as that. */
+const nearMark = ({ isNear }: Choice): string => (isNear ? '≈ ' : '');
 
 function choiceRow(books: Books, choice: Choice, on: boolean, width: number): Line {
   if (choice.kind === 'straight')
     return line(
-      piece(fitText(`${mark(on)}${choice.text} ${choice.item.name}`, width), on ? 'chosen' : 'plain'),
+      piece(
+        fitText(`${mark(on)}${nearMark(choice)}${choice.text} ${choice.item.name}`, width),
+        on ? 'chosen' : 'plain',
+      ),
     );
   const { spec } = choice;
   const left = drinksLeft(spec, books, expectedNow(books)) ?? 0;
   const nameWidth = Math.min(22, Math.max(16, width - 21));
   const familyWidth = width >= 48 ? 9 : 0;
   const keyWidth = Math.max(0, width - nameWidth - familyWidth - 2 - 5);
-  const text = `${mark(on)}${fitText(spec.name, nameWidth)}${familyWidth > 0 ? ` ${fitText(spec.family, familyWidth - 1)}` : ''}${keyWidth > 1 ? ` ${fitText(keyItems(books, spec), keyWidth - 1)}` : ''}`;
+  const text = `${mark(on)}${fitText(`${nearMark(choice)}${spec.name}`, nameWidth)}${familyWidth > 0 ? ` ${fitText(spec.family, familyWidth - 1)}` : ''}${keyWidth > 1 ? ` ${fitText(keyItems(books, spec), keyWidth - 1)}` : ''}`;
   const tail = fitText(left === 0 ? 'out' : left > 999 ? '999' : String(left), 5, 'right');
   return on
     ? line(piece(fitText(text + tail, width), 'chosen'))

@@ -1,9 +1,12 @@
 // Named checks of the books, each runnable alone, silent when all is well.
+
 import type { DatabaseSync } from 'node:sqlite';
 import { linesOf } from '../../domain/drink/measures.ts';
 import { type Books, emptyBooks, isOpen, netFlow } from '../../domain/ledger/books.ts';
 import { containersTotal } from '../../domain/ledger/containers.ts';
-import { foldInOrder, takenBack } from '../../domain/ledger/ledger.ts';
+import { foldInOrder } from '../../domain/ledger/ledger.ts';
+import { brokenShift } from '../../domain/ledger/shift-order.ts';
+import { takenBack } from '../../domain/ledger/take-back.ts';
 import { canonicalJson } from '../../domain/value/canonical.ts';
 import { dateText, epochOf, instantOf } from '../../domain/value/clock-date.ts';
 import type { CheckFinding } from '../store.ts';
@@ -62,10 +65,21 @@ const sound: Readonly<Record<string, Check>> = {
       const lines = linesOf(spec.measures, books);
       return lines.ok ? [] : lines.problems.map((problem) => `${spec.name}: ${problem.message}`);
     }),
+  shifts: ({ rows }) => {
+    const broken = brokenShift(rows.shiftMarks(-1).reverse());
+    const lost = rows.withoutShift();
+    return [
+      ...(broken === null ? [] : [`Event ${broken.id}: ${broken.message}`]),
+      ...lost.map(
+        (id) =>
+          `Event ${id} counts, but the shift it was recorded in does not. Take it back with ullage undo ${id}.`,
+      ),
+    ];
+  },
   order: ({ rows, now }) => {
     const late: string[] = [];
     const limit = instantOf(now + 60_000);
-    for (const event of rows.allEvents())
+    for (const event of rows.livingEvents(null))
       if (event.at > limit)
         late.push(`Event ${event.id} lies in the future (${event.at}). Check this computer's clock.`);
     return late;

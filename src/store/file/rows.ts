@@ -1,12 +1,22 @@
 // The SQL of the books in one place: every statement is prepared once and takes its values bound.
+
 import type { DatabaseSync, StatementSync } from 'node:sqlite';
-import { catalogueKinds, type Event, type EventKey, parseEvent } from '../../domain/ledger/event.ts';
-import type { EventId } from '../../domain/value/ids.ts';
+import {
+  besideKinds,
+  catalogueKinds,
+  type Event,
+  type EventKey,
+  parseEvent,
+} from '../../domain/ledger/event.ts';
+import type { ShiftMark } from '../../domain/ledger/shift-order.ts';
+import type { TakeBack } from '../../domain/ledger/take-back.ts';
+import type { EventId, PersonId } from '../../domain/value/ids.ts';
 import { CHAIN_START, chainHash } from './chain.ts';
 
 const PAGE = 5000;
 // The words of the partial index in schema.ts: the two must say the same for it to be used.
 const catalogueFilter = `kind IN (${catalogueKinds.map((kind) => `'${kind}'`).join(', ')})`;
+const beside = [...besideKinds].map((kind) => `'${kind}'`).join(', ');
 const alive = 'NOT EXISTS (SELECT 1 FROM taken_back WHERE taken_back.id = event.id)';
 const firstKey: EventKey = { at: '', station: '', seq: 0 };
 
@@ -95,6 +105,12 @@ export function prepareRows(db: DatabaseSync) {
         'SELECT body, EXISTS (SELECT 1 FROM taken_back t WHERE t.id = event.id) AS back FROM event WHERE id = ?',
         id,
       ),
+    bySeq: (station: string, seq: number): { body: string; back: number } | undefined =>
+      first(
+        'SELECT body, EXISTS (SELECT 1 FROM taken_back t WHERE t.id = event.id) AS back FROM event WHERE station = ? AND seq = ?',
+        station,
+        seq,
+      ),
     lastOfStation: (station: string): { at: string; seq: number; hash: string } =>
       first<{ at: string; seq: number; hash: string }>(
         'SELECT at, seq, hash FROM event WHERE station = ? ORDER BY seq DESC LIMIT 1',
@@ -111,13 +127,42 @@ export function prepareRows(db: DatabaseSync) {
       ).run(event.id, event.at, event.station, event.seq, event.kind, event.shift, body, hash);
       return hash;
     },
-    takeBacks: (): Event[] =>
-      all<{ body: string }>(`SELECT body FROM event WHERE kind = 'event-taken-back'`).map(({ body }) =>
-        eventOfBody(body),
+    takeBacks: (): TakeBack[] =>
+      all<TakeBack>(
+        `SELECT id, json_extract(body, '$.target') AS target FROM event WHERE kind = 'event-taken-back'`,
       ),
+    /** Everything that counts and describes the house. */
+    catalogue: (): Event[] =>
+      all<{ body: string }>(
+        `SELECT body FROM event WHERE ${catalogueFilter} AND ${alive} ORDER BY at, station, seq`,
+      ).map(({ body }) => eventOfBody(body)),
     takenBackIds: (): EventId[] => all<{ id: EventId }>('SELECT id FROM taken_back').map(({ id }) => id),
-    isTakenBack: (id: string): boolean =>
-      first('SELECT 1 AS yes FROM taken_back WHERE id = ?', id) !== undefined,
+    /** What a take-back names; null when the event is none. */
+    targetOf: (id: EventId): EventId | null =>
+      first<{ target: EventId }>(
+        `SELECT json_extract(body, '$.target') AS target FROM event WHERE id = ? AND kind = 'event-taken-back'`,
+        id,
+      )?.target ?? null,
+    /** The take-backs that name an event, whether they count or not. */
+    backsOf: (id: EventId): EventId[] =>
+      all<{ id: EventId }>(
+        `SELECT id FROM event WHERE kind = 'event-taken-back' AND json_extract(body, '$.target') = ?`,
+        id,
+      ).map((row) => row.id),
+    /** Something that counts was recorded in a shift that opened at that moment; take-backs do not use it. */
+    isInUse: (shift: EventId, openedAt: string): boolean =>
+      first(
+        `SELECT 1 AS yes FROM event WHERE at >= ? AND shift = ? AND kind <> 'event-taken-back' AND ${alive} LIMIT 1`,
+        openedAt,
+        shift,
+      ) !== undefined,
+    /** Something that counts was recorded by a person, or hands over to them. */
+    isNamed: (person: PersonId): boolean =>
+      first(
+        `SELECT 1 AS yes FROM event WHERE (json_extract(body, '$.by') = ? OR json_extract(body, '$.to') = ?) AND ${alive} LIMIT 1`,
+        person,
+        person,
+      ) !== undefined,
     setTakenBack(id: string, back: boolean): void {
       if (back) sql('INSERT OR IGNORE INTO taken_back (id) VALUES (?)').run(id);
       else sql('DELETE FROM taken_back WHERE id = ?').run(id);
@@ -153,11 +198,16 @@ export function prepareRows(db: DatabaseSync) {
      * Opened shifts and what sealed them, in order: read as columns, because the years hold many and a report needs few of
      * them. The index is named, because the planner would rather walk all events in order than sort these few.
      */
-    shiftMarks: (last: number): { id: string; at: string; date: string | null; of: string | null }[] =>
+    shiftMarks: (last: number): (ShiftMark & { readonly id: EventId })[] =>
       all(
         `SELECT id, at, json_extract(body, '$.date') AS date, json_extract(body, '$.of') AS "of" FROM event INDEXED BY event_shift WHERE kind IN ('shift-opened', 'shift-sealed') AND ${alive} ORDER BY at DESC, station DESC, seq DESC LIMIT ?`,
         last,
       ),
+    /** What counts of a night whose opening does not: the first few. */
+    withoutShift: (): EventId[] =>
+      all<{ id: EventId }>(
+        `SELECT id FROM event WHERE shift IS NOT NULL AND kind NOT IN (${beside}) AND ${alive} AND shift NOT IN (SELECT id FROM event INDEXED BY event_shift WHERE kind IN ('shift-opened', 'shift-sealed') AND ${alive}) LIMIT 20`,
+      ).map(({ id }) => id),
     /** Lines of the till sold from one instant up to another. */
     sales: (from: string, to: string): Event[] =>
       all<{ body: string }>(

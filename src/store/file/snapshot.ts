@@ -16,6 +16,7 @@ type Kept = Pick<
   | 'shift'
   | 'between'
   | 'sealedUntil'
+  | 'lastOfNight'
   | 'tallies'
   | 'byHour'
   | 'bought'
@@ -35,6 +36,7 @@ const keptSchema = z.object({
   shift: z.nullable(z.looseObject({ drinks: map, drawnBy: map, byHour: map, periods: z.array(z.unknown()) })),
   between: z.array(z.unknown()),
   sealedUntil: z.nullable(z.string()),
+  lastOfNight: z.nullable(z.string()),
   costs: map,
   tallies: map,
   byHour: map,
@@ -55,7 +57,7 @@ const readMaps = (_: string, value: unknown): unknown =>
 
 export function snapshotOf(books: Books): string {
   const { stock, habit, shift, between, sealedUntil, tallies, byHour, bought, miseTicks } = books;
-  const { lostMillis, lostBetween } = books;
+  const { lastOfNight, lostMillis, lostBetween } = books;
   const costs = new Map([...books.items.values()].map((item) => [item.id, item.costMinor]));
   const kept: Kept = {
     stock,
@@ -63,6 +65,7 @@ export function snapshotOf(books: Books): string {
     shift,
     between,
     sealedUntil,
+    lastOfNight,
     costs,
     tallies,
     byHour,

@@ -5,23 +5,14 @@ import { statSync } from 'node:fs';
 import { join } from 'node:path';
 import type { DatabaseSync } from 'node:sqlite';
 import type { Intent } from '../../domain/intent/intent.ts';
-import { checkMoment } from '../../domain/intent/moment.ts';
 import { type Books, emptyBooks, isOpen } from '../../domain/ledger/books.ts';
-import {
-  compareEvents,
-  type Event,
-  type EventDraft,
-  type EventKey,
-  parseEvent,
-  type Remark,
-  type Sale,
-} from '../../domain/ledger/event.ts';
+import { compareEvents, type Event, type Remark, type Sale } from '../../domain/ledger/event.ts';
 import { foldInOrder } from '../../domain/ledger/ledger.ts';
-import { canonicalJson } from '../../domain/value/canonical.ts';
 import { instantOf } from '../../domain/value/clock-date.ts';
 import type { EventId } from '../../domain/value/ids.ts';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
 import type { Store, StoreSetting } from '../store.ts';
+import { append, follows, tracesOf } from './append.ts';
 import { backupTo } from './backup.ts';
 import { runChecks } from './checks.ts';
 import { importInto } from './import-events.ts';
@@ -99,13 +90,13 @@ function storeOn(db: DatabaseSync, file: string, setting: StoreSetting): Store {
     }
   };
 
-  const record = (intent: Intent): Result<readonly Event[]> => {
+  const record = (intent: Intent, at?: string): Result<readonly Event[]> => {
     let late = false;
     const result = transact(() => {
       const now = instantOf(setting.now());
       const wanted = intent(refresh(), now);
       if (!wanted.ok) return wanted;
-      const written = append(rows, books, wanted.value, now, setting);
+      const written = append(rows, books, wanted.value, at, setting, now);
       if (written.ok)
         late =
           written.value.some((event) => event.kind === 'event-taken-back') ||
@@ -135,13 +126,18 @@ function storeOn(db: DatabaseSync, file: string, setting: StoreSetting): Store {
     books: refresh,
     record,
     importEvents: (events) => {
-      const result = transact(() => importInto(rows, events));
+      const result = transact(() => importInto(rows, refresh(), events, instantOf(setting.now())));
       if (result.ok && result.value.added > 0) reload();
       return result;
     },
+    traces: (id) => tracesOf(rows, id),
     log: (last) => rows.newest(last).map(logged),
     eventById: (id) => {
       const row = rows.byId(id);
+      return row === undefined ? null : logged(row);
+    },
+    eventOfStation: (station, seq) => {
+      const row = rows.bySeq(station, seq);
       return row === undefined ? null : logged(row);
     },
     allEvents: () => rows.allEvents(),
@@ -171,71 +167,12 @@ const logged = (row: { body: string; back: number }) => ({
   takenBack: row.back === 1,
 });
 
-const follows = (last: EventKey | null, events: readonly Event[]): boolean =>
-  last === null || events.every((event) => compareEvents(last, event) < 0);
-
 function isReplaced(file: string, inode: number): boolean {
   try {
     return statSync(file).ino !== inode;
   } catch {
     return true;
   }
-}
-
-/** Gives drafts their id, station, running number and moment, and appends them to the chain. */
-function append(
-  rows: Rows,
-  books: Books,
-  drafts: readonly EventDraft[],
-  now: string,
-  setting: StoreSetting,
-): Result<readonly Event[]> {
-  const station = setting.station();
-  let { at: lastAt, seq, hash } = rows.lastOfStation(station);
-  const events: Event[] = [];
-  for (const draft of drafts) {
-    if (draft.id !== undefined && rows.byId(draft.id) !== undefined) continue;
-    if (draft.at !== undefined) {
-      const allowed = checkMoment(books, draft.at, now);
-      if (!allowed.ok) return allowed;
-    }
-    // The default moment never runs behind what this station recorded before, even when its clock was set back.
-    const at = draft.at ?? (now > lastAt ? now : lastAt);
-    if (draft.at === undefined) lastAt = at;
-    seq += 1;
-    const event = { ...draft, id: draft.id ?? setting.newId(), at, station, seq } as Event;
-    // The last door before the disk: what the books could not read again is never written.
-    const readable = parseEvent(event);
-    if (!readable.ok)
-      return refuse(
-        'bad-event',
-        `That cannot be recorded (${readable.reason.slice(0, 120)}). Give a smaller amount or a shorter text.`,
-      );
-    hash = rows.insert(event, canonicalJson(event), hash);
-    if (event.kind === 'event-taken-back') takeBack(rows, event.target);
-    else if (!follows(books.last, [event])) rows.dropCheckpoints(event);
-    events.push(event);
-  }
-  return done(events);
-}
-
-/** Marks a target as taken back; when it is itself a take-back, what it took back counts again. */
-function takeBack(rows: Rows, target: string): void {
-  const row = rows.byId(target);
-  if (row === undefined) return;
-  const event = eventOfBody(row.body);
-  rows.setTakenBack(target, true);
-  rows.dropCheckpoints(event);
-  if (event.kind === 'event-taken-back') restore(rows, event.target);
-}
-
-function restore(rows: Rows, target: string): void {
-  const row = rows.byId(target);
-  if (row === undefined) return;
-  const event = eventOfBody(row.body);
-  rows.setTakenBack(target, false);
-  rows.dropCheckpoints(event);
-  if (event.kind === 'event-taken-back') takeBack(rows, event.target);
 }
 
 /** Books from the last checkpoint and what came after it; leaves checkpoints at the seals it passes. */

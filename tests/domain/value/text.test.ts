@@ -1,6 +1,7 @@
+// Text from outside: what may hide in it is taken out, what bars are called stays.
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { clean, fileNamePart, firstUnsafe } from '../../src/domain/value/text.ts';
+import { clean, fileNamePart, firstUnsafe } from '../../../src/domain/value/text.ts';
 
 const hostile = [
   '\u001b[31mred',

@@ -1,3 +1,4 @@
+// Money: read, written and shared out without a rest.
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import {
@@ -8,8 +9,8 @@ import {
   percentOf,
   roundHalfUp,
   valueAtCost,
-} from '../../src/domain/value/money.ts';
-import { ratio } from '../../src/domain/value/ratio.ts';
+} from '../../../src/domain/value/money.ts';
+import { ratio } from '../../../src/domain/value/ratio.ts';
 
 it('reads and writes money in the currency of the house', () => {
   expect(parseMoney('14.00', 'EUR')).toBe(1400);

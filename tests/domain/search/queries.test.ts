@@ -1,17 +1,18 @@
 // Search quality: what a bartender types, and the drink that must come first, on the demo's book with its habits.
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { emptyBooks } from '../../src/domain/ledger/books.ts';
-import { foldEvents } from '../../src/domain/ledger/ledger.ts';
-import { readEvents } from '../../src/exchange/file/event-lines.ts';
-import { choicesFor, partsOf } from '../../src/screens/pour/model.ts';
-import { demoFile } from '../support/night.ts';
+import { emptyBooks } from '../../../src/domain/ledger/books.ts';
+import { foldEvents } from '../../../src/domain/ledger/ledger.ts';
+import { readRound } from '../../../src/domain/search/pour-text.ts';
+import { readEvents } from '../../../src/exchange/file/event-lines.ts';
+import { currentChoices } from '../../../src/screens/pour/model.ts';
+import { demoFile } from '../../support/night.ts';
 
 const read = readEvents(readFileSync(demoFile('events.jsonl'), 'utf8'));
 if (!read.ok) throw new Error('the demo cannot be read');
 const books = foldEvents(emptyBooks, read.value.events);
 const names = (query: string): string[] =>
-  choicesFor(books, query).flatMap((choice) => (choice.kind === 'spec' ? [choice.spec.name] : []));
+  currentChoices(books, { query }).flatMap((choice) => (choice.kind === 'spec' ? [choice.spec.name] : []));
 
 /** Query, and the drink expected first. */
 const queries: readonly (readonly [query: string, drink: string])[] = [
@@ -133,12 +134,16 @@ describe('search', () => {
 
 describe('what can be typed after a drink', () => {
   it('a count, changes, a late entry', () => {
-    expect(partsOf('2 lan: -egg white +10ml lemon juice, neg 10 ago')).toEqual([
-      { count: 2, text: 'lan', changes: ['-egg white', '+10ml lemon juice'], minutesAgo: 0 },
-      { count: 1, text: 'neg', changes: [], minutesAgo: 10 },
+    expect(readRound('2 lan: -egg white +10ml lemon juice, neg 10 ago', books)).toMatchObject([
+      { count: 2, text: 'lan', changes: ['-egg white', '+10ml lemon juice'], when: { ago: 10 } },
+      { count: 1, text: 'neg', changes: [], when: { ago: 10 } },
     ]);
-    expect(partsOf('lan: double')[0]?.changes).toEqual(['double']);
-    expect(partsOf('45 ml gin')[0]).toMatchObject({ count: 1, text: '45 ml gin' });
-    expect(partsOf('lan: gin->rye')[0]?.changes).toEqual(['gin->rye']);
+    expect(readRound('lan: double', books)[0]?.changes).toEqual(['double']);
+    expect(readRound('45 ml gin', books)[0]).toMatchObject({
+      count: 1,
+      text: 'gin',
+      measure: { unit: 'ml' },
+    });
+    expect(readRound('lan: gin->rye', books)[0]?.changes).toEqual(['gin->rye']);
   });
 });

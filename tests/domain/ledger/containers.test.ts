@@ -1,6 +1,13 @@
+// What stands sealed and open: pours, deliveries and moves to the microlitre.
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { addTo, containersTotal, drawFrom, openNext, takeOut } from '../../src/domain/ledger/containers.ts';
+import {
+  addTo,
+  containersTotal,
+  drawFrom,
+  openNext,
+  takeOut,
+} from '../../../src/domain/ledger/containers.ts';
 
 const size = 700_000;
 const held = fc.record({

@@ -1,13 +1,14 @@
 // A list in a window: nothing silently hidden, the marked row always in sight.
 import { expect, it } from 'vitest';
-import { bar, containers } from '../../src/screens/parts/bar.ts';
-import { cut, fitText, line, plainText, widthOf, wrap } from '../../src/screens/parts/line.ts';
-import { listLines, moveCursor, windowOf } from '../../src/screens/parts/list.ts';
+import { bar, containers } from '../../../src/screens/parts/bar.ts';
+import { cut, fitText, line, plainText, widthOf, wrap } from '../../../src/screens/parts/line.ts';
+import { listLines, moveCursor, windowOf } from '../../../src/screens/parts/list.ts';
 
 it('shows first + window + rest = all, the marked row always, in exactly the rows there are', () => {
+  const hidden = { above: 0, below: 0, both: 0, none: 0 };
   for (const total of [0, 1, 2, 5, 17, 18, 19, 1000]) {
     for (const rows of [3, 4, 10, 18]) {
-      for (let cursor = 0; cursor < total; cursor += 1) {
+      for (let cursor = 0; cursor < Math.max(1, total); cursor += 1) {
         const items = Array.from({ length: total }, (_, index) => index);
         const lines = listLines(items, cursor, rows, (item, on) => line(`${on ? '>' : ' '}${item}`)).map(
           plainText,
@@ -15,12 +16,19 @@ it('shows first + window + rest = all, the marked row always, in exactly the row
         const { first, count, above, below } = windowOf(total, cursor, rows);
         expect([above + count + below, above, first]).toEqual([total, first, above]);
         expect(lines.length).toBeLessThanOrEqual(rows);
-        expect(lines.filter((text) => text === `>${cursor}`)).toHaveLength(1);
-        if (above > 0) expect(lines[0]).toBe(`  ↑ ${above} more`);
-        if (below > 0) expect(lines.at(-1)).toBe(`  ↓ ${below} more`);
+        expect(lines.filter((text) => text === `>${cursor}`)).toHaveLength(Math.min(1, total));
+        // The words about what is hidden stand at the ends, and only where something is.
+        expect(lines.flatMap((text, at) => (text.includes('↑') ? [at, text] : []))).toEqual(
+          above > 0 ? [0, `  ↑ ${above} more`] : [],
+        );
+        expect(lines.flatMap((text, at) => (text.includes('↓') ? [at, text] : []))).toEqual(
+          below > 0 ? [lines.length - 1, `  ↓ ${below} more`] : [],
+        );
+        hidden[above > 0 && below > 0 ? 'both' : above > 0 ? 'above' : below > 0 ? 'below' : 'none'] += 1;
       }
     }
   }
+  expect(Object.values(hidden).every((times) => times > 10)).toBe(true);
 });
 
 it('walking down a thousand rows marks each once and stops at the end', () => {

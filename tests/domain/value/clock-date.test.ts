@@ -1,3 +1,4 @@
+// Clocks and dates: business dates, moments written by hand, hours that come twice or never.
 import { describe, expect, it } from 'vitest';
 import {
   businessDate,
@@ -6,7 +7,7 @@ import {
   instantOfWall,
   isDate,
   parseInstant,
-} from '../../src/domain/value/clock-date.ts';
+} from '../../../src/domain/value/clock-date.ts';
 
 describe('the business date (RFC 5545 and OMG/ARTS BusinessDay; expected values computed)', () => {
   it.each([

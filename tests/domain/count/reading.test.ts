@@ -1,8 +1,9 @@
+// Readings of a count: tenths, weights, pieces and sums of them.
 import { describe, expect, it } from 'vitest';
-import { newHouse } from '../../src/domain/catalogue/house.ts';
-import type { Item } from '../../src/domain/catalogue/item.ts';
-import { parseReading } from '../../src/domain/count/reading.ts';
-import { items } from '../support/events.ts';
+import { newHouse } from '../../../src/domain/catalogue/house.ts';
+import type { Item } from '../../../src/domain/catalogue/item.ts';
+import { parseReading } from '../../../src/domain/count/reading.ts';
+import { items } from '../../support/events.ts';
 
 const gin: Item = { ...(items[0] as Item), tareMilligrams: 480_000 };
 const egg: Item = {

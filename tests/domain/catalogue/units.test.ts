@@ -1,6 +1,7 @@
+// Amounts with their units, as a house measures.
 import { expect, it } from 'vitest';
-import { houseOf, newHouse } from '../../src/domain/catalogue/house.ts';
-import { amountOf, splitQuantity } from '../../src/domain/catalogue/units.ts';
+import { houseOf, newHouse } from '../../../src/domain/catalogue/house.ts';
+import { amountOf, splitQuantity } from '../../../src/domain/catalogue/units.ts';
 
 const read = (text: string, house = newHouse): string => {
   const split = splitQuantity(text, house);

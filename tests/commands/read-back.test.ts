@@ -1,0 +1,46 @@
+// Whatever a command writes can be read again: inputs at the edge of what an event can hold.
+import { expect, it } from 'vitest';
+import { furnished, type Night } from '../support/night.ts';
+
+it.each([
+  [
+    'a mise line longer than an event can hold',
+    async (night: Night) => {
+      const { writeFileSync } = await import('node:fs');
+      writeFileSync(
+        `${night.folder}/l.txt`,
+        `# Long\nfamily: sour\n20 ml dry gin\ndo: stir\ngarnish: ${'x'.repeat(110)}\n`,
+      );
+      await night.ok('import', `${night.folder}/l.txt`);
+      const lines = await night.json<{ text: string }[]>('mise');
+      await night.ok('mise tick', lines.find(({ text }) => text.startsWith('xxx'))?.text as string);
+    },
+  ],
+  [
+    'a till line of another century',
+    async (night: Night) => {
+      const { writeFileSync } = await import('node:fs');
+      writeFileSync(`${night.folder}/t.csv`, 'time,drink,quantity\n1969-12-31 22:41,Rye Lamp,1\n');
+      expect((await night.run('import', `${night.folder}/t.csv`)).exit).toBe(65);
+    },
+  ],
+  [
+    'a correction of a keg',
+    async (night: Night) => {
+      const { writeFileSync } = await import('node:fs');
+      writeFileSync(`${night.folder}/k.csv`, 'id,name,kind,size\nkeg,Keg,beer,50 l\n');
+      await night.ok('import', `${night.folder}/k.csv`);
+      await night.ok('count keg 2.0');
+      await night.ok('open');
+      night.later(5);
+      await night.ok('count keg 1.0');
+      await night.ok('close --seal');
+      expect((await night.run('correct 60000l keg --what received --why x')).exit).toBe(65);
+    },
+  ],
+])('%s leaves the books readable', async (_, work) => {
+  const night = await furnished();
+  await work(night);
+  await night.ok('levels');
+  expect(night.store((store) => store.check(['store', 'chain', 'replay']))).toEqual([]);
+});
