@@ -12,7 +12,7 @@ const last = (night: Night): string | null =>
     return found === null ? null : describeEvent(found.event, books);
   });
 const took = (night: Night, id: string | null = null): string =>
-  night.store((store) => describeEvent(must(takeBackOne(store, id)).took, store.books()));
+  night.store((store) => describeEvent(must(takeBackOne(store, id)).took[0], store.books()));
 
 it('is nothing while only the house was written', async () => {
   const night = await furnished();

@@ -43,7 +43,7 @@ it('says which dates it knows when it does not know one', async () => {
 });
 
 it('means the later one when two shifts have one date', async () => {
-  const night = await furnished();
+  const night = await furnished('2026-11-20T10:00:00.000Z');
   for (const hour of ['12', '19']) {
     night.at(`2026-11-20T${hour}:00:00.000Z`);
     await night.ok('open');

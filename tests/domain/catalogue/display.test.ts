@@ -17,9 +17,10 @@ const inCl = house(['units', 'cl']);
 const inOz = house(['units', 'oz']);
 const roundOunce = house(['units', 'oz'], ['ounce', '30ml']);
 
+// Thousands stand apart by a narrow space, so that no comma is taken for a decimal one.
 it('shows millilitres whole from a hundred on, and one decimal below where there is one', () => {
-  expect(displayAmount(1_960_000, 'ml', inMl)).toBe('1,960 ml');
-  expect(displayAmount(1_234_567_000, 'ml', inMl)).toBe('1,234,567 ml');
+  expect(displayAmount(1_960_000, 'ml', inMl)).toBe('1\u202f960 ml');
+  expect(displayAmount(1_234_567_000, 'ml', inMl)).toBe('1\u202f234\u202f567 ml');
   expect(displayAmount(150_400, 'ml', inMl)).toBe('150 ml');
   expect(displayAmount(22_500, 'ml', inMl)).toBe('22.5 ml');
   expect(displayAmount(60_000, 'ml', inMl)).toBe('60 ml');
@@ -28,7 +29,7 @@ it('shows millilitres whole from a hundred on, and one decimal below where there
 
 it('shows what is below zero with its sign', () => {
   expect(displayAmount(-22_500, 'ml', inMl)).toBe('-22.5 ml');
-  expect(displayAmount(-1_960_400, 'ml', inMl)).toBe('-1,960 ml');
+  expect(displayAmount(-1_960_400, 'ml', inMl)).toBe('-1\u202f960 ml');
 });
 
 it('shows pieces without a unit and grams with theirs, whatever volumes are shown in', () => {

@@ -60,8 +60,10 @@ it('says what moved, what was lost and what came in', () => {
 });
 
 it('says a count with its reading, once', () => {
-  expect(said(counts('gin', 1890, { reading: '2.7' }))).toBe('Counted Dry gin at bar: 2.7 = 1,890 ml');
-  expect(said(counts('gin', 1890, { reading: '1,890 ml' }))).toBe('Counted Dry gin at bar: 1,890 ml');
+  expect(said(counts('gin', 1890, { reading: '2.7' }))).toBe('Counted Dry gin at bar: 2.7 = 1\u202f890 ml');
+  expect(said(counts('gin', 1890, { reading: '1\u202f890 ml' }))).toBe(
+    'Counted Dry gin at bar: 1\u202f890 ml',
+  );
   expect(said(counts('egg', 0, { reading: '0', again: true, note: 'box was empty' }))).toBe(
     'Counted Egg at bar: 0, second look (box was empty)',
   );
