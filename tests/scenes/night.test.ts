@@ -42,7 +42,9 @@ describe('a night', () => {
       at.type('2 lan, 1 rye\r');
       await at.sees('Poured 2 Lantern Sour · Poured 1 Rye Lamp');
       at.type(keys.ctrl('u'));
-      await at.sees('Took back: Poured 1 Rye Lamp');
+      await at.sees('Took back: Poured 2 Lantern Sour · Poured 1 Rye Lamp');
+      at.type('2 lan\r');
+      await at.sees('✓ Poured 2 Lantern Sour');
       at.type('\t\t');
       await at.sees('0 of 6 counted');
       at.type('2.0\r');

@@ -59,7 +59,9 @@ export const close: Command = {
       if (!hasFlag(context, 'seal') || before.exit !== 0) return before;
       const sealed = seal(context, store);
       if (!sealed.ok) return refused(sealed.problems);
-      return show(context, store, reportNamed(store, undefined));
+      const after = await show(context, store, reportNamed(store, undefined));
+      // The seal stands whatever happens to the file: it is said first.
+      return after.exit === 0 ? after : { ...after, err: `The shift is sealed. ${after.err}` };
     }),
 };
 

@@ -10,7 +10,7 @@ const count = z.int().check(z.minimum(1), z.maximum(1_000_000_000));
 export const itemSchema = z.strictObject({
   id: itemId,
   name: text(80),
-  also: z.array(text(80)),
+  also: z.array(text(80)).check(z.maxLength(50)),
   /** spirit, liqueur, bitters, wine, beer, juice, syrup, egg, herb, fruit, mixer … a word of the house. */
   kind: text(40),
   unit: z.enum(['ml', 'each', 'g']),
@@ -26,12 +26,16 @@ export const itemSchema = z.strictObject({
   shelf: z.string().check(z.maxLength(20)),
   par: z.nullable(z.number().check(z.minimum(0), z.maximum(100_000))),
   count: z.enum(['tenths', 'ml', 'grams', 'pieces']),
-  allergens: z.array(text(40)),
+  allergens: z.array(text(40)).check(z.maxLength(40)),
   /** Measured once from a full container; wins over what strength and sugar give. */
   densityKgPerM3: z.optional(z.number().check(z.minimum(500), z.maximum(2000))),
   acidGramsPerLitre: z.optional(z.number().check(z.minimum(0), z.maximum(200))),
   /** What one piece gives: 30 ml "juice", 8 "wedge". */
-  yields: z.optional(z.array(z.strictObject({ amount: count, unit: z.enum(['ml', 'each']), of: text(30) }))),
+  yields: z.optional(
+    z
+      .array(z.strictObject({ amount: count, unit: z.enum(['ml', 'each']), of: text(30) }))
+      .check(z.maxLength(20)),
+  ),
   caution: z.string().check(z.maxLength(200)),
 });
 

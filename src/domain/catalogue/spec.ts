@@ -18,13 +18,13 @@ export const measureSchema = z.strictObject({
 export const specSchema = z.strictObject({
   id: specId,
   name: line(80).check(z.minLength(1)),
-  also: z.array(line(80).check(z.minLength(1))),
+  also: z.array(line(80).check(z.minLength(1))).check(z.maxLength(50)),
   family: line(40),
   glass: line(60),
   ice: line(60),
   garnish: line(120),
   method: line(300),
-  tags: z.array(line(40)),
+  tags: z.array(line(40)).check(z.maxLength(50)),
   priceMinor: z.nullable(z.int().check(z.minimum(0), z.maximum(LARGEST_MONEY))),
   measures: z.array(measureSchema).check(z.minLength(1), z.maxLength(40)),
 });

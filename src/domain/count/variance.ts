@@ -43,7 +43,7 @@ export function judge(periods: readonly Period[], item: Item, house: House): Jud
   const logged = sum((period) => period.flows.poured + period.flows.lost);
   const readings = readingVariance(chains);
   const pours = sum((period) => period.flows.pours) * pourVariance(item, house);
-  const uncertainty = 2 * Math.sqrt(readings + pours);
+  const uncertainty = 2 * Math.sqrt(readings + pours + partVariance(periods, chains.length, item));
   return {
     opening,
     expected,
@@ -53,6 +53,16 @@ export function judge(periods: readonly Period[], item: Item, house: House): Jud
     uncertainty,
     verdict: verdictOf(missing, uncertainty),
   };
+}
+
+/**
+ * What is drawn in parts of a piece leaves one that is begun, and a person counts it as one or as none: each reading may be off
+ * by half a piece, rectangular (GUM 4.3.7: from memory). Whole pieces that only go whole are counted exactly.
+ */
+function partVariance(periods: readonly Period[], chains: number, item: Item): number {
+  if (item.unit !== 'each') return 0;
+  const isDrawnInParts = periods.some(({ flows }) => flows.poured % 1000 !== 0 || flows.lost % 1000 !== 0);
+  return isDrawnInParts ? (2 * chains * 1000 ** 2) / 12 : 0;
 }
 
 /** Variance of one pour in (thousandths)²; pieces, grams and whole containers do not flow from a spout. */

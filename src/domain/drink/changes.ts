@@ -5,7 +5,7 @@ import { itemNames } from '../catalogue/item.ts';
 import type { Measure, Spec } from '../catalogue/spec.ts';
 import { amountOf, splitQuantity } from '../catalogue/units.ts';
 import { findItem } from '../search/find.ts';
-import { storedQuantity } from '../value/number.ts';
+import { decimalText, storedQuantity } from '../value/number.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
 import { multiplyRatio, type Ratio, ratio } from '../value/ratio.ts';
 import { foldText } from '../value/text.ts';
@@ -58,10 +58,17 @@ function timesMeasure(measure: Measure, times: Ratio): Measure {
   const quantity = storedQuantity(measure.quantity);
   if (quantity === null) return measure;
   const { num, den } = multiplyRatio(quantity, times);
-  const whole = num / den;
-  const rest = num % den;
-  const text = rest === 0n ? `${whole}` : `${whole === 0n ? '' : `${whole} `}${rest}/${den}`;
-  return { ...measure, quantity: text };
+  return { ...measure, quantity: quantityText(num, den) };
+}
+
+const SMALL_FRACTION = 16n;
+
+/** Halves and thirds as a hand says them, other amounts as a decimal where it is an exact one. */
+function quantityText(num: bigint, den: bigint): string {
+  if (den === 1n) return String(num);
+  if (den > SMALL_FRACTION && 1_000_000n % den === 0n) return decimalText(Number(num) / Number(den));
+  const [whole, rest] = [num / den, num % den];
+  return `${whole === 0n ? '' : `${whole} `}${rest}/${den}`;
 }
 
 function findMeasure(

@@ -42,7 +42,8 @@ function singleDifference(a: readonly Measured[], b: readonly Measured[]): Diffe
       continue;
     }
     left.splice(index, 1);
-    if (Math.abs(match.amount - line.amount) > SAME_SHARE * line.amount)
+    // Of the larger of the two, so that kin is kin from both sides.
+    if (Math.abs(match.amount - line.amount) > SAME_SHARE * Math.max(match.amount, line.amount))
       resized.push({ kind: 'resized', from: line, to: match });
   }
   if (resized.length + Math.max(alone.length, left.length) !== 1) return null;
@@ -58,7 +59,7 @@ export function nearestWithout(
   spec: Spec,
   missing: ItemId,
   catalogue: Catalogue,
-  expected: ReadonlyMap<string, number>,
+  expected: ReadonlyMap<ItemId, number>,
 ): { spec: Spec; distance: number; left: number }[] {
   const figures = drinkFigures(spec, catalogue);
   if (!figures.ok) return [];

@@ -5,10 +5,11 @@ import type { Item } from '../catalogue/item.ts';
 import type { Measure, Spec } from '../catalogue/spec.ts';
 import { amountOf } from '../catalogue/units.ts';
 import { LARGEST_AMOUNT, type Unit } from '../value/amount.ts';
+import type { ItemId } from '../value/ids.ts';
 import { memoBy } from '../value/memo.ts';
 import { storedQuantity } from '../value/number.ts';
 import { done, type Problem, type Result, refuse, refuseAll } from '../value/problem.ts';
-import { ratioToNumber } from '../value/ratio.ts';
+import { ceilRatio, multiplyRatio, ratio } from '../value/ratio.ts';
 
 export type Measured = { readonly measure: Measure; readonly item: Item; readonly amount: number };
 
@@ -32,21 +33,21 @@ export function lineOf(measure: Measure, catalogue: Catalogue): Result<Measured>
     );
   }
   const yielded = fromYield(measure, scaled, item);
-  if (yielded !== null) return done({ measure, item, amount: yielded });
-  if (scaled.unit !== item.unit) {
+  if (yielded === null && scaled.unit !== item.unit) {
     const words = unitWords[item.unit];
     return refuse(
       'other-unit',
       `${item.name} is kept in ${words}, so "${measure.quantity} ${measure.unit}" does not fit. Write it in ${words}.`,
     );
   }
-  if (scaled.amount < 1 || scaled.amount > LARGEST_AMOUNT) {
+  const amount = yielded ?? scaled.amount;
+  if (amount < 1 || amount > LARGEST_AMOUNT || scaled.amount < 1) {
     return refuse(
       'bad-amount',
-      `"${measure.quantity} ${measure.unit}" of ${item.name} is out of range. Write between 0.001 ml and 1,000 l.`,
+      `"${measure.quantity} ${measure.unit}" of ${item.name} is out of range. Write between 0.001 ml and 1000 l.`,
     );
   }
-  return done({ measure, item, amount: scaled.amount });
+  return done({ measure, item, amount });
 }
 
 /**
@@ -58,7 +59,7 @@ function fromYield(measure: Measure, scaled: { amount: number; unit: Unit }, ite
   const part = item.yields?.find((entry) => entry.unit === 'each' && entry.of === measure.unit);
   const quantity = part === undefined ? null : storedQuantity(measure.quantity);
   if (part !== undefined && quantity !== null)
-    return Math.ceil((ratioToNumber(quantity) * 1_000_000) / part.amount);
+    return ceilRatio(multiplyRatio(quantity, ratio(1_000_000, part.amount)));
   const liquid = scaled.unit === 'ml' ? item.yields?.find((entry) => entry.unit === 'ml') : undefined;
   return liquid === undefined ? null : Math.ceil((scaled.amount * 1000) / liquid.amount);
 }
@@ -81,17 +82,23 @@ export const specLines = memoBy(
   (spec, catalogue): Result<readonly Measured[]> => linesOf(spec.measures, catalogue),
 );
 
+/** What a drink needs of each item: two measures of one are one need. */
+export function needsOf(lines: readonly Measured[]): Map<ItemId, number> {
+  const needs = new Map<ItemId, number>();
+  for (const { item, amount } of lines) needs.set(item.id, (needs.get(item.id) ?? 0) + amount);
+  return needs;
+}
+
 /** How many whole drinks the expected stock still gives; null when a measure cannot be read. */
 export function drinksLeft(
   spec: Spec,
   catalogue: Catalogue,
-  expected: ReadonlyMap<string, number>,
+  expected: ReadonlyMap<ItemId, number>,
 ): number | null {
   const lines = specLines(spec, catalogue);
   if (!lines.ok) return null;
-  const needs = new Map<string, number>();
-  for (const { item, amount } of lines.value) needs.set(item.id, (needs.get(item.id) ?? 0) + amount);
   let left = Number.POSITIVE_INFINITY;
-  for (const [item, need] of needs) left = Math.min(left, Math.floor((expected.get(item) ?? 0) / need));
+  for (const [item, need] of needsOf(lines.value))
+    left = Math.min(left, Math.floor((expected.get(item) ?? 0) / need));
   return Math.max(0, left);
 }

@@ -1,10 +1,12 @@
 // What a part of a round may mean, likeliest first: a drink with its changes, or a straight measure.
+
 import type { Catalogue } from '../catalogue/catalogue.ts';
 import type { Item } from '../catalogue/item.ts';
 import type { Spec } from '../catalogue/spec.ts';
 import { itemIndex, specIndex } from '../search/house-search.ts';
 import type { PourPart } from '../search/pour-text.ts';
 import { beginsName, NEAR, searchScored } from '../search/search.ts';
+import type { ItemId } from '../value/ids.ts';
 import { applyChanges } from './changes.ts';
 import { lineOf } from './measures.ts';
 import { passes, splitFilters } from './spec-filter.ts';
@@ -20,7 +22,7 @@ export type Choice = {
 export type Likely = {
   /** How much a drink is poured: tonight, and lately. */
   readonly weight: (spec: Spec) => number;
-  readonly expected: () => ReadonlyMap<string, number>;
+  readonly expected: () => ReadonlyMap<ItemId, number>;
 };
 
 export function choicesOf(part: PourPart, catalogue: Catalogue, likely: Likely): Choice[] {

@@ -4,6 +4,7 @@
 import type { Catalogue } from '../catalogue/catalogue.ts';
 import { type Item, itemNames } from '../catalogue/item.ts';
 import type { Spec } from '../catalogue/spec.ts';
+import type { ItemId } from '../value/ids.ts';
 import { memoBy } from '../value/memo.ts';
 import { foldText } from '../value/text.ts';
 import { allergensAsked, mayHoldAny, silentItems } from './allergens.ts';
@@ -48,7 +49,7 @@ export function passes(
   spec: Spec,
   filters: readonly SpecFilter[],
   catalogue: Catalogue,
-  expected: ReadonlyMap<string, number>,
+  expected: ReadonlyMap<ItemId, number>,
 ): boolean {
   return filters.every((filter) => {
     if (filter.kind === 'in-stock') return (drinksLeft(spec, catalogue, expected) ?? 0) > 0;
@@ -102,13 +103,17 @@ function mayBe(spec: Spec, word: string, catalogue: Catalogue): boolean {
   return !lines.ok || mayHoldAny(lines.value, asked);
 }
 
+/** Whether a filter is about an allergen: "no rye" is, "with rye" asks for what stands on the shelf. */
+const isOfAllergen = (
+  filter: SpecFilter,
+  catalogue: Catalogue,
+): filter is Extract<SpecFilter, { word: string }> =>
+  (filter.kind === 'without' || (filter.kind === 'with' && !isStocked(catalogue, filter.word))) &&
+  allergensAsked(filter.word).length > 0;
+
 /** What a filter by an allergen cannot know, for whoever reads its list; null when it asks for none. */
 export function filterDoubt(filters: readonly SpecFilter[], catalogue: Catalogue): string | null {
-  const asked = filters.flatMap((filter) =>
-    (filter.kind === 'with' || filter.kind === 'without') && allergensAsked(filter.word).length > 0
-      ? [filter.word]
-      : [],
-  );
+  const asked = filters.flatMap((filter) => (isOfAllergen(filter, catalogue) ? [filter.word] : []));
   if (asked.length === 0) return null;
   const silent = silentItems(catalogue).length;
   return `by what the items say of ${asked.join(', ')}: ${silent} of ${catalogue.items.size} items say nothing, so ask the label`;

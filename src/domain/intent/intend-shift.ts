@@ -1,11 +1,14 @@
 // What opening, handing over and sealing a shift would record, or why they can't.
 import { type Books, isOpen } from '../ledger/books.ts';
 import type { EventDraft } from '../ledger/event.ts';
-import { businessDate, clockText, dateText, epochOf, isDate } from '../value/clock-date.ts';
+import { addDays, businessDate, clockText, dateText, epochOf, isDate } from '../value/clock-date.ts';
 import type { PersonId } from '../value/ids.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
 import { clean } from '../value/text.ts';
 import { type Moment, moment, noShift, SKEW_MS } from './moment.ts';
+
+/** Before this no night was kept here. */
+const FIRST_DATE = '2000-01-01';
 
 /** Opens a shift; its business date is proposed by the house's cut-off hour unless given. */
 export function intendOpenShift(
@@ -24,6 +27,12 @@ export function intendOpenShift(
     return refuse('bad-date', `"${clean(wish.date).slice(0, 20)}" is not a date. Write it as 2026-11-20.`);
   }
   const at = wish.at ?? wish.now;
+  const last = addDays(at.slice(0, 10), 1);
+  if (wish.date !== undefined && (wish.date < FIRST_DATE || wish.date > last))
+    return refuse(
+      'far-date',
+      `A shift of ${wish.date} lies too far off. Give a date from ${FIRST_DATE} to ${last}.`,
+    );
   const date = wish.date ?? businessDate(at, books.house.zone, books.house.cutOffHour);
   return done([{ kind: 'shift-opened', ...moment(wish, null, books), date }]);
 }

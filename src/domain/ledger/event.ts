@@ -4,6 +4,7 @@ import * as z from 'zod/mini';
 import { itemSchema } from '../catalogue/item.ts';
 import { specSchema } from '../catalogue/spec.ts';
 import { type EventId, eventId, type ItemId, itemId, personId, place, specId } from '../value/ids.ts';
+import { issueText } from '../value/issue.ts';
 import { LARGEST_MONEY } from '../value/money.ts';
 
 const amount = z.int().check(z.minimum(1), z.maximum(1_000_000_000));
@@ -67,8 +68,8 @@ export const eventSchema = z.discriminatedUnion('kind', [
     count: z.int().check(z.minimum(1), z.maximum(1000)),
     as: pourPurpose,
     priceMinor: z.nullable(minor),
-    changes: z.array(z.string().check(z.maxLength(120))),
-    draws: z.array(drawSchema),
+    changes: z.array(z.string().check(z.maxLength(120))).check(z.maxLength(50)),
+    draws: z.array(drawSchema).check(z.maxLength(100)),
     round: z.optional(round),
   }),
   kind('measure-poured', {
@@ -100,7 +101,7 @@ export const eventSchema = z.discriminatedUnion('kind', [
     method: readingMethod,
     amount: level,
     sealed: z.int().check(z.minimum(0), z.maximum(1_000_000)),
-    open: z.array(level),
+    open: z.array(level).check(z.maxLength(200)),
     /** Standard uncertainty of the reading by itself, thousandths of the unit. */
     deviation: z.int().check(z.minimum(0)),
     /** Standard uncertainty that the density brings, common to two weighings of the same item. */
@@ -215,11 +216,12 @@ export function compareEvents(a: EventKey, b: EventKey): number {
 }
 export type EventKey = { readonly at: string; readonly station: string; readonly seq: number };
 
-/** One event from data of any origin. Names the first thing that is wrong, with its path. */
+/** As much as one event may hold when it is written down: a card of forty measures is a tenth of it. */
+export const LARGEST_EVENT = 100_000;
+
+/** One event from data of any origin. Names the first thing that is wrong, with its path, in words of our own. */
 export function parseEvent(data: unknown): { ok: true; event: Event } | { ok: false; reason: string } {
   const parsed = eventSchema.safeParse(data);
   if (parsed.success) return { ok: true, event: parsed.data };
-  const issue = parsed.error.issues[0];
-  const path = issue === undefined || issue.path.length === 0 ? 'event' : issue.path.join('.');
-  return { ok: false, reason: `${path}: ${issue?.message ?? 'not an event'}` };
+  return { ok: false, reason: issueText(parsed.error.issues, 'event') };
 }

@@ -227,8 +227,7 @@ function count(folding: Folding, event: EventOf<'stock-counted'>): void {
   folding.stock = own(folding, folding.stock).set(key, {
     ...stock,
     amount: event.amount,
-    sealed: event.sealed,
-    open: event.open.filter((level) => level > 0),
+    ...countedContainers(event, folding.items.get(event.item)?.size),
     counted: mark,
     period,
     before: replaces ? stock.before : stock.period,
@@ -236,6 +235,24 @@ function count(folding: Folding, event: EventOf<'stock-counted'>): void {
     total,
     first: isFirst ? { mark, total } : stock.first,
   });
+}
+
+/** What was found, in containers of the size the item has now: a size that was written or taken back since cuts it anew. */
+function countedContainers(
+  { amount, sealed, open }: EventOf<'stock-counted'>,
+  size: number | undefined,
+): Pick<Stock, 'sealed' | 'open'> {
+  const levels = open.filter((level) => level > 0);
+  const closed = amount - levels.reduce((sum, level) => sum + level, 0);
+  return size === undefined || closed === sealed * size
+    ? { sealed, open: levels }
+    : cutInto(closed, size, levels);
+}
+
+/** So much sealed liquid in containers of a size; what fills none stands open. */
+function cutInto(liquid: number, size: number, open: readonly number[]): Pick<Stock, 'sealed' | 'open'> {
+  const rest = liquid % size;
+  return { sealed: Math.floor(liquid / size), open: rest === 0 ? open : [...open, rest] };
 }
 
 const periodUpTo = (stock: Stock, to: CountMark): Period | null =>
@@ -259,9 +276,7 @@ function notePeriod(folding: Folding, period: Period, replaced: Period | null): 
 export function recut(folding: Folding, item: ItemId, from: number, to: number): void {
   for (const [key, stock] of folding.stock) {
     if (stock.item !== item) continue;
-    const liquid = stock.sealed * from;
-    const rest = liquid % to;
-    const open = rest === 0 ? stock.open : [...stock.open, rest];
-    folding.stock = own(folding, folding.stock).set(key, { ...stock, sealed: Math.floor(liquid / to), open });
+    const cut = cutInto(stock.sealed * from, to, stock.open);
+    folding.stock = own(folding, folding.stock).set(key, { ...stock, ...cut });
   }
 }

@@ -10,7 +10,11 @@ import { costOf } from './rows.ts';
 import { tillRows, unloggedAmounts, unloggedUnits } from './till.ts';
 
 /** A shift in time: which of them a count or a correction belongs to. */
-export type ShiftSpan = { readonly id: string; readonly openedAt: string };
+export type ShiftSpan = {
+  readonly id: string;
+  readonly openedAt: string;
+  readonly sealedAt: string | null;
+};
 
 export type Evidence = {
   readonly sales: readonly Sale[];
@@ -34,7 +38,7 @@ export function withEvidence(
   own: ReadonlySet<string>,
 ): Report {
   const till = sales.length === 0 ? null : tillRows(sales, report.drinks, names);
-  const amounts = till === null ? null : unloggedAmounts(till, names);
+  const amounts = till === null ? null : unloggedAmounts(till, books, names);
   const corrections = remarks.filter((one) => one.kind === 'report-corrected');
   const notes = remarks.filter((one) => one.kind === 'note-written' && own.has(one.shift ?? ''));
   return {
@@ -78,10 +82,15 @@ function signOf(
   row: ReportItem,
   shifts: readonly ShiftSpan[],
 ): number {
+  // As the fold has it: a count between two shifts belongs to the one that comes.
   const ownerOf = (at: string | null): string | undefined =>
-    at === null ? undefined : shifts.findLast(({ openedAt }) => openedAt <= at)?.id;
+    at === null ? undefined : shifts.find(({ sealedAt }) => sealedAt === null || at <= sealedAt)?.id;
   const closing = ownerOf(row.to);
-  if (what === 'counted') return shift === closing ? signs.counted : shift === ownerOf(row.from) ? 1 : 0;
+  // What is corrected is the count a night closed with; the row begins with it when it was made in that night.
+  const began = shifts.find(
+    ({ openedAt, sealedAt }) => openedAt <= (row.from ?? '') && (row.from ?? '') <= (sealedAt ?? ''),
+  );
+  if (what === 'counted') return shift === closing ? signs.counted : shift === began?.id ? 1 : 0;
   const opened = shifts.find(({ id }) => id === shift)?.openedAt ?? '';
   const isWithin = opened >= (row.from ?? '') && opened <= (row.to ?? '');
   return isWithin || shift === closing ? signs[what] : 0;

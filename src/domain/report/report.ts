@@ -1,4 +1,4 @@
-// The closing report: what was poured, what should be there, what was counted, what is missing and how sure that is.
+// The closing report, as data: what was poured, what should be there, what was counted, what is missing and how sure that is.
 import type { Verdict } from '../count/variance.ts';
 import type { Correctable, PourPurpose } from '../ledger/event.ts';
 import type { Unit } from '../value/amount.ts';
@@ -160,3 +160,18 @@ export type Row = {
   readonly missingCostUncertaintyMinor: number | null;
   readonly verdict: Verdict;
 };
+
+/** The same report without who did what: for paper and pages that nobody asked to name people on. */
+export const withoutPeople = (report: Report): Report => ({
+  ...report,
+  shift: { ...report.shift, sealedBy: null },
+  items: report.items.map((row) => ({
+    ...row,
+    pouredBy: [],
+    corrected:
+      row.corrected === null
+        ? null
+        : { ...row.corrected, corrections: row.corrected.corrections.map((one) => ({ ...one, by: null })) },
+  })),
+  notes: report.notes.map((note) => ({ ...note, by: null })),
+});

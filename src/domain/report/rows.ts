@@ -109,6 +109,9 @@ export function earlierOf(
     });
 }
 
+/** Most first; what is equal by its name, so that a night and a stretch list the same in the same order. */
+const byAmount = (a: Share, b: Share): number => b.amount - a.amount || (a.name < b.name ? -1 : 1);
+
 const shares = <K>(
   amounts: Iterable<readonly [K, Thousandths | undefined]>,
   name: (key: K) => string,
@@ -116,7 +119,7 @@ const shares = <K>(
   [...amounts]
     .filter(([, amount]) => (amount ?? 0) !== 0)
     .map(([key, amount]) => ({ name: name(key), amount: toUnits(amount ?? 0) }))
-    .sort((a, b) => b.amount - a.amount);
+    .sort(byAmount);
 
 /** The reasons beside a row: which drinks, whose pours, what as, and what was lost to what. */
 export function whoAndWhy(
@@ -131,7 +134,7 @@ export function whoAndWhy(
         name: spec === '' ? '' : (books.specs.get(spec)?.name ?? ''),
         amount: toUnits(amount),
       }))
-      .sort((a, b) => b.amount - a.amount),
+      .sort(byAmount),
     // By name, never by amount: evidence, not a ranking.
     pouredBy: shares(flows.by, (id) => (id === '' ? '' : (personName(books, id) ?? id))).sort((a, b) =>
       a.name < b.name ? -1 : 1,

@@ -71,12 +71,18 @@ function byRank(a: TillRow, b: TillRow): number {
  * Per item, what the differences would have taken: above zero for drinks sold and not logged, below for drinks logged and
  * not sold. A drink tapped under a wrong name shows as both and cancels where the two share an item. Thousandths.
  */
-export function unloggedAmounts(rows: readonly TillRow[], books: Books): Map<string, Thousandths> {
+export function unloggedAmounts(
+  rows: readonly TillRow[],
+  books: Books,
+  names: Books,
+): Map<string, Thousandths> {
   const amounts = new Map<string, Thousandths>();
   for (const { spec, difference } of rows) {
-    const card: Spec | undefined = spec === null ? undefined : books.specs.get(spec as SpecId);
+    // By the card of that night; a drink that was written only later by the card of now.
+    const card: Spec | undefined =
+      spec === null ? undefined : (books.specs.get(spec) ?? names.specs.get(spec));
     if (card === undefined || difference === null || difference === 0) continue;
-    const lines = specLines(card, books);
+    const lines = specLines(card, books.specs.has(card.id) ? books : names);
     if (!lines.ok) continue;
     for (const { item, amount } of lines.value)
       amounts.set(item.id, (amounts.get(item.id) ?? 0) + amount * difference);

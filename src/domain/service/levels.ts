@@ -1,7 +1,7 @@
 // What stands where, how full, and how many drinks it still gives.
 
 import type { Item } from '../catalogue/item.ts';
-import { specLines } from '../drink/measures.ts';
+import { needsOf, specLines } from '../drink/measures.ts';
 import { type Books, expectedByItem, type Stock } from '../ledger/books.ts';
 import { type Thousandths, toUnits, type Unit } from '../value/amount.ts';
 import { memoBy } from '../value/memo.ts';
@@ -82,9 +82,9 @@ const typicalMeasures = memoBy(
       const lines = specLines(spec, books);
       if (!lines.ok) continue;
       const weight = 1 + (books.habit.get(spec.id) ?? 0);
-      for (const { item, amount } of lines.value) {
-        const before = best.get(item.id);
-        if (before === undefined || weight > before.weight) best.set(item.id, { weight, amount });
+      for (const [id, amount] of needsOf(lines.value)) {
+        const before = best.get(id);
+        if (before === undefined || weight > before.weight) best.set(id, { weight, amount });
       }
     }
     return new Map([...best].map(([item, { amount }]) => [item, amount]));

@@ -69,7 +69,7 @@ function calledFor(spec: Spec, lines: readonly Measured[]): Called[] {
       .filter(([word]) => word.test(method))
       .flatMap(([, names]) => names.map((text) => ({ part: 'tool' as const, text }))),
     ...(juice ? [{ part: 'tool' as const, text: 'juicer' }] : []),
-    ...(/twist|peel|zest/.test(spec.garnish) ? [{ part: 'tool' as const, text: 'peeler' }] : []),
+    ...(/twist|peel|zest/i.test(spec.garnish) ? [{ part: 'tool' as const, text: 'peeler' }] : []),
     ...lines
       .filter(isMeasured)
       .map(({ measure }) => ({ part: 'jigger' as const, text: `${measure.quantity} ${measure.unit}` })),

@@ -3,7 +3,7 @@
 
 import type { Item } from '../catalogue/item.ts';
 import type { Spec } from '../catalogue/spec.ts';
-import { specLines } from '../drink/measures.ts';
+import { needsOf, specLines } from '../drink/measures.ts';
 import { type Books, expectedByItem } from '../ledger/books.ts';
 
 export type OutItem = {
@@ -25,10 +25,9 @@ export function outList(books: Books): OutItem[] {
   for (const spec of books.specs.values()) {
     const lines = specLines(spec, books);
     if (!lines.ok) continue;
-    const wanted = new Map<string, { item: Item; amount: number }>();
-    for (const { item, amount } of lines.value)
-      wanted.set(item.id, { item, amount: amount + (wanted.get(item.id)?.amount ?? 0) });
-    for (const { item, amount } of wanted.values()) {
+    for (const [id, amount] of needsOf(lines.value)) {
+      const item = books.items.get(id);
+      if (item === undefined) continue;
       const need = needs.get(item.id) ?? { item, stopped: [], users: 0 };
       need.users += 1;
       if ((expected.get(item.id) ?? 0) < amount) need.stopped.push(spec);

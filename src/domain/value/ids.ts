@@ -25,16 +25,21 @@ export type EventId = z.infer<typeof eventId>;
 export type Pourer = PersonId | '';
 export type Drawer = SpecId | '';
 
-/** "Crème de Mûre" -> "creme-de-mure"; other scripts keep a readable fallback made of their code points. */
+/**
+ * "Crème de Mûre" -> "creme-de-mure". Letters of other scripts are kept as their code points, so that two names are two ids: of a
+ * name that has none of ours, and of one that has some.
+ */
 export function slugOf(name: string): string {
   const folded = name
     .normalize('NFKD')
     .replace(/\p{M}/gu, '')
     .toLowerCase()
     .replace(/[^a-z0-9]+/g, '-')
-    .replace(/^-+|-+$/g, '')
-    .slice(0, 60);
-  if (folded !== '') return folded;
-  const points = [...name].map((char) => (char.codePointAt(0) ?? 0).toString(16));
-  return `u-${points.join('-')}`.slice(0, 60).replace(/-+$/, '');
+    .replace(/^-+|-+$/g, '');
+  const others = [...name].filter((char) => folded === '' || otherScript.test(char));
+  if (others.length === 0) return cut(folded) || 'u';
+  const points = others.map((char) => (char.codePointAt(0) ?? 0).toString(16)).join('-');
+  return cut(folded === '' ? `u-${points}` : `${folded.slice(0, 20).replace(/-+$/, '')}-u-${points}`);
 }
+const otherScript = /(?!\p{Script=Latin})\p{L}/u;
+const cut = (slug: string): string => slug.slice(0, 60).replace(/-+$/, '');

@@ -73,7 +73,7 @@ const vulgar: ReadonlyMap<string, Ratio> = new Map(
   }).map(([sign, [num, den]]) => [sign, ratio(num as number, den as number)]),
 );
 
-const fractionPattern = /^(\d{1,4})\/(\d{1,4})$/;
+const fractionPattern = /^(\d{1,9})\/(\d{1,9})$/;
 
 /**
  * An amount as people write it: `2`, `0.75`, `3/4`, `¾`, `1½`, `1 1/2`. Null when it is none of these, or a number that could

@@ -22,6 +22,10 @@ export const multiplyRatio = (a: Ratio, b: Ratio): Ratio => ratio(a.num * b.num,
 export const divideRatio = (a: Ratio, b: Ratio): Ratio => ratio(a.num * b.den, a.den * b.num);
 export const ratioToNumber = (a: Ratio): number => Number(a.num) / Number(a.den);
 
+/** The integer at or above. */
+export const ceilRatio = ({ num, den }: Ratio): number =>
+  Number(num >= 0n ? (num + den - 1n) / den : num / den);
+
 /** Nearest integer, ties to even (IEEE 754-2019, 4.3.1, roundTiesToEven). Throws beyond the safe integers. */
 export function roundRatio(a: Ratio): number {
   const floor = a.num >= 0n ? a.num / a.den : -((-a.num + a.den - 1n) / a.den);

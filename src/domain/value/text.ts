@@ -42,12 +42,13 @@ export function fileNamePart(text: string): string {
   return part === '' ? 'x' : part;
 }
 
-/** Lower case, accents folded, punctuation as spaces. */
+/** Lower case, accents folded, punctuation as spaces; what is made of signs alone (🍸) stays as it is, or all of it would be one. */
 export function foldText(text: string): string {
-  return text
+  const folded = text
     .normalize('NFKD')
     .replace(/\p{M}/gu, '')
     .toLowerCase()
     .replace(/[^\p{L}\p{N}%]+/gu, ' ')
     .trim();
+  return folded === '' && /\p{S}/u.test(text) ? text.trim() : folded;
 }

@@ -46,9 +46,10 @@ function readLine(raw: string): Event | string {
     : `Not an event (${parsed.reason.slice(0, 120)}). Compare it with ullage export events --schema.`;
 }
 
+/** How deep the brackets go; what stands inside a text is text. */
 function nesting(text: string): number {
   let [depth, deepest] = [0, 0];
-  for (const char of text) {
+  for (const char of text.replace(/"(?:[^"\\]|\\.)*"/g, '')) {
     if (char === '{' || char === '[') depth += 1;
     else if (char === '}' || char === ']') depth -= 1;
     if (depth > deepest) deepest = depth;

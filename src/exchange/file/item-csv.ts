@@ -5,6 +5,7 @@ import { amountOf, splitQuantity, unitName } from '../../domain/catalogue/units.
 import type { Books } from '../../domain/ledger/books.ts';
 import { exactText, LARGEST_AMOUNT } from '../../domain/value/amount.ts';
 import { slugOf } from '../../domain/value/ids.ts';
+import { issueText } from '../../domain/value/issue.ts';
 import { formatMoney, parseMoney } from '../../domain/value/money.ts';
 import { numberDoubt, parseDecimal } from '../../domain/value/number.ts';
 import { done, type Problem, type Result, refuseAll } from '../../domain/value/problem.ts';
@@ -72,10 +73,7 @@ function itemOfRow(row: CsvRow, books: Books): Item {
   };
   const parsed = itemSchema.safeParse(item);
   if (parsed.success) return parsed.data;
-  const issue = parsed.error.issues[0];
-  throw new BadCell(
-    `${issue?.path.join('.') || 'item'} is not right (${issue?.message ?? 'unknown'}). Mend it and import again.`,
-  );
+  throw new BadCell(`${issueText(parsed.error.issues, 'item')}. Mend it and import again.`);
 }
 
 /** What most items do not have: a measured density, acid, what one piece yields. */

@@ -7,6 +7,7 @@ import { lineOf } from '../../domain/drink/measures.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { nearestNames } from '../../domain/search/search.ts';
 import { slugOf } from '../../domain/value/ids.ts';
+import { issueText } from '../../domain/value/issue.ts';
 import { formatMoney, parseMoney } from '../../domain/value/money.ts';
 import { numberDoubt } from '../../domain/value/number.ts';
 import { done, type Problem, type Result, refuseAll } from '../../domain/value/problem.ts';
@@ -124,12 +125,8 @@ function specOfCard(card: Card, books: Books, items: ItemLookup, say: Say): Spec
     measures,
   });
   if (parsed.success) return parsed.data;
-  const issue = parsed.error.issues[0];
   if (measures.length > 0)
-    say(
-      card.line,
-      `${card.name}: ${issue?.path.join('.')} is not right (${issue?.message}). Mend it and import again.`,
-    );
+    say(card.line, `${card.name}: ${issueText(parsed.error.issues, 'card')}. Mend it and import again.`);
   return null;
 }
 
@@ -197,6 +194,13 @@ export function writeSpecs(books: Books): string {
 const isPart = (unit: string): boolean =>
   ['wedge', 'wheel', 'slice', 'twist', 'leaf', 'sprig', 'cube', 'piece'].includes(unit);
 
+/** Pieces have no unit, unless the name begins with the word of one: "2 each leaf gelatin", "1 each cube sugar". */
+function amountText({ quantity, unit }: Measure, name: string, { house }: Books): string {
+  if (unit !== 'each') return `${quantity} ${unit}`;
+  const read = splitQuantity(`${quantity} ${name.toLowerCase()}`, house);
+  return read?.unit === 'each' ? quantity : `${quantity} each`;
+}
+
 export function writeCard(spec: Spec, books: Books): string {
   const lines = [`# ${spec.name}`];
   const add = (name: Field, value: string): void => {
@@ -215,7 +219,7 @@ export function writeCard(spec: Spec, books: Books): string {
       .get(measure.item)
       ?.yields?.find((entry) => entry.unit === 'ml' && measure.unit !== 'each' && !isPart(measure.unit));
     const name = known.includes(',') ? measure.item : liquid === undefined ? known : `${known} ${liquid.of}`;
-    const amount = measure.unit === 'each' ? measure.quantity : `${measure.quantity} ${measure.unit}`;
+    const amount = amountText(measure, name, books);
     lines.push(
       `${amount.padEnd(10)} ${name.toLowerCase()}${measure.note === undefined ? '' : `, ${measure.note}`}`,
     );

@@ -31,7 +31,7 @@ function tidy(svg: string, label: string): string {
     .replace(/ (?:ecmeta_\w+|class|pointer-events)="[^"]*"/g, '')
     .replace(
       /<svg width="\d+" height="\d+"[^>]*?viewBox="([^"]*)">/,
-      `<svg viewBox="$1" role="img" aria-label="${label}">`,
+      (_: string, box: string) => `<svg viewBox="${box}" role="img" aria-label="${label}">`,
     )
     .replace(/\s*\n\s*/g, '');
 }

@@ -8,7 +8,7 @@ import { driftSentence, otherCauses, personSentence, specSentence } from '../../
 import type { Books } from '../../domain/ledger/books.ts';
 import type { Courses } from '../../domain/report/courses.ts';
 import { byWeight } from '../../domain/report/order.ts';
-import type { Report, ReportItem } from '../../domain/report/report.ts';
+import { type Report, type ReportItem, withoutPeople } from '../../domain/report/report.ts';
 import {
   correctionText,
   factLines,
@@ -48,7 +48,8 @@ export type PageParts = {
   readonly people: boolean;
 };
 
-export function reportHtml({ report, books, drift, courses, people }: PageParts): string {
+export function reportHtml({ report: whole, books, drift, courses, people }: PageParts): string {
+  const report = people ? whole : withoutPeople(whole);
   const { shift, house } = report;
   const title = `${house.name}, ${shift.to === undefined ? dateText(shift.date) : `${shift.date} to ${shift.to}`}`;
   return `<!DOCTYPE html>
@@ -69,7 +70,7 @@ ${hoursSection(report)}
 ${drinksTable(report)}
 ${tillTable(report)}
 ${notesSection(report, books.house)}
-${drift === null ? '' : driftSection(drift, books)}
+${drift === null ? '' : driftSection(drift, books, people)}
 <footer>± is k = 2, about 95 in 100. Missing may be an unlogged drink, a spill, a move or a delivery that was not entered, a spec, a spout, a count. These are figures about bottles, not about people.</footer>
 </body></html>
 `;
@@ -214,11 +215,13 @@ function notesSection(report: Report, house: House): string {
 }
 
 /** What drifts over the last season, each with its chart as text: readable without colour, on paper and to a reader aloud. */
-function driftSection(drift: DriftReport, books: Books): string {
+function driftSection(drift: DriftReport, books: Books, people: boolean): string {
   const drifting = drift.items.filter(({ chart }) => chart.state === 'drifting');
   const sentences = [
     ...drift.specs.map((spec) => specSentence(spec, books)),
-    ...drift.people.filter(({ state }) => state === 'differs').map((person) => personSentence(person, books)),
+    ...(people ? drift.people.filter(({ state }) => state === 'differs') : []).map((person) =>
+      personSentence(person, books),
+    ),
   ];
   const charts = drifting.map((one) => {
     const rows = chartRows(one.stretches, one.chart, { columns: 92, rows: 13 });

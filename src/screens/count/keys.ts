@@ -33,7 +33,7 @@ function enter(scene: Scene, state: CountState): Step<CountState> {
   if (state.drill !== null) return drillStep(scene, { ...state, cursor }, row);
   return {
     state: { ...state, cursor },
-    effects: [{ type: 'record', intent: countIntent(row, state, scene), from: 'count' }],
+    effects: [{ type: 'record', intent: countIntent(row, state), from: 'count' }],
   };
 }
 

@@ -142,15 +142,14 @@ export function firstUncounted(
   return Math.min(from, Math.max(0, rows.length - 1));
 }
 
-export const countIntent = (
-  row: CountRow,
-  state: CountState,
-  scene: { readonly books: Books; readonly now: string },
-): Intent => {
-  const again = isSecondLook(scene.books, row, scene.now);
-  const wish = { by: state.by, item: row.item, reading: state.text, place: row.place, again };
-  return (books) => intendCount(books, wish);
-};
+/** Whether it is a second look is decided on the newest books, as everything that is recorded. */
+export const countIntent =
+  (row: CountRow, state: CountState): Intent =>
+  (books, now) => {
+    const stock = books.stock.get(row.key) ?? null;
+    const again = isSecondLook(books, { ...row, stock }, now);
+    return intendCount(books, { by: state.by, item: row.item, reading: state.text, place: row.place, again });
+  };
 
 /** Who the readings of this window are by: chosen here, else who is pouring. */
 export const countingOf = (books: Books, { by }: Pick<CountState, 'by'>): PersonId | null =>

@@ -10,6 +10,7 @@ import {
   type EventDraft,
   type EventKey,
   itemsOf,
+  LARGEST_EVENT,
   parseEvent,
 } from '../../domain/ledger/event.ts';
 import { isTakeBack, type Turned, turnedBy } from '../../domain/ledger/take-back.ts';
@@ -47,15 +48,18 @@ export function append(
     if (!made.ok)
       return refuse(
         'bad-event',
-        `That cannot be recorded (${made.reason.slice(0, 120)}). Give a smaller amount or a shorter text.`,
+        `That cannot be recorded (${made.reason.slice(0, 120)}). Mend it and try again.`,
       );
     const { event } = made;
     const against = unfit(event, given === undefined ? { ...ground, now: moment } : ground);
     if (against !== null) return refuseAll([against]);
     if (event.kind === 'item-written' && !written.has(event.item.id)) written.set(event.item.id, event.at);
     // Asked before it stands in the log itself.
+    const body = canonicalJson(event);
+    if (body.length > LARGEST_EVENT)
+      return refuse('long-event', 'That is more than one event can hold. Write it shorter, or in parts.');
     const turned = isTakeBack(event) ? turnedBy(event, rows) : null;
-    hash = rows.insert(event, canonicalJson(event), hash);
+    hash = rows.insert(event, body, hash);
     if (turned !== null) settle(rows, turned);
     else if (!follows(books.last, [event])) rows.dropCheckpoints(event);
     events.push(event);

@@ -1,7 +1,10 @@
 // The water that ice adds to a whole card: which measures the ice works on, and where no formula fits.
 // Formulas: Arnold, Liquid Intelligence, W. W. Norton 2014, p. 123 (seen second-hand).
+
 import { expect, it } from 'vitest';
+import { newHouse } from '../../../src/domain/catalogue/house.ts';
 import { dilute } from '../../../src/domain/drink/dilution.ts';
+import { liquidsOf } from '../../../src/domain/drink/liquid.ts';
 import { linesOf } from '../../../src/domain/drink/measures.ts';
 import { anItem, aSpec, booksAfter, must, stocks } from '../../support/shelf.ts';
 
@@ -16,7 +19,7 @@ const bar = booksAfter(
 );
 const of = (measures: readonly string[], method: string) => {
   const spec = aSpec('weir', measures, { method });
-  return dilute(spec, must(linesOf(spec.measures, bar)));
+  return dilute(spec, liquidsOf(must(linesOf(spec.measures, bar)), newHouse));
 };
 const card = ['50 ml gin', '25 ml plum'];
 

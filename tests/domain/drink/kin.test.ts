@@ -1,8 +1,10 @@
 // Kin: cards one measure apart, and what stands nearest to a drink that can't be poured.
+
 import { expect, it } from 'vitest';
 import type { Spec } from '../../../src/domain/catalogue/spec.ts';
 import { kinOf, nearestWithout } from '../../../src/domain/drink/kin.ts';
 import { differenceText } from '../../../src/domain/drink/kin-text.ts';
+import type { ItemId } from '../../../src/domain/value/ids.ts';
 import { anItem, aSpec, booksAfter, itemIdOf, stocks, writes } from '../../support/shelf.ts';
 
 const items = stocks(
@@ -61,7 +63,12 @@ it('passes over cards it cannot read, and knows no kin of one it cannot read', (
 });
 
 const nearest = (expected: Record<string, number>, ...others: readonly Spec[]) =>
-  nearestWithout(ferry, itemIdOf('gin'), withSpecs(...others), new Map(Object.entries(expected)));
+  nearestWithout(
+    ferry,
+    itemIdOf('gin'),
+    withSpecs(...others),
+    new Map(Object.entries(expected) as [ItemId, number][]),
+  );
 
 it('measures how near a drink is by family, shared items, strength, sweetness and acid', () => {
   const [one] = nearest(

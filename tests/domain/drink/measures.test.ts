@@ -1,7 +1,9 @@
 // From what a card says to what leaves the shelf: units of the house, fruit and its juice, what does not fit, drinks left.
+
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { drinksLeft, lineOf, linesOf } from '../../../src/domain/drink/measures.ts';
+import type { ItemId } from '../../../src/domain/value/ids.ts';
 import {
   anItem,
   aPiece,
@@ -87,7 +89,7 @@ it('lists every measure that cannot be read, not just the first', () => {
 });
 
 const left = (measures: readonly string[], expected: Record<string, number>): number | null =>
-  drinksLeft(aSpec('quay', measures), bar, new Map(Object.entries(expected)));
+  drinksLeft(aSpec('quay', measures), bar, new Map(Object.entries(expected) as [ItemId, number][]));
 
 it('gives as many drinks as the scarcest item has', () => {
   // 700 ÷ 55 = 12.7; 100 ÷ 20 = 5; 4 eggs for one each.

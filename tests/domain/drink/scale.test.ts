@@ -68,7 +68,7 @@ it('pours as much as the bottle holds, whatever the bottle', () => {
 });
 
 it('scales pieces too, where nothing has a volume', () => {
-  expect(batch(times(3), false, figures(['2 each egg'])).lines[0]).toMatchObject({
+  expect(batch(times(3), false, figures(['2 each mint'])).lines[0]).toMatchObject({
     amount: 6000,
     containers: 6,
   });
@@ -80,7 +80,7 @@ it('refuses nothing, less than nothing, and more than a thousand litres', () => 
     expect(refused(times(many)), String(many)).toEqual(['bad-batch']);
   expect(refused({ kind: 'volume', targetMl: 0 })).toEqual(['bad-batch']);
   expect(refused({ kind: 'volume', targetMl: 1_000_001 })).toEqual(['bad-batch']);
-  expect(refused({ kind: 'volume', targetMl: 500 }, figures(['1 each egg']))).toEqual(['bad-batch']);
+  expect(refused({ kind: 'volume', targetMl: 500 }, figures(['1 each mint']))).toEqual(['bad-batch']);
 });
 
 it('refuses water for a drink that no formula fits', () => {

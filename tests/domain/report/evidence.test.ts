@@ -36,9 +36,9 @@ const books = booksAfter(
   seals(),
 );
 const shifts = [
-  { id: before, openedAt: '2026-11-19T18:00:00.000Z' },
-  { id: shown, openedAt: '2026-11-20T18:00:00.000Z' },
-  { id: eventIdOf(99), openedAt: '2026-11-21T18:00:00.000Z' },
+  { id: before, openedAt: '2026-11-19T18:00:00.000Z', sealedAt: '2026-11-19T23:30:00.000Z' },
+  { id: shown, openedAt: '2026-11-20T18:00:00.000Z', sealedAt: '2026-11-20T23:30:00.000Z' },
+  { id: eventIdOf(99), openedAt: '2026-11-21T18:00:00.000Z', sealedAt: null },
 ];
 const sealed = closingReport(books) as Report;
 

@@ -44,7 +44,7 @@ it('says which field of an event is wrong, and takes none with a field too many'
   const said = (over: object) => messagesOf(readEvents(JSON.stringify({ ...counted, ...over })))[0] ?? '';
   expect(said({ amount: -1 })).toContain('(amount: ');
   expect(said({ amount: 0.5 })).toContain('(amount: ');
-  expect(said({ at: '2026-11-20 22:00' })).toContain('(at: an instant in UTC with milliseconds)');
+  expect(said({ at: '2026-11-20 22:00' })).toContain('(at: must be an instant in UTC with milliseconds)');
   expect(said({ surprise: 1 })).toMatch(/^Not an event \(event: /);
 });
 

@@ -87,7 +87,7 @@ it('says a note beside its measure, and nothing that plays tricks on the termina
 
 it('has no strength where nothing is measured by volume', () => {
   const lines = shown({ measures: aSpec('eggs', ['2 each egg']).measures }, 1, [
-    aPiece('egg', { name: 'Egg' }),
+    aPiece('egg', { name: 'Egg', kind: 'herb' }),
   ]);
   expect(lines).toContain('  2            egg');
   expect(lines.some((line) => line.startsWith('strength'))).toBe(false);
