@@ -3,6 +3,7 @@
 
 import type { Stretch } from '../../src/domain/drift/drift.ts';
 import type { PersonId, SpecId } from '../../src/domain/value/ids.ts';
+import { makeRandom } from './random.ts';
 
 export type Fault =
   | { readonly kind: 'none' }
@@ -50,20 +51,6 @@ export type Season = {
   readonly stretches: readonly (readonly Stretch[])[];
   readonly truth: { readonly people: readonly number[]; readonly bottles: readonly number[] };
 };
-
-export function makeRandom(seed: number): { uniform: () => number; normal: () => number } {
-  let state = seed >>> 0;
-  const uniform = (): number => {
-    state = (state + 0x6d2b79f5) >>> 0;
-    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
-    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
-    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4294967296;
-  };
-  return {
-    uniform,
-    normal: () => Math.sqrt(-2 * Math.log(1 - uniform())) * Math.cos(2 * Math.PI * uniform()),
-  };
-}
 
 const BOTTLE_ML = 700;
 const SPECS = 12;
@@ -166,6 +153,9 @@ function oneNight(setting: SeasonSetting, at: NightOf, uniform: () => number, no
     shift: String(at.night),
     date: String(at.night),
     missing: missing * 1000,
+    pours,
+    fromBy: null,
+    toBy: null,
     poured: logged * 1000,
     fromVariance: reading,
     toVariance: reading,

@@ -4,7 +4,7 @@ import { driftReport } from '../../domain/drift/drift-report.ts';
 import { driftSentence, otherCauses, personSentence } from '../../domain/drift/drift-words.ts';
 import { findItem, findPerson } from '../../domain/search/find.ts';
 import { clean } from '../../domain/value/text.ts';
-import { driftJson, driftText } from '../../exchange/print/drift-text.ts';
+import { driftJson, driftText, personJson } from '../../exchange/print/drift-text.ts';
 import { SEASON } from '../../store/reports.ts';
 import { type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from '../line/command.ts';
 
@@ -29,7 +29,7 @@ export const drift: Command = {
         const person = findPerson(books, name);
         if (!person.ok) return refused(person.problems);
         const own = report.people.find((each) => each.person === person.value.id) ?? null;
-        if (context.json) return sayJson(own);
+        if (context.json) return sayJson(own === null ? null : personJson(own, books));
         return say(
           own === null
             ? `${clean(person.value.name)}: nothing to compare yet.`
@@ -37,14 +37,14 @@ export const drift: Command = {
         );
       }
       if (context.words.length === 0)
-        return context.json ? sayJson(driftJson(report)) : say(driftText(report, books));
+        return context.json ? sayJson(driftJson(report, books)) : say(driftText(report, books));
       const item = findItem(books, context.words.join(' '));
       if (!item.ok) return refused(item.problems);
       const one = report.items.find((each) => each.item.id === item.value.id);
       if (context.json)
         return sayJson(
-          driftJson({ ...report, items: one === undefined ? [] : [one], people: [], specs: [] }).items[0] ??
-            null,
+          driftJson({ ...report, items: one === undefined ? [] : [one], people: [], specs: [] }, books)
+            .items[0] ?? null,
         );
       if (one === undefined) return say(`${clean(item.value.name)}: not enough counts yet.`);
       const rows = chartRows(one.stretches, one.chart, { columns: 78, rows: 15 });

@@ -20,6 +20,26 @@ export type Judged = {
   readonly verdict: Verdict;
 };
 
+/**
+ * Two stretches that follow each other and cancel: each beyond its own U, of opposite sign, and together within theirs, or next to
+ * nothing beside either. The count between them falls out of the sum, so a wrong reading of it shows as exactly this. The one
+ * place that says what a slip is.
+ */
+export function cancel(before: Missed, last: Missed, together: Missed): boolean {
+  const smaller = Math.min(Math.abs(before.missing), Math.abs(last.missing));
+  return (
+    Math.sign(before.missing) === -Math.sign(last.missing) &&
+    Math.abs(last.missing) > last.uncertainty &&
+    Math.abs(before.missing) > before.uncertainty &&
+    Math.abs(together.missing) <= Math.max(together.uncertainty, NEXT_TO_NOTHING * smaller)
+  );
+}
+
+/** A bottle too many and back again is a slip, though a little more than usual be missing over both nights (our decision). */
+const NEXT_TO_NOTHING = 0.2;
+
+export type Missed = Pick<Judged, 'missing' | 'uncertainty'>;
+
 /** |missing| ≤ U: within count error; ≤ 2U: likely; above: real. */
 export function verdictOf(missing: number, uncertainty: number): Verdict {
   const size = Math.abs(missing);

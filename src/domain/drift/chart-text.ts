@@ -2,7 +2,8 @@
 // where it began.
 // Readable at 80 columns without colour: every sign is a different character.
 import { ewmaHalfWidth } from '../standard/charts.ts';
-import { type DriftChart, deviationOf, type Stretch } from './drift.ts';
+import type { DriftChart } from './claim/season.ts';
+import type { Stretch } from './drift.ts';
 
 /** EWMA as the line people read: λ 0.2, L 2.962, average run length 500 (Lucas & Saccucci 1990). */
 const LAMBDA = 0.2;
@@ -16,11 +17,10 @@ export function chartRows(stretches: readonly Stretch[], chart: DriftChart, size
   const step = Math.max(1, Math.min(3, Math.floor(width / Math.max(1, stretches.length))));
   const shown = Math.min(stretches.length, Math.floor(width / step));
   const from = stretches.length - shown;
-  const points = stretches.slice(from).map((stretch) => ({
-    value: stretch.missing / 1000,
-    half: (2 * deviationOf(stretch)) / 1000,
-    u: deviationOf(stretch) / 1000,
-  }));
+  const points = stretches.slice(from).map((stretch, index) => {
+    const u = (chart.deviations[from + index] ?? 0) / 1000;
+    return { value: stretch.missing / 1000, half: 2 * u, u };
+  });
   const most = Math.max(
     1,
     ...points.map(({ value, half }) => Math.max(Math.abs(value), Math.min(Math.abs(value) + half, 3 * half))),

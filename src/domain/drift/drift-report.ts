@@ -1,21 +1,24 @@
-// What drifts: items, the people who pour, and specs; worded as evidence about bottles.
+// What drifts: items, the people who pour, and cards; the figures behind the words.
 
 import type { Item } from '../catalogue/item.ts';
 import type { Books, ShiftBooks } from '../ledger/books.ts';
 import { adjustFalseDiscovery } from '../standard/charts.ts';
 import { normalTail } from '../standard/normal.ts';
-import type { Drawer, PersonId, SpecId } from '../value/ids.ts';
+import type { ItemId, PersonId, SpecId } from '../value/ids.ts';
 import { valueAtCost } from '../value/money.ts';
-import { againstOthers, between, fitAttribution, NOT_TOLD_APART, type Row, whiten } from './attribution.ts';
+import type { Contrast } from './claim/people.ts';
 import {
   type DriftChart,
-  deviationOf,
-  driftChart,
-  ENOUGH_COUNTS,
-  type Stretch,
-  stretchesOf,
-  telescope,
-} from './drift.ts';
+  ENOUGH_SHIFTS,
+  type JudgedItem,
+  type JudgedSeason,
+  judgeSeason,
+  TOO_WIDE,
+} from './claim/season.ts';
+import { type Settling, settlesItem, settlesPerson } from './claim/settle.ts';
+import { type Stretch, stretchesOf, telescope } from './drift.ts';
+import { hasFlow, type Series } from './fit/bottles.ts';
+import type { Cause } from './fit/causes.ts';
 
 export type ItemDrift = {
   readonly item: Item;
@@ -31,21 +34,34 @@ export type ItemDrift = {
     readonly uncertainty: number;
     readonly percent: number | null;
     readonly costPerMonthMinor: number | null;
-    /** The one night that brought most of it, when one did: a bottle gone rather than pours that run over. */
-    readonly oneNight: { readonly date: string; readonly missing: number } | null;
   } | null;
   /** Benjamini–Hochberg q of the last night, one-sided; null when it was not counted then. */
   readonly lastNightQ: number | null;
+  /** Benjamini–Hochberg q of its drift over all items; null when it does not drift. */
+  readonly q: number | null;
+  /** Counts that were likely slipped: what was read too much, in thousandths and in whole containers (0: not whole ones). */
+  readonly slips: readonly { readonly date: string; readonly amount: number; readonly containers: number }[];
+  /** Nights that stand apart by themselves: what left (or came) on them. */
+  readonly nights: readonly { readonly date: string; readonly missing: number }[];
+  /** A drift that ended: from this night on the sum began anew. */
+  readonly endedOn: string | null;
+  /** What else would explain it as well. */
+  readonly rivals: readonly Cause[];
+  readonly settle: Settling | null;
 };
 
 export type PersonDrift = {
   readonly person: PersonId;
   readonly shifts: number;
-  /** Against the mean of the others, % of what was poured, with ± (95 %). */
+  /** Against the mean of those not in question (`against`), % of what was poured, with its ± (k = 2). */
   readonly percent: number;
   readonly uncertainty: number;
   readonly state: 'not-enough-shifts' | 'not-told-apart' | 'like-the-others' | 'differs';
   readonly notToldApartFrom: readonly PersonId[];
+  readonly against: readonly PersonId[];
+  /** When it is one group of items that differs: its share alone. */
+  readonly group: { readonly kind: string; readonly percent: number; readonly uncertainty: number } | null;
+  readonly settle: Settling | null;
   /** The bottles they poured most: missing of what was poured, %, on nights mostly theirs and on the others. */
   readonly evidence: readonly {
     readonly item: string;
@@ -59,166 +75,189 @@ export type SpecDrift = {
   readonly spec: SpecId;
   readonly percent: number;
   readonly uncertainty: number;
-  readonly items: readonly string[];
+  readonly items: readonly ItemId[];
+  readonly rivals: readonly Cause[];
 };
 
 export type DriftReport = {
   readonly shifts: number;
+  /** What goes missing whoever pours, % of what is poured, with its ± (k = 2); null when nobody is known to pour. */
+  readonly house: { readonly percent: number; readonly uncertainty: number } | null;
+  /** How the people are called in the causes. */
+  readonly names: readonly PersonId[];
   readonly items: readonly ItemDrift[];
   readonly people: readonly PersonDrift[];
   readonly specs: readonly SpecDrift[];
 };
 
 const NIGHTS_A_MONTH = 30;
-/** Nobody is spoken of with fewer shared shifts, nor below a two-sided 99 % (our decision). */
-const ENOUGH_SHIFTS = 10;
-const NAMED_BELOW = 0.01;
-const Z95 = 1.959963984540054;
 
 /** Everything over the shifts given, oldest first. */
 export function driftReport(books: Books, shifts: readonly ShiftBooks[]): DriftReport {
   const series = [...books.items.values()]
     .map((item) => ({ item, stretches: stretchesOf(shifts, item, books.house) }))
     .filter(({ stretches }) => stretches.length > 0);
-  const lastNight = nightQs(series, shifts.at(-1)?.id ?? '');
-  const items = series
-    .map(({ item, stretches }) => itemDrift(item, stretches, lastNight.get(item.id) ?? null))
-    .sort(byWeight);
-  const flowing = series.filter(
-    ({ item, stretches }) =>
-      item.unit === 'ml' && item.count !== 'pieces' && stretches.some(({ poured }) => poured > 0),
+  return reportOf(series, shifts);
+}
+
+/** The same from stretches. What flows is fitted together; pieces and whole containers each by themselves. */
+export function reportOf(series: readonly Series[], shifts: readonly ShiftBooks[]): DriftReport {
+  const season = judgeSeason(series.filter(hasFlow), shifts);
+  const rest = judgeSeason(
+    series.filter((each) => !hasFlow(each)),
+    shifts,
   );
+  const judged = [...season.items, ...rest.items];
+  const lastNight = nightQs(judged, shifts.at(-1)?.id ?? '');
   return {
     shifts: shifts.length,
-    items,
-    people: peopleDrift(flowing, shifts.length),
-    specs: specDrift(flowing, shifts.length),
+    house: houseOf(season),
+    names: season.people,
+    items: judged.map((each) => itemDrift(each, lastNight.get(each.series.item.id) ?? null)).sort(byWeight),
+    people: peopleDrift(season),
+    specs: season.cards
+      .filter(({ named }) => named)
+      .map(({ spec, share, deviation, items, rivals }) => ({
+        spec,
+        percent: 100 * share,
+        uncertainty: 200 * deviation,
+        items,
+        rivals,
+      })),
   };
 }
 
-export type Series = { readonly item: Item; readonly stretches: readonly Stretch[] };
-
-function nightQs(series: readonly Series[], shift: string): Map<string, number> {
-  const night = series.flatMap(({ item, stretches }) => {
+function nightQs(judged: readonly JudgedItem[], shift: string): Map<string, number> {
+  const night = judged.flatMap(({ series: { item, stretches }, chart }) => {
     const last = stretches.at(-1);
-    return last?.shift === shift && deviationOf(last) > 0
-      ? [{ id: item.id as string, p: normalTail(last.missing / deviationOf(last)) }]
-      : [];
+    return last?.shift === shift ? [{ id: item.id as string, p: normalTail(chart.z.at(-1) ?? 0) }] : [];
   });
   const q = adjustFalseDiscovery(night.map(({ p }) => p));
   return new Map(night.map(({ id }, index) => [id, q[index] as number]));
 }
 
-function itemDrift(item: Item, stretches: readonly Stretch[], lastNightQ: number | null): ItemDrift {
-  const chart = driftChart(stretches);
-  const whole = telescope(stretches);
+/** What goes missing whoever pours: the mean of the people. */
+function houseOf({ people, analysis: { fit } }: JudgedSeason): DriftReport['house'] {
+  if (people.length === 0) return null;
+  const weight = 1 / people.length;
+  let [mean, variance] = [0, 0];
+  people.forEach((_, a) => {
+    mean += weight * (fit.effects[a] as number);
+    people.forEach((__, b) => {
+      variance += weight ** 2 * ((fit.covariance[a] as number[])[b] as number);
+    });
+  });
+  return { percent: 100 * mean, uncertainty: 200 * Math.sqrt(variance) };
+}
+
+function itemDrift(judged: JudgedItem, lastNightQ: number | null): ItemDrift {
+  const { series, chart, verdict } = judged;
+  const { item, stretches } = series;
+  const whole = telescope(widened(stretches, chart));
   const percent = (part: number, poured: number): number | null =>
     poured === 0 ? null : (100 * part) / poured;
-  const run = chart.onset === null ? [] : stretches.slice(chart.onset);
-  const sum = telescope(run);
-  const perNight = sum.nights === 0 ? 0 : sum.missing / sum.nights;
+  const enough = chart.state !== 'not-enough-counts';
+  const dateOf = (stretch: number): string => (stretches[stretch] as Stretch).date;
   return {
     item,
     stretches,
     chart,
     percent: percent(whole.missing, whole.poured),
     percentUncertainty: percent(whole.uncertainty, whole.poured),
-    since:
-      run[0] === undefined
-        ? null
-        : {
-            date: run[0].date,
-            perNight,
-            oneNight: oneNightOf(run, sum.missing),
-            uncertainty: sum.uncertainty / sum.nights,
-            percent: percent(sum.missing, sum.poured),
-            costPerMonthMinor:
-              item.costMinor === null
-                ? null
-                : valueAtCost(Math.round(perNight * NIGHTS_A_MONTH), item.costMinor, item.size),
-          },
+    since: sinceOf(judged),
     lastNightQ,
+    q: enough ? (verdict.drift?.q ?? null) : null,
+    slips: enough
+      ? verdict.slips.map(({ stretch, amount, containers }) => ({
+          date: dateOf(stretch),
+          amount: 1000 * amount,
+          containers,
+        }))
+      : [],
+    nights: enough
+      ? verdict.nights.map(({ stretch, amount }) => ({ date: dateOf(stretch), missing: 1000 * amount }))
+      : [],
+    endedOn: enough && verdict.ended !== null ? dateOf(verdict.ended) : null,
+    rivals: verdict.rivals,
+    settle: enough && chart.state !== 'steady' ? settlesItem(judged) : null,
   };
 }
 
-const MOST_OF_IT = 0.7;
-
-function oneNightOf(run: readonly Stretch[], missing: number): { date: string; missing: number } | null {
-  const most = [...run].sort((a, b) => b.missing - a.missing)[0];
-  return most !== undefined && most.missing > MOST_OF_IT * missing
-    ? { date: most.date, missing: most.missing }
-    : null;
+/** Stretches with the spread that the books show, so that sums over them have an honest ±. */
+function widened(stretches: readonly Stretch[], { deviations }: DriftChart): Stretch[] {
+  return stretches.map((stretch, index) => {
+    const least = stretch.fromVariance + stretch.toVariance + stretch.ownVariance;
+    const factor = least === 0 ? 1 : (deviations[index] as number) ** 2 / least;
+    return {
+      ...stretch,
+      fromVariance: stretch.fromVariance * factor,
+      toVariance: stretch.toVariance * factor,
+      ownVariance: stretch.ownVariance * factor,
+    };
+  });
 }
 
-/** Drifting ones first, by value and certainty; then the rest by how far their chart stands. */
+function sinceOf({ series: { item, stretches }, chart, verdict: { drift } }: JudgedItem): ItemDrift['since'] {
+  const first = chart.onset === null ? undefined : stretches[chart.onset];
+  if (drift === null || first === undefined || chart.onset === null) return null;
+  const run = stretches.slice(chart.onset);
+  const poured = run.reduce((sum, stretch) => sum + stretch.poured, 0) / run.length;
+  const perNight = drift.share * poured;
+  return {
+    date: first.date,
+    perNight,
+    uncertainty: 2 * drift.deviation * poured,
+    percent: 100 * drift.share,
+    costPerMonthMinor:
+      item.costMinor === null
+        ? null
+        : valueAtCost(Math.round(perNight * NIGHTS_A_MONTH), item.costMinor, item.size),
+  };
+}
+
+/** Drifting ones first, by value and certainty; then what else stands out; then the rest by how far their chart stands. */
 function byWeight(a: ItemDrift, b: ItemDrift): number {
   return weightOf(b) - weightOf(a) || (a.item.name < b.item.name ? -1 : 1);
 }
 
 function weightOf({ chart, since }: ItemDrift): number {
-  if (since === null) return (chart.cusum.at(-1) ?? 0) / chart.h / 1000;
+  if (since === null)
+    return (
+      (chart.state === 'one-night' || chart.state === 'slip' ? 0.5 : 0) +
+      Math.min(1, (chart.cusum.at(-1) ?? 0) / chart.h) / 1000
+    );
   const certainty = since.uncertainty === 0 ? 4 : Math.min(4, since.perNight / since.uncertainty);
   return 1 + certainty * Math.max(1, since.costPerMonthMinor ?? 1);
 }
 
-const inMl = (value: number): number => value / 1000;
-
-function rowsOf({ stretches }: Series, people: readonly PersonId[]): Row[] {
-  return stretches.map((stretch) => ({
-    missing: inMl(stretch.missing),
-    by: people.map((name) => inMl(stretch.by.get(name) ?? 0)),
-    fromVariance: stretch.fromVariance / 1e6,
-    toVariance: stretch.toVariance / 1e6,
-    ownVariance: stretch.ownVariance / 1e6,
-    follows: stretch.follows,
-  }));
-}
-
-/**
- * A bottle that began to drift is two bottles, before and after: its change must not be laid at the door of whoever worked
- * more after it.
- */
-function splitAtOnset({ item, stretches }: Series): Series[] {
-  const { onset } = driftChart(stretches);
-  if (onset === null || onset === 0) return [{ item, stretches }];
-  return [
-    { item, stretches: stretches.slice(0, onset) },
-    { item, stretches: stretches.slice(onset) },
-  ];
-}
-
-export function peopleDrift(series: readonly Series[], shifts: number): PersonDrift[] {
-  const names = [...new Set(series.flatMap(({ stretches }) => stretches.flatMap(({ by }) => [...by.keys()])))]
-    .filter((name): name is PersonId => name !== '')
-    .sort();
-  if (names.length < 2) return [];
-  const fit = fitAttribution(
-    series.flatMap((each) => splitAtOnset(each)).map((each) => rowsOf(each, names)),
-    names.length,
-    shifts,
-  );
-  const worked = (name: PersonId): number =>
-    new Set(
-      series.flatMap(({ stretches }) =>
-        stretches.filter(({ by }) => (by.get(name) ?? 0) > 0).map(({ shift }) => shift),
-      ),
-    ).size;
-  return names.map((person, index) => {
-    const contrast = againstOthers(fit, index);
-    const same = names.filter(
-      (_, other) => other !== index && between(fit, index, other).share > NOT_TOLD_APART,
-    );
-    const count = worked(person);
+function peopleDrift(season: JudgedSeason): PersonDrift[] {
+  const { people, worked, analysis, blurred, items } = season;
+  const series = items.map(({ series: each }) => each);
+  return analysis.contrasts.map((contrast, index) => {
+    const same = people.filter((_, other) => other !== index && blurred(index, other));
+    const group = contrast.group;
     return {
-      person,
-      shifts: count,
+      person: people[index] as PersonId,
+      shifts: worked[index] as number,
       percent: 100 * contrast.estimate,
-      uncertainty: 100 * Z95 * contrast.deviation,
-      state: stateOf(contrast, count),
+      uncertainty: 200 * contrast.deviation,
+      state: stateOf(contrast, worked[index] as number),
       notToldApartFrom: same,
-      evidence: evidenceOf(series, person),
+      against: contrast.against.map((other) => people[other] as PersonId),
+      group:
+        group === null
+          ? null
+          : { kind: group.name, percent: 100 * group.estimate, uncertainty: 200 * group.deviation },
+      settle: settlesPerson(index, season),
+      evidence: evidenceOf(series, people[index] as PersonId),
     };
   });
+}
+
+function stateOf({ named, deviation }: Contrast, shifts: number): PersonDrift['state'] {
+  if (named) return 'differs';
+  if (shifts < ENOUGH_SHIFTS) return 'not-enough-shifts';
+  return deviation > TOO_WIDE ? 'not-told-apart' : 'like-the-others';
 }
 
 const MOST_BOTTLES = 8;
@@ -239,79 +278,4 @@ function evidenceOf(series: readonly Series[], person: PersonId): PersonDrift['e
     .sort((a, b) => b.poured - a.poured)
     .slice(0, MOST_BOTTLES)
     .map(({ poured: _, ...rest }) => rest);
-}
-
-function stateOf(
-  contrast: { estimate: number; deviation: number; share: number },
-  shifts: number,
-): PersonDrift['state'] {
-  if (contrast.share > NOT_TOLD_APART) return 'not-told-apart';
-  if (shifts < ENOUGH_SHIFTS) return 'not-enough-shifts';
-  const p = 2 * normalTail(Math.abs(contrast.estimate) / contrast.deviation);
-  return p < NAMED_BELOW ? 'differs' : 'like-the-others';
-}
-
-type Effect = {
-  readonly estimate: number;
-  readonly deviation: number;
-  readonly gain: number;
-  readonly items: readonly string[];
-};
-
-/** One effect alone on whitened rows, shrunk like the others; the gain is in log likelihood. */
-function effectOf(parts: readonly { item: string; y: readonly number[]; x: readonly number[] }[]): Effect {
-  const prior = 1 / 0.05 ** 2;
-  let [xy, xx] = [0, 0];
-  const items: string[] = [];
-  for (const { item, y, x } of parts) {
-    const own = x.reduce((sum, value, index) => sum + value * (y[index] as number), 0);
-    const size = x.reduce((sum, value) => sum + value * value, 0);
-    if (size > 0 && own / (size + prior) > 0.02) items.push(item);
-    xy += own;
-    xx += size;
-  }
-  return {
-    estimate: xy / (xx + prior),
-    deviation: 1 / Math.sqrt(xx + prior),
-    gain: xy ** 2 / (2 * (xx + prior)),
-    items,
-  };
-}
-
-/** A spec is named when it explains what is missing better than any one bottle does, over several items, and clearly. */
-const CLEARLY_BETTER = 3;
-
-export function specDrift(series: readonly Series[], shifts: number): SpecDrift[] {
-  if (shifts < ENOUGH_COUNTS) return [];
-  const white = series.map((each) => {
-    const specs = [...new Set(each.stretches.flatMap(({ bySpec }) => [...bySpec.keys()]))];
-    const rows = rowsOf(each, []).map((row, index) => ({
-      ...row,
-      by: specs.map((spec) => inMl(each.stretches[index]?.bySpec.get(spec) ?? 0)),
-    }));
-    return { item: each.item.id as string, specs, ...whiten(rows) };
-  });
-  const columns = (pick: (specs: readonly Drawer[], row: readonly number[]) => number) =>
-    white.map(({ item, specs, x, y }) => ({ item, y, x: x.map((row) => pick(specs, row)) }));
-  const bottles = white.map(({ item, x, y }) =>
-    effectOf([{ item, y, x: x.map((row) => row.reduce((sum, value) => sum + value, 0)) }]),
-  );
-  const bestBottle = Math.max(0, ...bottles.map(({ gain }) => gain));
-  const names = [...new Set(white.flatMap(({ specs }) => specs))].filter(
-    (name): name is SpecId => name !== '',
-  );
-  return names
-    .map((spec) => ({ spec, ...effectOf(columns((specs, row) => row[specs.indexOf(spec)] ?? 0)) }))
-    .filter(
-      ({ gain, items, estimate, deviation }) =>
-        gain > bestBottle + CLEARLY_BETTER && items.length >= 2 && estimate > 3 * deviation,
-    )
-    .sort((a, b) => b.gain - a.gain)
-    .slice(0, 1)
-    .map(({ spec, estimate, deviation, items }) => ({
-      spec,
-      percent: 100 * estimate,
-      uncertainty: 100 * Z95 * deviation,
-      items,
-    }));
 }

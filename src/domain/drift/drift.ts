@@ -1,13 +1,13 @@
-// Drift of one item over its counts: a one-sided CUSUM of what is missing against its own known ±, and since when.
+// One item over its counts: what went missing between two of them, who poured and which cards, and how exactly it is known.
 // Tonight's closing count is tomorrow's opening count, so neighbouring stretches share a reading: over several nights only
 // the first and the last reading count (they telescope).
 
 import type { House } from '../catalogue/house.ts';
 import type { Item } from '../catalogue/item.ts';
 import { pourVariance } from '../count/variance.ts';
-import { addAmounts, type Period, type ShiftBooks } from '../ledger/books.ts';
-import { cusumAbove, ewma } from '../standard/charts.ts';
-import type { Drawer, Pourer } from '../value/ids.ts';
+import { addAmounts, type CountMark, type Period, type ShiftBooks } from '../ledger/books.ts';
+import type { Drawer, PersonId, Pourer } from '../value/ids.ts';
+import { leastVariance } from './fit/least-variance.ts';
 
 /** One item between two counts, all its places together. Amounts in thousandths of the unit, variances in their squares. */
 export type Stretch = {
@@ -15,6 +15,11 @@ export type Stretch = {
   readonly date: string;
   readonly missing: number;
   readonly poured: number;
+  /** How many glasses were poured. */
+  readonly pours: number;
+  /** Who counted at its beginning and at its end; null when nobody is known. */
+  readonly fromBy: PersonId | null;
+  readonly toBy: PersonId | null;
   readonly fromVariance: number;
   readonly toVariance: number;
   /** What is this stretch's own: scatter of its pours, and of a density. */
@@ -36,18 +41,32 @@ export function stretchesOf(shifts: readonly ShiftBooks[], item: Item, house: Ho
       (period) =>
         ended.has(period.from.event) || periods.some((other) => other.to.event === period.from.event),
     );
-    stretches.push({ ...sumUp(periods, item, house), shift: shift.id, date: shift.date, follows });
+    stretches.push({
+      ...sumUp(periods, item, house),
+      fromBy: counterOf(periods.map(({ from }) => from)),
+      toBy: counterOf(periods.map(({ to }) => to)),
+      shift: shift.id,
+      date: shift.date,
+      follows,
+    });
     ended = new Set(periods.map((period) => period.to.event));
   }
   return stretches;
 }
 
-type Sum = Omit<Stretch, 'shift' | 'date' | 'follows'>;
+type Sum = Omit<Stretch, 'shift' | 'date' | 'follows' | 'fromBy' | 'toBy'>;
+
+/** Who counted, when one person counted all the places. */
+function counterOf(marks: readonly CountMark[]): PersonId | null {
+  const names = new Set(marks.map(({ by }) => by));
+  return names.size === 1 ? ([...names][0] ?? null) : null;
+}
 
 function sumUp(periods: readonly Period[], item: Item, house: House): Sum {
   const total: { -readonly [K in keyof Sum]: Sum[K] } = {
     missing: 0,
     poured: 0,
+    pours: 0,
     fromVariance: 0,
     toVariance: 0,
     ownVariance: 0,
@@ -59,9 +78,12 @@ function sumUp(periods: readonly Period[], item: Item, house: House): Sum {
       from.amount + flows.received + flows.movedIn - flows.movedOut - flows.poured - flows.lost;
     total.missing += expected - to.amount;
     total.poured += flows.poured;
+    total.pours += flows.pours;
     // A reading inside the shift is an end of one stretch and a start of the next: it cancels.
-    if (!periods.some((other) => other.to.event === from.event)) total.fromVariance += from.deviation ** 2;
-    if (!periods.some((other) => other.from.event === to.event)) total.toVariance += to.deviation ** 2;
+    if (!periods.some((other) => other.to.event === from.event))
+      total.fromVariance += leastVariance(from, item, house);
+    if (!periods.some((other) => other.from.event === to.event))
+      total.toVariance += leastVariance(to, item, house);
     total.ownVariance +=
       flows.pours * pourVariance(item, house) + (from.densityDeviation - to.densityDeviation) ** 2;
     total.by = addAmounts(total.by, flows.by);
@@ -73,57 +95,8 @@ function sumUp(periods: readonly Period[], item: Item, house: House): Sum {
 /** Nights before any trend is named: our decision, after a simulation (`npm run bench -- drift`). */
 export const ENOUGH_COUNTS = 8;
 
-export type ChartSetting = { readonly k: number; readonly h: number; readonly reading: 'eye' | 'measured' };
-
-/**
- * k and h by the way the item is read. By eye nearly all the scatter is the bounded error of two readings, so the textbook
- * k = 0.5 would never see a small drift: k = 0.25, h = 3. Weighed or measured, pour scatter rules: k = 0.5, h = 5.
- */
-export function chartSetting(stretches: readonly Stretch[]): ChartSetting {
-  const readings = stretches.reduce((sum, each) => sum + each.fromVariance + each.toVariance, 0);
-  const own = stretches.reduce((sum, each) => sum + each.ownVariance, 0);
-  return readings > 3 * own ? { k: 0.25, h: 3, reading: 'eye' } : { k: 0.5, h: 5, reading: 'measured' };
-}
-
-export type DriftChart = ChartSetting & {
-  /** Standardised: missing over its own standard uncertainty. */
-  readonly z: readonly number[];
-  readonly cusum: readonly number[];
-  readonly line: readonly number[];
-  readonly state: 'not-enough-counts' | 'steady' | 'drifting';
-  /** Index of the first stretch of the run that stands above the limit; null when none does. */
-  readonly onset: number | null;
-};
-
 export const deviationOf = (stretch: Stretch): number =>
   Math.sqrt(stretch.fromVariance + stretch.toVariance + stretch.ownVariance);
-
-/** z = missing / u; 0 when nothing is missing of what is counted exactly, and a wide step when something is. */
-function standardised(stretch: Stretch): number {
-  const u = deviationOf(stretch);
-  if (u > 0) return stretch.missing / u;
-  return stretch.missing === 0 ? 0 : Math.sign(stretch.missing) * 4;
-}
-
-/** The chart of one item. With fewer than eight counts it says only that. */
-export function driftChart(stretches: readonly Stretch[]): DriftChart {
-  const setting = chartSetting(stretches);
-  const z = stretches.map(standardised);
-  const cusum = cusumAbove(z, 0, setting.k);
-  const line = ewma(z, 0, 0.2);
-  const last = cusum.at(-1) ?? 0;
-  const isOut = last > setting.h;
-  if (stretches.length < ENOUGH_COUNTS)
-    return { ...setting, z, cusum, line, state: 'not-enough-counts', onset: null };
-  return {
-    ...setting,
-    z,
-    cusum,
-    line,
-    state: isOut ? 'drifting' : 'steady',
-    onset: isOut ? cusum.lastIndexOf(0) + 1 : null,
-  };
-}
 
 export type Telescoped = {
   readonly missing: number;

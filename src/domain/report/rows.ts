@@ -2,7 +2,7 @@
 
 import type { House } from '../catalogue/house.ts';
 import type { Item } from '../catalogue/item.ts';
-import { type Judged, judge } from '../count/variance.ts';
+import { cancel, type Judged, judge } from '../count/variance.ts';
 import {
   addFlows,
   type Books,
@@ -162,12 +162,7 @@ export function slipOf(
   if (before.length !== last.length || before.length === 0) return null;
   const earlier = judge(before, item, house);
   const together = judge([...before, ...last], item, house);
-  const cancels =
-    Math.sign(earlier.missing) === -Math.sign(judged.missing) &&
-    Math.abs(judged.missing) > judged.uncertainty &&
-    Math.abs(earlier.missing) > earlier.uncertainty &&
-    Math.abs(together.missing) <= together.uncertainty;
-  if (!cancels) return null;
+  if (!cancel(earlier, judged, together)) return null;
   return {
     before: toUnits(earlier.missing),
     beforeUncertainty: roundedU(earlier.uncertainty, item),

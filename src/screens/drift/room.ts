@@ -3,7 +3,6 @@
 import { missingText } from '../../domain/catalogue/display.ts';
 import { bareName } from '../../domain/catalogue/item.ts';
 import { chartRows } from '../../domain/drift/chart-text.ts';
-import { deviationOf } from '../../domain/drift/drift.ts';
 import type { DriftReport, ItemDrift, PersonDrift, SpecDrift } from '../../domain/drift/drift-report.ts';
 import { driftSentence, otherCauses, personSentence, specSentence } from '../../domain/drift/drift-words.ts';
 import { type Books, personName } from '../../domain/ledger/books.ts';
@@ -29,7 +28,8 @@ function entriesOf(report: DriftReport | null, books: Books, query: string): Ent
     (drift): Entry => ({ kind: 'item', name: bareName(drift.item.name), drift }),
   );
   const isDrifting = (entry: Entry): boolean =>
-    entry.kind === 'item' && entry.drift.chart.state === 'drifting';
+    entry.kind === 'item' &&
+    (entry.drift.chart.state === 'drifting' || entry.drift.chart.state === 'not-told-apart');
   const specs = report.specs.map(
     (spec): Entry => ({ kind: 'spec', name: books.specs.get(spec.spec)?.name ?? spec.spec, spec }),
   );
@@ -93,6 +93,9 @@ function view(scene: Scene, state: DriftState, size: Size): Line[] {
 
 const states: Record<ItemDrift['chart']['state'], string> = {
   drifting: '‼ drifting',
+  'not-told-apart': '! cannot be told apart',
+  'one-night': 'one night',
+  slip: 'steady, but for a slip',
   steady: 'steady',
   'not-enough-counts': 'not enough counts yet',
 };
@@ -171,7 +174,7 @@ function nightLines(books: Books, { item, stretches, chart }: ItemDrift, rows: n
   const shown = Math.max(1, rows - 1);
   const nights = stretches.slice(-shown).map((stretch, index) => {
     const at = Math.max(0, stretches.length - shown) + index;
-    const missing = missingText(stretch.missing, 2 * deviationOf(stretch), item.unit, books.house);
+    const missing = missingText(stretch.missing, 2 * (chart.deviations[at] ?? 0), item.unit, books.house);
     return line(
       `  ${fitText(dateText(stretch.date), 12)} ${fitText(amountText(stretch.poured, item.unit, books), 10, 'right')} ${fitText(missing, 20, 'right')} ${(chart.cusum[at] ?? 0).toFixed(1).padStart(6)}${at === chart.onset ? ' ← began' : ''}`,
     );

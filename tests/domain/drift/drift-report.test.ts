@@ -1,14 +1,17 @@
 // Planted faults in simulated seasons: found when they are there, silent when they are not.
 
 import { describe, expect, it } from 'vitest';
-import { chartRows } from '../../src/domain/drift/chart-text.ts';
-import { driftChart, type Stretch, telescope } from '../../src/domain/drift/drift.ts';
-import { peopleDrift, type Series, specDrift } from '../../src/domain/drift/drift-report.ts';
-import type { PersonId } from '../../src/domain/value/ids.ts';
-import { widthOf } from '../../src/screens/parts/line.ts';
-import { items } from '../support/events.ts';
-import { demoFile, openNight } from '../support/night.ts';
-import { makeSeason, type SeasonSetting, usualSeason } from '../support/season.ts';
+import { chartRows } from '../../../src/domain/drift/chart-text.ts';
+import { type DriftChart, judgeSeason } from '../../../src/domain/drift/claim/season.ts';
+import { type Stretch, telescope } from '../../../src/domain/drift/drift.ts';
+import { type PersonDrift, reportOf, type SpecDrift } from '../../../src/domain/drift/drift-report.ts';
+import type { Series } from '../../../src/domain/drift/fit/bottles.ts';
+import type { ShiftBooks } from '../../../src/domain/ledger/books.ts';
+import type { PersonId } from '../../../src/domain/value/ids.ts';
+import { widthOf } from '../../../src/screens/parts/line.ts';
+import { items } from '../../support/events.ts';
+import { demoFile, openNight } from '../../support/night.ts';
+import { makeSeason, type SeasonSetting, usualSeason } from '../../support/season.ts';
 
 const season = (setting: Partial<SeasonSetting>) => makeSeason({ ...usualSeason, ...setting });
 const series = (setting: Partial<SeasonSetting>): Series[] =>
@@ -16,6 +19,23 @@ const series = (setting: Partial<SeasonSetting>): Series[] =>
     item: { ...(items[0] as Series['item']), id: `b${index}` as never },
     stretches,
   }));
+
+/** Shifts of a season made directly, with what a drink of each card takes left out. */
+const shiftsOf = (list: readonly Series[]): ShiftBooks[] =>
+  [...new Set(list.flatMap(({ stretches }) => stretches.map(({ shift }) => shift)))].map(
+    (id) => ({ id, date: id, drinks: new Map(), drawnBy: new Map() }) as unknown as ShiftBooks,
+  );
+const driftChart = (stretches: readonly Stretch[]): DriftChart => {
+  const list = [{ item: { ...(items[0] as Series['item']), id: 'b0' as never }, stretches }];
+  return (judgeSeason(list, shiftsOf(list)).items[0] as { chart: DriftChart }).chart;
+};
+const chartsOf = (setting: Partial<SeasonSetting>): DriftChart[] => {
+  const list = series(setting);
+  return judgeSeason(list, shiftsOf(list)).items.map(({ chart }) => chart);
+};
+const peopleDrift = (list: readonly Series[]): readonly PersonDrift[] =>
+  reportOf(list, shiftsOf(list)).people;
+const specDrift = (list: readonly Series[]): readonly SpecDrift[] => reportOf(list, shiftsOf(list)).specs;
 
 describe('one item', () => {
   it('says only that there are not enough counts yet, before there are', () => {
@@ -45,16 +65,14 @@ describe('one item', () => {
     for (const method of ['eye', 'weighed'] as const) {
       let drifting = 0;
       for (let seed = 1; seed <= 10; seed += 1)
-        drifting += season({ seed, method }).stretches.filter(
-          (stretches) => driftChart(stretches).state === 'drifting',
-        ).length;
+        drifting += chartsOf({ seed, method }).filter(({ state }) => state === 'drifting').length;
       expect(drifting).toBeLessThanOrEqual(3);
     }
   });
 
   it('does not take a counter with a biased eye for a drift: what one night lacks the next has', () => {
-    const drifting = season({ seed: 3, fault: { kind: 'eye', counter: 0, biasMl: 25 } }).stretches.filter(
-      (stretches) => driftChart(stretches).state === 'drifting',
+    const drifting = chartsOf({ seed: 3, fault: { kind: 'eye', counter: 0, biasMl: 25 } }).filter(
+      ({ state }) => state === 'drifting',
     );
     expect(drifting.length).toBeLessThanOrEqual(1);
   });
@@ -87,7 +105,7 @@ describe('one item', () => {
 describe('whose pours', () => {
   it('speaks of the one who pours over, and of nobody else', () => {
     for (let seed = 1; seed <= 10; seed += 1) {
-      const people = peopleDrift(series({ seed, fault: { kind: 'person', person: 2, share: 0.1 } }), 30);
+      const people = peopleDrift(series({ seed, fault: { kind: 'person', person: 2, share: 0.1 } }));
       expect(
         people.filter(({ state, percent }) => state === 'differs' && percent > 0).map(({ person }) => person),
       ).toEqual(['p2']);
@@ -98,17 +116,16 @@ describe('whose pours', () => {
   it('speaks of nobody when there is nothing, nor when a bottle is at fault', () => {
     let named = 0;
     for (let seed = 1; seed <= 20; seed += 1) {
-      named += peopleDrift(series({ seed }), 30).filter(({ state }) => state === 'differs').length;
+      named += peopleDrift(series({ seed })).filter(({ state }) => state === 'differs').length;
       named += peopleDrift(
         series({ seed, fault: { kind: 'bottle', bottle: 4, share: 0.2, from: 12 } }),
-        30,
       ).filter(({ state }) => state === 'differs').length;
     }
     expect(named).toBeLessThanOrEqual(4);
   });
 
   it('speaks of nobody below ten shared shifts', () => {
-    const people = peopleDrift(series({ nights: 9, fault: { kind: 'person', person: 0, share: 0.3 } }), 9);
+    const people = peopleDrift(series({ nights: 9, fault: { kind: 'person', person: 0, share: 0.3 } }));
     expect(people.some(({ state }) => state === 'differs')).toBe(false);
   });
 
@@ -123,13 +140,13 @@ describe('whose pours', () => {
         ]),
       })),
     }));
-    const people = peopleDrift(always, 30);
+    const people = peopleDrift(always);
     expect(people.map(({ state }) => state)).toEqual(['not-told-apart', 'not-told-apart']);
     expect(people[0]?.notToldApartFrom).toEqual(['p1']);
   });
 
   it('unlogged drinks raise every bottle and accuse nobody', () => {
-    const people = peopleDrift(series({ seed: 5, unlogged: 0.05 }), 30);
+    const people = peopleDrift(series({ seed: 5, unlogged: 0.05 }));
     expect(people.some(({ state }) => state === 'differs')).toBe(false);
   });
 });
@@ -140,7 +157,6 @@ describe('which spec', () => {
     for (let seed = 1; seed <= 10; seed += 1) {
       const specs = specDrift(
         series({ seed, method: 'weighed', fault: { kind: 'spec', spec: 5, share: 0.25 } }),
-        30,
       );
       if (specs[0]?.spec === 's5' && Math.abs(specs[0].percent - 25) < 12) found += 1;
     }
@@ -148,11 +164,10 @@ describe('which spec', () => {
   });
   it('and to none when one bottle or nobody is at fault', () => {
     for (let seed = 1; seed <= 10; seed += 1) {
-      expect(specDrift(series({ seed, method: 'weighed' }), 30)).toEqual([]);
+      expect(specDrift(series({ seed, method: 'weighed' }))).toEqual([]);
       expect(
         specDrift(
           series({ seed, method: 'weighed', fault: { kind: 'bottle', bottle: 3, share: 0.2, from: 0 } }),
-          30,
         ),
       ).toEqual([]);
     }
@@ -161,7 +176,7 @@ describe('which spec', () => {
 
 it('a bottle that is simply gone is told as one night', async () => {
   const night = openNight('2026-10-01T17:00:00.000Z');
-  const { writeText } = await import('../../src/shell/files.ts');
+  const { writeText } = await import('../../../src/shell/files.ts');
   writeText(`${night.folder}/i.csv`, 'id,name,kind,size,cost\ngin,Gin,spirit,700 ml,20.00\n');
   writeText(`${night.folder}/s.txt`, '# Straight\nprice: 6.00\n40 ml gin\ndo: pour\n');
   await night.ok('import', `${night.folder}/i.csv`, `${night.folder}/s.txt`);
