@@ -136,17 +136,6 @@ export function keyRows(): KeyRow[] {
   ];
 }
 
-/** Keys no binding may take: terminals and shells use them, or many keyboards lack them. */
-export const reservedKeys: readonly Key[] = [
-  'ctrl-z',
-  'ctrl-m',
-  'ctrl-i',
-  'ctrl-h',
-  'ctrl-j',
-  'ctrl-s',
-  'ctrl-q',
-];
-
 /** The key table of the README, made from the one table; a test compares the two. */
 export function keyTable(name: (key: Key) => string): string {
   const rows = keyRows().map(

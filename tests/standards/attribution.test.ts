@@ -12,13 +12,9 @@ import {
   solveSeason,
 } from '../../src/domain/drift/fit/season-fit.ts';
 import { unmarked } from '../../src/domain/drift/fit/slips.ts';
-import {
-  cholesky,
-  invertCholesky,
-  solveCholesky,
-  solveLeastSquares,
-} from '../../src/domain/standard/least-squares.ts';
+import { cholesky, invertCholesky, solveCholesky } from '../../src/domain/standard/cholesky.ts';
 import type { ItemId, SpecId } from '../../src/domain/value/ids.ts';
+import { solveLeastSquares } from '../support/qr.ts';
 
 const card = 'card' as SpecId;
 

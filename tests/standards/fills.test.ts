@@ -1,7 +1,7 @@
 // Standards of fill. 27 CFR 5.203 (rule of 29 Dec 2020, TTB newsletter; T.D. TTB-200 of 10 Jan 2025, 90 FR 1868), 27 CFR
 // 19.356(b), 27 CFR 4.37(b) (2008 text); EU and UK: SI 1988/2039 Sch. A1. Published; the 2025 list seen second-hand.
 import { describe, expect, it } from 'vitest';
-import { jiggerText, labelOunces } from '../../src/domain/catalogue/display.ts';
+import { jiggerText } from '../../src/domain/catalogue/display.ts';
 import { houseOf, newHouse } from '../../src/domain/catalogue/house.ts';
 import type { Item } from '../../src/domain/catalogue/item.ts';
 import { fillNotice, fillTolerance, isUsSpiritSize } from '../../src/domain/standard/law.ts';
@@ -43,22 +43,6 @@ describe('fill tolerance of the US bottler', () => {
     expect((1000 - 980) / 1000).toBeGreaterThan(fillTolerance(1000));
     expect([fillTolerance(100), fillTolerance(200), fillTolerance(376)]).toEqual([0.045, 0.03, 0.02]);
   });
-});
-
-describe('ounces on a label', () => {
-  it.each([
-    [3000, '101'],
-    [1500, '50.7'],
-    [1000, '33.8'],
-    [750, '25.4'],
-    [700, '23.7'],
-    [500, '16.9'],
-    [375, '12.7'],
-    [187, '6.3'],
-    [100, '3.4'],
-    [50, '1.7'],
-    [6000, '203'],
-  ])('%f ml is %s fl oz', (ml, text) => expect(labelOunces(ml)).toBe(text));
 });
 
 describe('ounces on a card: the nearest jigger, with a sign when it is not exact', () => {

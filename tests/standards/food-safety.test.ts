@@ -5,12 +5,7 @@ import { houseOf } from '../../src/domain/catalogue/house.ts';
 import { allergenLists } from '../../src/domain/drink/allergens.ts';
 import { drinkFigures } from '../../src/domain/drink/drink.ts';
 import { emptyBooks } from '../../src/domain/ledger/books.ts';
-import {
-  discardDate,
-  discardDateOfMixture,
-  namesSulphites,
-  usAllergensAt,
-} from '../../src/domain/standard/food-dates.ts';
+import { discardDate, discardDateOfMixture } from '../../src/domain/standard/food-dates.ts';
 import { readItems } from '../../src/exchange/file/item-csv.ts';
 import { readSpecs } from '../../src/exchange/file/spec-card.ts';
 
@@ -47,12 +42,6 @@ describe('allergens', () => {
     expect(figures('eu', 'orgeat,orgeat,syrup,700 ml,,almond,', '10 ml orgeat').allergens).toEqual(['nuts']);
   });
   it('nine and fourteen', () => expect([allergenLists.us.length, allergenLists.eu.length]).toEqual([9, 14]));
-  it('sulphites above 10 mg/l, not at 10', () =>
-    expect([namesSulphites(80), namesSulphites(10)]).toEqual([true, false]));
-  it('sesame is major in the US from 2023-01-01', () => {
-    expect(usAllergensAt('2022-12-31', allergenLists.us)).not.toContain('sesame');
-    expect(usAllergensAt('2023-01-01', allergenLists.us)).toContain('sesame');
-  });
 });
 
 describe('raw egg (3-603.11)', () => {

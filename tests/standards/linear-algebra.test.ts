@@ -2,12 +2,8 @@
 // reproduced in exact rational arithmetic). Longley rows: first and last published, the rest from memory and proved by
 // reproducing every certified digit. BLUP: Robinson, Statist. Sci. 6, 1991, dairy example (data and answers from memory).
 import { describe, expect, it } from 'vitest';
-import {
-  cholesky,
-  invertCholesky,
-  solveCholesky,
-  solveLeastSquares,
-} from '../../src/domain/standard/least-squares.ts';
+import { cholesky, invertCholesky, solveCholesky } from '../../src/domain/standard/cholesky.ts';
+import { solveLeastSquares } from '../support/qr.ts';
 
 const rel = (value: number | undefined, expected: number, tolerance: number): void =>
   expect(Math.abs((value ?? Number.NaN) / expected - 1)).toBeLessThanOrEqual(tolerance);

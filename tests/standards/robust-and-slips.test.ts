@@ -5,10 +5,10 @@ import { limitFor } from '../../src/domain/drift/claim/chart.ts';
 import { boundary, studentOf } from '../../src/domain/drift/claim/people.ts';
 import { dot, factorBand, inverseBand, solveWith, whitenWith } from '../../src/domain/drift/fit/band.ts';
 import { asTheyAre, type Bottle, bandOf } from '../../src/domain/drift/fit/bottle.ts';
-import { HUBER, huberWeight, medianDeviation } from '../../src/domain/drift/fit/robust.ts';
+import { HUBER, huberWeight } from '../../src/domain/drift/fit/robust.ts';
 import { findMarks } from '../../src/domain/drift/fit/slips.ts';
-import { solveLeastSquares } from '../../src/domain/standard/least-squares.ts';
 import type { ItemId } from '../../src/domain/value/ids.ts';
+import { solveLeastSquares } from '../support/qr.ts';
 
 // Brownlee's stack loss data (Statistical Theory and Methodology, 1965), as R's `stackloss`: from memory, the plain fit proves it.
 const stackLoss = [
@@ -36,6 +36,17 @@ const stackLoss = [
 ] as const;
 const x = stackLoss.map(([air, water, acid]) => [1, air, water, acid]);
 const y = stackLoss.map((row) => row[3]);
+
+/** The spread of residuals by their median, as MASS has it: median |r| / 0.6745. */
+const medianDeviation = (values: readonly number[]): number => {
+  const sizes = values.map(Math.abs).sort((a, b) => a - b);
+  const middle = sizes.length / 2;
+  const median =
+    sizes.length % 2 === 1
+      ? sizes[Math.floor(middle)]
+      : ((sizes[middle - 1] as number) + (sizes[middle] as number)) / 2;
+  return (median as number) / 0.6745;
+};
 
 describe('Huber weights', () => {
   it('least squares on the stack loss data: −39.920, 0.716, 1.295, −0.152 (Draper & Smith; R lm)', () => {

@@ -3,7 +3,7 @@
 import { describe, expect, it } from 'vitest';
 import { houseOf } from '../../src/domain/catalogue/house.ts';
 import type { Item } from '../../src/domain/catalogue/item.ts';
-import { largestErrors, servingNotice } from '../../src/domain/standard/law.ts';
+import { servingNotice } from '../../src/domain/standard/law.ts';
 import { items } from '../support/events.ts';
 import { furnished } from '../support/night.ts';
 
@@ -41,20 +41,4 @@ describe('UK specified quantities', () => {
     expect(out).toContain('local rules decide');
     expect((await night.run('pour 50ml', 'dry gin')).out).not.toContain('local rules');
   });
-});
-
-describe('OIML R 138 (2007), 5.1.1', () => {
-  it('a 25 ml spirit measure to a line: ±2 ml', () =>
-    expect(largestErrors('transfer', 25, 'line')).toEqual({ minus: 2, plus: 2 }));
-  it('a 44.36 ml jigger to the brim: −0, +4 ml', () =>
-    expect(largestErrors('transfer', 44.36, 'brim')).toEqual({ minus: 0, plus: 4 }));
-  it('a 175 ml wine glass to a line: ±8.75 ml', () =>
-    expect(largestErrors('drinking', 175, 'line').plus).toBe(8.75));
-  it('at 200 ml both rules meet: ±10 ml', () => {
-    expect(largestErrors('drinking', 200, 'line').plus).toBe(10);
-    expect(largestErrors('drinking', 199.999999, 'line').plus).toBeCloseTo(10, 5);
-  });
-  it('a pint glass to a line: ±19.21 ml', () =>
-    expect(largestErrors('drinking', 568.26125, 'line').plus).toBeCloseTo(19.21, 2));
-  it('no capacity, no error', () => expect(() => largestErrors('transfer', 0, 'line')).toThrow(RangeError));
 });

@@ -9,7 +9,6 @@ import {
   brixOfGramsPerLitre,
   gramsPerLitre,
   sucroseDensity,
-  syrupYieldMl,
 } from '../../src/domain/standard/sugar.ts';
 
 const near = (value: number, expected: number, tolerance: number): void =>
@@ -52,15 +51,12 @@ describe('sucrose in water at 20 °C', () => {
 });
 
 describe('bar syrups (computed from the same)', () => {
-  it('1:1 by weight: 50 °Bx, 0.615 g/ml, 1 kg + 1 kg give 1626 ml', () => {
+  it('1:1 by weight: 50 °Bx, 0.615 g/ml', () => {
     near(brixByWeight(1, 1), 50, 1e-12);
     near(gramsPerLitre(50) / 1000, 0.615, 0.0005);
-    near(syrupYieldMl(1000, 1000), 1626, 1);
-    near(syrupYieldMl(500, 500), 813, 2);
   });
-  it('2:1 by weight: 66.67 °Bx, 1326.8 kg/m³, 1 kg + 0.5 kg give 1131 ml', () => {
+  it('2:1 by weight: 66.67 °Bx, 1326.8 kg/m³', () => {
     near(sucroseDensity(brixByWeight(2, 1)), 1326.8, 0.3);
-    near(syrupYieldMl(1000, 500), 1131, 3);
   });
   it('by volume (200 g a US cup): 1:1 is 45.9 °Bx, 2:1 is 62.9', () => {
     near(brixByVolume(1, 1), 45.9, 0.1);

@@ -3,9 +3,10 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { type Books, emptyBooks } from '../../src/domain/ledger/books.ts';
 import { compareEvents, type EventKey } from '../../src/domain/ledger/event.ts';
-import { foldEvents, foldInOrder } from '../../src/domain/ledger/ledger.ts';
+import { foldInOrder } from '../../src/domain/ledger/ledger.ts';
 import { booksOfSnapshot, shiftOfSnapshot, snapshotOf } from '../../src/store/file/snapshot.ts';
 import { nights } from '../support/events.ts';
+import { foldEvents } from '../support/fold.ts';
 import {
   anItem,
   booksAfter,

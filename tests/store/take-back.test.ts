@@ -19,7 +19,6 @@ import { intendHandover, intendOpenShift, intendSeal } from '../../src/domain/in
 import { intendCount, intendDelivery, intendLoss, intendMove } from '../../src/domain/intent/intend-stock.ts';
 import type { Intent } from '../../src/domain/intent/intent.ts';
 import { type Books, emptyBooks } from '../../src/domain/ledger/books.ts';
-import { foldEvents } from '../../src/domain/ledger/ledger.ts';
 import { takenBack } from '../../src/domain/ledger/take-back.ts';
 import type { EventId, ItemId, PersonId, SpecId } from '../../src/domain/value/ids.ts';
 import { refuse } from '../../src/domain/value/problem.ts';
@@ -28,6 +27,7 @@ import { openSqliteStore } from '../../src/store/file/sqlite.ts';
 import { takeBackOne } from '../../src/store/last.ts';
 import type { Store } from '../../src/store/store.ts';
 import { items as plainItems } from '../support/events.ts';
+import { foldEvents } from '../support/fold.ts';
 import { tempFolder } from '../support/night.ts';
 
 const RUNS = Number(process.env.ULLAGE_RUNS ?? 300);

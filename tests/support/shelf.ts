@@ -4,8 +4,8 @@ import type { Item } from '../../src/domain/catalogue/item.ts';
 import type { Measure, Spec } from '../../src/domain/catalogue/spec.ts';
 import { type Books, emptyBooks } from '../../src/domain/ledger/books.ts';
 import { type Event, type LossReason, type PourPurpose, parseEvent } from '../../src/domain/ledger/event.ts';
-import { foldEvents } from '../../src/domain/ledger/ledger.ts';
 import type { EventId, ItemId, PersonId, SpecId } from '../../src/domain/value/ids.ts';
+import { foldEvents } from './fold.ts';
 
 export const itemIdOf = (id: string): ItemId => id as ItemId;
 export const specIdOf = (id: string): SpecId => id as SpecId;

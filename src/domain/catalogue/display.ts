@@ -51,12 +51,6 @@ export function jiggerText(amount: Thousandths, house: House): string {
   return `${mark}${text} oz`;
 }
 
-/** A bottle on a label: under 100 fl oz to a tenth, from there whole. 27 CFR 4.37(b), 2008 text. */
-export function labelOunces(ml: number): string {
-  const ounces = ml / ratioToNumber(ratio(3_785_411_784n, 128_000_000n));
-  return ounces < 100 ? ounces.toFixed(1) : ounces.toFixed(0);
-}
-
 /**
  * "30 ml missing ±58": value and ± to the same place, in the unit of the house; never one without the other.
  * `missing` and `uncertainty` in thousandths of the unit.

@@ -63,7 +63,6 @@ const synonyms: ReadonlyMap<string, string> = new Map([
   ['leaves', 'leaf'],
   ['pieces', 'piece'],
   ['pcs', 'piece'],
-  ['pinches', 'pinch'],
   ['gram', 'g'],
   ['kilogram', 'kg'],
   ['pound', 'lb'],

@@ -95,9 +95,6 @@ function sumUp(periods: readonly Period[], item: Item, house: House): Sum {
 /** Nights before any trend is named: our decision, after a simulation (`npm run bench -- drift`). */
 export const ENOUGH_COUNTS = 8;
 
-export const deviationOf = (stretch: Stretch): number =>
-  Math.sqrt(stretch.fromVariance + stretch.toVariance + stretch.ownVariance);
-
 export type Telescoped = {
   readonly missing: number;
   readonly poured: number /** k = 2 */;

@@ -4,22 +4,14 @@ import { houseOf } from '../catalogue/house.ts';
 import { foldText } from '../value/text.ts';
 import type { Books } from './books.ts';
 import { isOpen } from './books.ts';
-import { compareEvents, type Event, type EventOf, isOfNight } from './event.ts';
+import { type Event, type EventOf, isOfNight } from './event.ts';
 import { addPair, noPairs } from './eye-record.ts';
 import { booksOf, type Folding, foldingOf, own } from './folding.ts';
 import { applyStock, recut } from './ledger-stock.ts';
-import { isTakeBack, takenBack } from './take-back.ts';
 import { newShift } from './tally.ts';
 
 /** What a night's habit counts for after the next night: half after about a week. */
 const HABIT_FADE = 0.9;
-
-/** Folds a whole set of events, in any order, onto books that hold everything before them. */
-export function foldEvents(start: Books, events: Iterable<Event>): Books {
-  const all = [...events];
-  const dead = takenBack(all.filter(isTakeBack));
-  return foldInOrder(start, all.filter((event) => !dead.has(event.id)).sort(compareEvents));
-}
 
 /** Folds events that are in order and count, as the store hands them out. */
 export function foldInOrder(

@@ -9,14 +9,6 @@ export function cusumAbove(values: readonly number[], target: number, k: number)
   });
 }
 
-/** The same below the target. */
-export const cusumBelow = (values: readonly number[], target: number, k: number): number[] =>
-  cusumAbove(
-    values.map((value) => -value),
-    -target,
-    k,
-  );
-
 /** EWMA from a start: E = λ x + (1 − λ) E. */
 export function ewma(values: readonly number[], start: number, lambda: number): number[] {
   let last = start;
@@ -30,21 +22,6 @@ export function ewma(values: readonly number[], start: number, lambda: number): 
 export function ewmaHalfWidth(limit: number, deviation: number, lambda: number, t?: number): number {
   const early = t === undefined ? 1 : 1 - (1 - lambda) ** (2 * t);
   return limit * deviation * Math.sqrt((lambda / (2 - lambda)) * early);
-}
-
-/** Individuals chart: mean ± 3 MR/1.128, and 3.267 MR for the moving range. */
-export function individuals(values: readonly number[]): {
-  mean: number;
-  movingRange: number;
-  upper: number;
-  lower: number;
-  rangeUpper: number;
-} {
-  const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
-  const ranges = values.slice(1).map((value, index) => Math.abs(value - (values[index] as number)));
-  const movingRange = ranges.reduce((sum, value) => sum + value, 0) / ranges.length;
-  const width = (3 * movingRange) / 1.128;
-  return { mean, movingRange, upper: mean + width, lower: mean - width, rangeUpper: 3.267 * movingRange };
 }
 
 /**

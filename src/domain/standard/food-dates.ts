@@ -20,10 +20,3 @@ export function discardDate(held: Held): string {
 /** A mixture takes the earliest date of its parts. Null for no parts. */
 export const discardDateOfMixture = (parts: readonly Held[]): string | null =>
   parts.map(discardDate).sort()[0] ?? null;
-
-/** Sulphites are named above 10 mg/l, not at 10: Regulation (EU) 1169/2011, Annex II, 12. */
-export const namesSulphites = (milligramsPerLitre: number): boolean => milligramsPerLitre > 10;
-
-/** Sesame is a major allergen in the US from 2023-01-01 (FASTER Act of 2021). */
-export const usAllergensAt = (date: string, all: readonly string[]): string[] =>
-  all.filter((name) => name !== 'sesame' || date >= '2023-01-01');

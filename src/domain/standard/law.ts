@@ -39,30 +39,6 @@ export function servingNotice(item: Item, amount: number, liquids: number, house
   return `${amount / 1000} ml of ${item.name} is no multiple of ${quantities} (UK specified quantities); ${LOCAL}.`;
 }
 
-export type MeasureKind = 'transfer' | 'drinking';
-export type Marking = 'line' | 'brim';
-
-/**
- * Largest errors allowed of a measure, ml: OIML R 138 (2007), 5.1.1. A jigger is a transfer measure.
- * @throws RangeError for a capacity that is not above zero
- */
-export function largestErrors(
-  kind: MeasureKind,
-  capacityMl: number,
-  marking: Marking,
-): { minus: number; plus: number } {
-  if (!(capacityMl > 0)) throw new RangeError('capacity must be above zero');
-  const line =
-    kind === 'transfer'
-      ? capacityMl < 100
-        ? 2
-        : 0.03 * capacityMl
-      : capacityMl < 200
-        ? 0.05 * capacityMl
-        : 5 + 0.025 * capacityMl;
-  return marking === 'line' ? { minus: line, plus: line } : { minus: 0, plus: 2 * line };
-}
-
 /** Tolerance of the US bottler's fill as a share: 27 CFR 19.356(b). */
 export function fillTolerance(ml: number): number {
   if (ml >= 1000) return 0.015;

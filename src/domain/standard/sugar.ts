@@ -67,7 +67,3 @@ const SUGAR_BULK = 200 / 236.5882365;
 /** °Brix of so many volumes of granulated sugar to volumes of water at 20 °C. */
 export const brixByVolume = (sugarParts: number, waterParts: number): number =>
   brixByWeight(sugarParts * SUGAR_BULK, waterParts * (water(20) / 1000));
-
-/** Volume in ml at 20 °C that so many grams of sugar and of water make. */
-export const syrupYieldMl = (sugarGrams: number, waterGrams: number): number =>
-  ((sugarGrams + waterGrams) / sucroseDensity(brixByWeight(sugarGrams, waterGrams))) * 1000;

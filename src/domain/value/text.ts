@@ -32,16 +32,6 @@ export function firstUnsafe(text: string): string | null {
   return `U+${(found.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}`;
 }
 
-/** A part of a file name made by us from data: letters, digits, dot, hyphen, underscore; never empty, never a path. */
-export function fileNamePart(text: string): string {
-  const part = text
-    .normalize('NFKD')
-    .replace(/[^A-Za-z0-9._-]+/g, '-')
-    .replace(/^[-.]+/, '')
-    .slice(0, 80);
-  return part === '' ? 'x' : part;
-}
-
 /** Lower case, accents folded, punctuation as spaces; what is made of signs alone (🍸) stays as it is, or all of it would be one. */
 export function foldText(text: string): string {
   const folded = text

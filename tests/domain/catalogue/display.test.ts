@@ -4,7 +4,6 @@ import { expect, it } from 'vitest';
 import {
   displayAmount,
   jiggerText,
-  labelOunces,
   missingText,
   roundToUncertainty,
   unitText,
@@ -75,11 +74,6 @@ it('never names a jigger further away than a sixteenth of an ounce', () => {
       expect(Math.abs(named - amount)).toBeLessThanOrEqual(1875.5);
     }),
   );
-});
-
-it('labels a bottle in ounces: a tenth under a hundred, whole from there', () => {
-  // 27 CFR 4.37(b), 2008 text: 750 ml is 25.4 fl oz, 375 ml is 12.7, 1.5 l is 50.7, 3 l is 101.
-  expect([375, 750, 1500, 3000].map(labelOunces)).toEqual(['12.7', '25.4', '50.7', '101']);
 });
 
 it('gives the ± two figures and the value the same place', () => {

@@ -3,8 +3,9 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { emptyBooks } from '../../../src/domain/ledger/books.ts';
 import { booksOf, foldingOf, own } from '../../../src/domain/ledger/folding.ts';
-import { foldEvents, foldInOrder } from '../../../src/domain/ledger/ledger.ts';
+import { foldInOrder } from '../../../src/domain/ledger/ledger.ts';
 import { nights } from '../../support/events.ts';
+import { foldEvents } from '../../support/fold.ts';
 import { anItem, booksAfter, counts, specIdOf, stocks, told } from '../../support/shelf.ts';
 
 const books = booksAfter(stocks(anItem('gin')), counts('gin', 700));

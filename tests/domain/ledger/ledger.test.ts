@@ -4,10 +4,10 @@ import { describe, expect, it } from 'vitest';
 import { type Books, emptyBooks, netFlow } from '../../../src/domain/ledger/books.ts';
 import { containersTotal } from '../../../src/domain/ledger/containers.ts';
 import { compareEvents, type Event, type EventOf } from '../../../src/domain/ledger/event.ts';
-import { foldEvents } from '../../../src/domain/ledger/ledger.ts';
 import { isTakeBack, takenBack } from '../../../src/domain/ledger/take-back.ts';
 import type { EventId } from '../../../src/domain/value/ids.ts';
 import { items, nights } from '../../support/events.ts';
+import { foldEvents } from '../../support/fold.ts';
 
 /** Books as plain data, for comparing; which event was folded last does not matter to what they say. */
 const plain = (books: Books) =>

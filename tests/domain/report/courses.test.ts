@@ -1,8 +1,8 @@
 // The stock of an item through one night and through several, for a chart.
 import { expect, it } from 'vitest';
 import { emptyBooks } from '../../../src/domain/ledger/books.ts';
-import { foldEvents } from '../../../src/domain/ledger/ledger.ts';
 import { coursesOfNight, coursesOfShifts } from '../../../src/domain/report/courses.ts';
+import { foldEvents } from '../../support/fold.ts';
 import {
   anItem,
   at,

@@ -4,11 +4,11 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Books, emptyBooks, type Flows, noFlows } from '../../../src/domain/ledger/books.ts';
 import type { Event } from '../../../src/domain/ledger/event.ts';
-import { foldEvents } from '../../../src/domain/ledger/ledger.ts';
 import { costOfTally } from '../../../src/domain/ledger/tally.ts';
 import { periodReport } from '../../../src/domain/report/period.ts';
 import type { EventId } from '../../../src/domain/value/ids.ts';
 import { items, nights } from '../../support/events.ts';
+import { foldEvents } from '../../support/fold.ts';
 
 const catalogue: Event[] = items.map(
   (item, seq) =>

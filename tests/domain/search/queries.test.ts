@@ -2,10 +2,10 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { emptyBooks } from '../../../src/domain/ledger/books.ts';
-import { foldEvents } from '../../../src/domain/ledger/ledger.ts';
 import { readRound } from '../../../src/domain/search/pour-text.ts';
 import { readEvents } from '../../../src/exchange/file/event-lines.ts';
 import { currentChoices } from '../../../src/screens/pour/model.ts';
+import { foldEvents } from '../../support/fold.ts';
 import { demoFile } from '../../support/night.ts';
 
 const read = readEvents(readFileSync(demoFile('events.jsonl'), 'utf8'));

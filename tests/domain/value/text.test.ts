@@ -1,7 +1,7 @@
 // Text from outside: what may hide in it is taken out, what bars are called stays.
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { clean, fileNamePart, firstUnsafe } from '../../../src/domain/value/text.ts';
+import { clean, firstUnsafe } from '../../../src/domain/value/text.ts';
 
 const hostile = [
   '\u001b[31mred',
@@ -44,18 +44,4 @@ it('leaves other scripts as they are', () => {
     expect(firstUnsafe(name)).toBeNull();
   }
   expect(firstUnsafe('a\u001bb')).toBe('U+001B');
-});
-
-it.each([
-  ['../../etc/x', 'etc-x'],
-  ['a/b', 'a-b'],
-  ['.hidden', 'hidden'],
-  ['--rm', 'rm'],
-  ['', 'x'],
-  ['\u0000', 'x'],
-])('makes a file name of %j', (text, name) => {
-  const part = fileNamePart(text);
-  expect(part).toMatch(/^[A-Za-z0-9._-]+$/);
-  expect(part.replace(/^[-.]+/, '')).toBe(part);
-  expect(part.replaceAll('..-', '')).toContain(name.slice(0, 1));
 });

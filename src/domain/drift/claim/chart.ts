@@ -1,6 +1,7 @@
 // The chart of one item: tabular CUSUM (NIST/SEMATECH e-Handbook 6.3.2.3) of what each night brings beyond what the nights before
 // let expect, every night cut at ±3, since when by likelihood, and over again when it ended.
 
+import { cusumAbove } from '../../standard/charts.ts';
 import { dot, solveWith, type Vector } from '../fit/band.ts';
 import { asTheyAre, type Bottle, bandOf, ownVariance, type Scale } from '../fit/bottle.ts';
 import { eachInnovation } from '../fit/innovations.ts';
@@ -64,13 +65,14 @@ export function chartOf(bottle: Bottle, residual: Vector, scale: Scale, marks: M
 
 /** Fills in the sum from a start; the first stretch at which it stands above the limit. */
 function runUp(z: Vector, cusum: Vector, start: number, limit: number): number | null {
-  let [sum, alarm] = [0, null as number | null];
-  for (let t = start; t < z.length; t += 1) {
-    sum = Math.max(0, sum + cutScore(z[t] as number, CUT) - SLACK);
-    cusum[t] = sum;
-    if (alarm === null && sum > limit) alarm = t;
-  }
-  return alarm;
+  const sums = cusumAbove(
+    Array.from(z.subarray(start), (score) => cutScore(score, CUT)),
+    0,
+    SLACK,
+  );
+  cusum.set(sums, start);
+  const alarm = sums.findIndex((sum) => sum > limit);
+  return alarm < 0 ? null : start + alarm;
 }
 
 /** Since when, and whether it ended: the span from which the likelihood gains most. */

@@ -1,5 +1,5 @@
 // What one more cause would explain beside all that is fitted, without fitting it.
-import { solveCholesky } from '../../standard/least-squares.ts';
+import { solveCholesky } from '../../standard/cholesky.ts';
 import { dot, inverseBand, solveWith, type Vector } from '../fit/band.ts';
 import { type Cause, columnOf } from '../fit/causes.ts';
 import type { Folded, SeasonFit } from '../fit/season-fit.ts';

@@ -20,7 +20,3 @@ export function medianOf(values: readonly number[]): number {
     ? (sorted[middle] as number)
     : ((sorted[middle - 1] as number) + (sorted[middle] as number)) / 2;
 }
-
-/** Median absolute value over 0.6745: the deviation of normal residuals. */
-export const medianDeviation = (residuals: readonly number[]): number =>
-  medianOf(residuals.map(Math.abs)) / 0.6745;

@@ -1,7 +1,7 @@
 // One fit of all causes: people, counters, cards and nights run through all items; each item has its own level, and its own share
 // of each person, drawn towards nothing by variances that are learned. Items share nothing but what runs through them, so each is
 // folded into the common equations by itself (Schur complement). Ridge = BLUP (Henderson 1975; Robinson, Statist. Sci. 6, 1991).
-import { cholesky, invertCholesky, logDeterminant, solveCholesky } from '../../standard/least-squares.ts';
+import { cholesky, invertCholesky, logDeterminant, solveCholesky } from '../../standard/cholesky.ts';
 import type { Vector } from './band.ts';
 import { type Block, commonCount, type Layout, type OwnKind } from './block.ts';
 

@@ -1,5 +1,5 @@
 // How far levels of items, shares of people in an item, and biases of counters lie apart, learned from the books.
-import { solveCholesky } from '../../standard/least-squares.ts';
+import { solveCholesky } from '../../standard/cholesky.ts';
 import type { Block, Layout } from './block.ts';
 import { medianOf } from './robust.ts';
 import { LOOSE, type SeasonFit, type Spreads, solveSeason } from './season-fit.ts';
