@@ -1,7 +1,9 @@
 // (state, action) -> state and effects. Pure: what must happen outside is handed back as data.
+
 import { describeEvent } from '../domain/ledger/describe.ts';
 import type { Event } from '../domain/ledger/event.ts';
 import { noEvidence } from '../domain/report/evidence.ts';
+import { saidInRooms } from '../domain/value/problem.ts';
 import type { Dialog } from '../screens/dialog.ts';
 import { handoverNote } from '../screens/notice/handover.ts';
 import { ranOut } from '../screens/notice/ran-out.ts';
@@ -50,7 +52,7 @@ export function update(state: AppState, action: Action): Update {
     case 'refused':
       return only({
         ...state,
-        message: { text: action.problems.map(({ message }) => message).join(' '), tone: 'refused' },
+        message: { text: action.problems.map(saidInRooms).join(' '), tone: 'refused' },
       });
   }
 }

@@ -15,7 +15,7 @@ export type Figure = {
   readonly ratio: number | null;
 };
 
-const benches: Readonly<Record<string, () => Promise<Figure[]> | Figure[]>> = {
+const benches: Readonly<Record<string, () => Promise<Figure[]> | Iterable<Figure>>> = {
   keys: keysPerDrinkBench,
   start: startBench,
   frames: framesBench,

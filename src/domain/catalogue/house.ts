@@ -167,7 +167,12 @@ export const isSettingKey = (key: string): boolean => byKey.has(key);
 export function checkSetting(key: string, value: string): Result<{ key: string; value: string }> {
   const setting = byKey.get(key);
   if (setting === undefined) {
-    return refuse('unknown-setting', `No setting is called "${key}". Run ullage house to see them all.`, 64);
+    return refuse(
+      'unknown-setting',
+      `No setting is called "${key}". Run ullage house to see them all.`,
+      64,
+      `No setting is called "${key}". The Book room lists them.`,
+    );
   }
   const text = value.trim();
   if (!setting.check(text)) return refuse('bad-setting', `${key} takes ${setting.accepts}, not "${value}".`);

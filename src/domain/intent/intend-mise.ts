@@ -23,6 +23,8 @@ export function intendTick(
     return refuse(
       'unknown-line',
       `Nothing on the list is called "${wish.line.slice(0, 60)}". Add it with ullage mise add, or see the list with ullage mise.`,
+      65,
+      `Nothing on the list is called "${wish.line.slice(0, 60)}". ^Y adds what is typed.`,
     );
   if ((known.done !== null) === wish.done) return done([]);
   return done([{ kind: 'mise-ticked', shift: null, by: wish.by, line: known.text, done: wish.done }]);

@@ -51,6 +51,8 @@ export function intendCorrection(
     return refuse(
       'not-sealed',
       'That shift is still open. Record what happened with --at, count again, or take back; no correction is needed.',
+      65,
+      'That shift is still open. Pour late, count again, or take back; no correction is needed.',
     );
   const row = report.items.find((each) => each.item === item.id);
   if (row === undefined || row.missing === null)
@@ -65,7 +67,13 @@ export function intendCorrection(
       `That is not a change of ${item.name} a correction can have. Give more or less than 0, at most ${exactText(most)}.`,
     );
   const why = checkText(wish.why);
-  if (!why.ok) return refuse('no-reason', 'A correction needs its reason. Give --why "delivery note found".');
+  if (!why.ok)
+    return refuse(
+      'no-reason',
+      'A correction needs its reason. Give --why "delivery note found".',
+      65,
+      'A correction needs its reason. Write it after the amount: 700 ml delivery note found.',
+    );
   const shift = report.shift.id as EventId;
   return done([
     { kind: 'report-corrected', shift, by: wish.by, item: item.id, what, amount, why: why.value },

@@ -71,7 +71,7 @@ export function intendSeal(
       'odd-clock',
       `${odd} If that is right, say when with --at ${wish.now}; else put the clock right.`,
       65,
-      odd,
+      `${odd} If that is right, seal with the words seal now; else put the clock right.`,
     );
   // A little behind the last tap, by another station's clock: the seal comes after it all the same.
   const late = lastOfNight !== null && at < lastOfNight ? { ...wish, at: lastOfNight } : wish;

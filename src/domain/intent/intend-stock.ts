@@ -96,7 +96,12 @@ export function intendMove(
     );
   }
   if (from.value === to.value)
-    return refuse('same-place', 'A move needs two different places. Give another --to.', 64);
+    return refuse(
+      'same-place',
+      'A move needs two different places. Give another --to.',
+      64,
+      'A move needs two different places. Write another, as 1 to cellar.',
+    );
   const base = moment(wish, shiftAt(books, wish.at), books);
   return done([
     { kind: 'stock-moved', ...base, item: wish.item.id, from: from.value, to: to.value, ...got.value },

@@ -10,12 +10,15 @@ import { nearestNames } from './search.ts';
 /** A beginning that fits one name only is enough, from three letters on; people are always named in full. */
 const SHORTEST_BEGINNING = 3;
 
+/** Where all of them are listed: by a command, and in the rooms. */
+type Remedy = { readonly command: string; readonly rooms: string };
+
 function findNamed<T extends { readonly name: string }>(
   kind: string,
   things: Iterable<T>,
   names: (thing: T) => readonly string[],
   text: string,
-  all: string,
+  all: Remedy,
 ): Result<T> {
   const wanted = foldText(text);
   const list = [...things];
@@ -36,8 +39,9 @@ function findNamed<T extends { readonly name: string }>(
           text,
           list.map((thing) => thing.name),
         );
-  const remedy = near.length > 0 ? `Near it: ${near.join(', ')}.` : all;
-  return refuse(`unknown-${kind}`, `No ${kind} is called "${clean(text).slice(0, 60)}". ${remedy}`);
+  const said = `No ${kind} is called "${clean(text).slice(0, 60)}".`;
+  const known = near.length > 0 ? `Near it: ${near.join(', ')}.` : null;
+  return refuse(`unknown-${kind}`, `${said} ${known ?? all.command}`, 65, `${said} ${known ?? all.rooms}`);
 }
 
 /** `also`: other names to find it by, after its own. */
@@ -46,7 +50,10 @@ export function findItem(
   text: string,
   also: (item: Item) => readonly string[] = () => [],
 ): Result<Item> {
-  const help = 'Run ullage items to see what is stocked.';
+  const help = {
+    command: 'Run ullage items to see what is stocked.',
+    rooms: 'The Book room lists what is stocked.',
+  };
   const own = findNamed('item', catalogue.items.values(), itemNames, text, help);
   if (own.ok) return own;
   const wanted = foldText(text);
@@ -57,11 +64,17 @@ export function findItem(
 }
 
 export const findSpec = (catalogue: Catalogue, text: string): Result<Spec> =>
-  findNamed('spec', catalogue.specs.values(), specNames, text, 'Run ullage specs to see what is poured.');
+  findNamed('spec', catalogue.specs.values(), specNames, text, {
+    command: 'Run ullage specs to see what is poured.',
+    rooms: 'The Book room lists what is poured.',
+  });
 
 export const personNames = (person: Person): string[] => [person.id, person.name];
 
 export function findPerson(catalogue: Catalogue, text: string): Result<Person> {
   const here = [...catalogue.people.values()].filter((person) => person.here);
-  return findNamed('person', here, personNames, text, 'Add them with ullage people add NAME.');
+  return findNamed('person', here, personNames, text, {
+    command: 'Add them with ullage people add NAME.',
+    rooms: 'The Book room lists who works here.',
+  });
 }

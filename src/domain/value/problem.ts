@@ -31,3 +31,6 @@ export const refuse = (
 });
 
 export const refuseAll = (problems: readonly Problem[]): Result<never> => ({ ok: false, problems });
+
+/** A refusal as the rooms say it, where there is no command line. */
+export const saidInRooms = ({ message, inRooms }: Problem): string => inRooms ?? message;

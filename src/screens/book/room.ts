@@ -108,8 +108,6 @@ function pageLines(books: Books, page: Page, width: number): Line[] {
     line(piece(page.name, 'strong')),
     line(page.value),
     ...wrap(page.says, width).map((text) => line(text)),
-    line(' '),
-    ...wrap(`ullage house ${page.name} VALUE changes it`, width).map((text) => line(text)),
   ];
 }
 

@@ -20,7 +20,10 @@ const act: CloseBinding = {
     if (state.page === 'till') {
       const row = tillOf(scene)[state.cursor];
       if (row === undefined)
-        return refuse(state, 'No lines of the till are in. Import them with ullage import FILE.csv.');
+        return refuse(
+          state,
+          "No lines of the till are in. The till's file is taken in from the command line.",
+        );
       if (row.match === 'spec') return refuse(state, `${row.drink} is one of our specs: nothing to match.`);
       return {
         state,

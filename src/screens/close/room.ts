@@ -102,7 +102,7 @@ function tillPage(scene: Scene, state: CloseState, size: Size): Line[] {
       line(piece('Till against tally', 'strong')),
       blank,
       ...wrap(
-        `No lines of the till since ${from}. Import them with ullage import FILE.csv (time,drink,quantity); the page fills itself.`,
+        `No lines of the till since ${from}. The till's file (time, drink, quantity) is taken in from the command line; the page fills itself.`,
         size.columns,
       ).map((text) => line(text)),
     ];

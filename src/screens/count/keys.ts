@@ -3,6 +3,7 @@
 import { parseReading } from '../../domain/count/reading.ts';
 import { intendComparison } from '../../domain/intent/intend-stock.ts';
 import { personName } from '../../domain/ledger/books.ts';
+import { saidInRooms } from '../../domain/value/problem.ts';
 import { listKeys } from '../filter.ts';
 import { type Binding, refuse, type Scene, type Step, stay } from '../room.ts';
 import {
@@ -39,7 +40,7 @@ function enter(scene: Scene, state: CountState): Step<CountState> {
 
 export const emptyText = (state: CountState): string =>
   state.drill !== null
-    ? 'No item can be weighed yet: give some a tare_g in the items file, or learn it with ullage weigh.'
+    ? 'No item can be weighed yet: the empty container must be known (tare_g in the items file).'
     : state.scope === 'all'
       ? 'Nothing is stocked yet. Import an items file first.'
       : 'Nothing of that kind is here tonight. ^F walks everything.';
@@ -49,8 +50,7 @@ function drillStep(scene: Scene, state: CountState, row: CountRow): Step<CountSt
   const eye = state.drill?.eye ?? null;
   if (eye === null) {
     const read = parseReading(state.text, row.item, scene.books.house);
-    if (!read.ok)
-      return refuse({ ...state, text: '' }, read.problems.map(({ message }) => message).join(' '));
+    if (!read.ok) return refuse({ ...state, text: '' }, read.problems.map(saidInRooms).join(' '));
     if (read.value.method !== 'tenths' || read.value.sealed > 0)
       return refuse({ ...state, text: '' }, 'By eye first: 7 or 0.7 of the one open bottle.');
     return stay({ ...state, text: '', drill: { eye: state.text } });
@@ -105,7 +105,7 @@ export const countKeys: readonly Binding<CountState>[] = [
     when: (scene) =>
       [...scene.books.people.values()].some(({ here }) => here)
         ? true
-        : 'Nobody works here yet. Add people with ullage people add NAME.',
+        : 'Nobody works here yet, so there is nobody to choose.',
     run: (scene, state) => {
       const by = nextCounting(scene.books, state);
       return {

@@ -1,10 +1,12 @@
 // A spec as a card: measures with what each leaves, method, glass, cautions.
+
 import { bareName } from '../../domain/catalogue/item.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { type DrinkFigures, drinkFigures } from '../../domain/drink/drink.ts';
 import { measureName, measureText } from '../../domain/drink/measure-text.ts';
 import type { Measured } from '../../domain/drink/measures.ts';
 import type { Books } from '../../domain/ledger/books.ts';
+import { saidInRooms } from '../../domain/value/problem.ts';
 import { expectedNow, moneyText } from '../format.ts';
 import { bar } from './bar.ts';
 import { blank, fitText, type Line, line, piece, wrap } from './line.ts';
@@ -23,7 +25,7 @@ export function specCard(books: Books, spec: Spec, count: number, width: number)
       head,
       blank,
       ...figures.problems
-        .flatMap(({ message }) => wrap(message, width))
+        .flatMap((problem) => wrap(saidInRooms(problem), width))
         .map((text) => line(piece(text, 'warn'))),
     ];
   return [

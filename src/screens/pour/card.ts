@@ -1,7 +1,9 @@
 // The card of the marked drink: measures with what each leaves, method, glass, cautions.
+
 import { applyChanges } from '../../domain/drink/changes.ts';
 import type { Choice } from '../../domain/drink/pour-choice.ts';
 import type { Books } from '../../domain/ledger/books.ts';
+import { saidInRooms } from '../../domain/value/problem.ts';
 import { amountText, expectedNow, shortName } from '../format.ts';
 import { blank, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
 import { specCard } from '../parts/spec-card.ts';
@@ -12,7 +14,7 @@ export function choiceCard(books: Books, choice: Choice, count: number, width: n
     const changed = applyChanges(books, choice.spec, choice.changes);
     if (changed.ok) return specCard(books, { ...choice.spec, measures: [...changed.value] }, count, width);
     return changed.problems
-      .flatMap(({ message }) => wrap(message, width))
+      .flatMap((problem) => wrap(saidInRooms(problem), width))
       .map((text) => line(piece(text, 'warn')));
   }
   const left = (expectedNow(books).get(choice.item.id) ?? 0) - choice.amount * count;
