@@ -241,3 +241,29 @@ describe('--at', () => {
     expect(await night.ok('check')).toBe('');
   });
 });
+
+describe('a place', () => {
+  it('is one place however its name is written, and nothing is lost from one that is not there', async () => {
+    const night = await furnished('2026-11-20T12:00:00.000Z');
+    await night.ok('count rye 1.9');
+    await night.ok('lose 20ml rye --why spill --place BAR');
+    const levels = await night.json<{ items: { id: string; places: { place: string }[] }[] }>('levels');
+    expect(levels.items.find(({ id }) => id === 'rye')?.places.map(({ place }) => place)).toEqual(['bar']);
+    const refused = await night.run('lose 20ml rye --why spill --place attic');
+    expect(refused.exit).toBe(65);
+    expect(refused.err).toContain('Nothing stands at "attic". It was lost at one of: ');
+  });
+});
+
+describe('a word that begins with a minus', () => {
+  it('is kept as it was typed', async () => {
+    const night = await furnished('2026-11-20T12:00:00.000Z');
+    await night.ok('open');
+    await night.ok('note', '-5 °C in the cellar');
+    const { notes } = await night.json<{ notes: { text: string }[] }>('report');
+    expect(notes.map(({ text }) => text)).toEqual(['-5 °C in the cellar']);
+    const refused = await night.run('lose', '-5ml', 'rye', '--why', 'spill');
+    expect(refused.exit).toBe(65);
+    expect(refused.err).toContain('-5ml');
+  });
+});

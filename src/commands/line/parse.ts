@@ -24,6 +24,9 @@ export type Parsed = {
   readonly flags: ReadonlyMap<string, readonly string[]>;
 };
 
+/** Stands before a word that only looks like a flag, while flags are read; no argument can hold it. */
+const NO_FLAG = '\0';
+
 /** Values that begin with a minus ("-egg white", "-5") belong to the flag before them. */
 function glue(argv: readonly string[], flags: readonly Flag[]): string[] {
   const takes = new Set(flags.filter((flag) => flag.takes !== undefined).map((flag) => `--${flag.name}`));
@@ -35,11 +38,13 @@ function glue(argv: readonly string[], flags: readonly Flag[]): string[] {
     if (takes.has(word) && next !== undefined) {
       glued.push(`${word}=${next}`);
       index += 1;
-      // "-5ml" is a bad amount, not a flag: the command says so itself.
-    } else glued.push(/^-[\d.,]/.test(word) ? `−${word.slice(1)}` : word);
+      // "-5ml" is a word, and what is wrong with it the command says itself.
+    } else glued.push(/^-[\d.,]/.test(word) ? `${NO_FLAG}${word}` : word);
   }
   return glued;
 }
+
+const asTyped = (word: string): string => (word.startsWith(NO_FLAG) ? word.slice(1) : word);
 
 /** Takes the command's name off the front; global flags may stand before it. */
 export function splitCommand(argv: readonly string[]): {
@@ -91,7 +96,9 @@ export function parseFlags(
     );
     if (repeated !== undefined)
       return { problem: usageProblem(`--${repeated[0]} stands twice. Give it once.`) };
-    return { parsed: { command: command?.name ?? null, words: positionals, flags: new Map(entries) } };
+    return {
+      parsed: { command: command?.name ?? null, words: positionals.map(asTyped), flags: new Map(entries) },
+    };
   } catch (error) {
     return { problem: flagProblem(error as Error & { code?: string }, argv, flags, command) };
   }

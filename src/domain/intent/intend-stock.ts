@@ -26,10 +26,18 @@ export function intendLoss(
 ): Result<EventDraft[]> {
   const amount = checkAmount(wish.amount, wish.item);
   if (!amount.ok) return amount;
-  const where = wish.place ?? wish.item.place;
+  const where = standingPlace(books, wish.place ?? wish.item.place, 'It was lost at');
+  if (!where.ok) return where;
   const base = moment(wish, shiftAt(books, wish.at), books);
   return done([
-    { kind: 'stock-lost', ...base, item: wish.item.id, place: where, amount: wish.amount, why: wish.why },
+    {
+      kind: 'stock-lost',
+      ...base,
+      item: wish.item.id,
+      place: where.value,
+      amount: wish.amount,
+      why: wish.why,
+    },
   ]);
 }
 
@@ -84,17 +92,10 @@ export function intendMove(
 ): Result<EventDraft[]> {
   const got = containersOf(wish.containers, wish.item);
   if (!got.ok) return got;
-  const from = checkPlace(wish.from);
+  const from = standingPlace(books, wish.from, 'Move it from');
   if (!from.ok) return from;
   const to = checkPlace(wish.to);
   if (!to.ok) return to;
-  const known = placesOf(books);
-  if (!known.includes(from.value)) {
-    return refuse(
-      'unknown-place',
-      `Nothing stands at "${from.value}". Move it from one of: ${known.join(', ')}.`,
-    );
-  }
   if (from.value === to.value)
     return refuse(
       'same-place',
@@ -115,6 +116,15 @@ export function checkPlace(text: string): Result<string> {
     'bad-place',
     'A place is a plain name of 1 to 40 characters, as well or store. Give another.',
   );
+}
+
+/** A place something can leave: one the books know. A delivery, a move or a count may name a new one; a loss may not. */
+function standingPlace(books: Books, text: string, asks: string): Result<string> {
+  const place = checkPlace(text);
+  if (!place.ok) return place;
+  const known = placesOf(books);
+  if (known.includes(place.value)) return place;
+  return refuse('unknown-place', `Nothing stands at "${place.value}". ${asks} one of: ${known.join(', ')}.`);
 }
 
 export function intendCount(
@@ -156,11 +166,13 @@ export function intendOpenBottle(
   books: Books,
   wish: Moment & { readonly item: Item; readonly place: string },
 ): Result<EventDraft[]> {
-  const stock = books.stock.get(stockKey(wish.item.id, wish.place));
+  const where = standingPlace(books, wish.place, 'Open it at');
+  if (!where.ok) return where;
+  const stock = books.stock.get(stockKey(wish.item.id, where.value));
   if (stock === undefined || stock.sealed === 0) {
     return refuse(
       'none-sealed',
-      `The books know of no sealed ${wish.item.name} at ${wish.place}. Record a delivery or count it.`,
+      `The books know of no sealed ${wish.item.name} at ${where.value}. Record a delivery or count it.`,
     );
   }
   return done([
@@ -168,7 +180,7 @@ export function intendOpenBottle(
       kind: 'bottle-opened',
       ...moment(wish, shiftAt(books, wish.at), books),
       item: wish.item.id,
-      place: wish.place,
+      place: where.value,
     },
   ]);
 }
