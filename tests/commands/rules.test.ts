@@ -247,8 +247,8 @@ describe('a place', () => {
     const night = await furnished('2026-11-20T12:00:00.000Z');
     await night.ok('count rye 1.9');
     await night.ok('lose 20ml rye --why spill --place BAR');
-    const levels = await night.json<{ items: { id: string; places: { place: string }[] }[] }>('levels');
-    expect(levels.items.find(({ id }) => id === 'rye')?.places.map(({ place }) => place)).toEqual(['bar']);
+    const levels = await night.json<{ item: string; place: string }[]>('levels');
+    expect(levels.flatMap(({ item, place }) => (item === 'rye' ? [place] : []))).toEqual(['bar']);
     const refused = await night.run('lose 20ml rye --why spill --place attic');
     expect(refused.exit).toBe(65);
     expect(refused.err).toContain('Nothing stands at "attic". It was lost at one of: ');

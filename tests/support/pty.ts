@@ -1,5 +1,5 @@
 // The real program in a pseudo-terminal, its screen kept by a real terminal emulator. Text is waited for, never slept for.
-import { readdirSync, readFileSync } from 'node:fs';
+import { readdirSync, readFileSync, writeSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { spawn } from 'node-pty';
 import { onTestFinished } from 'vitest';
@@ -66,7 +66,10 @@ export function startProgram(words: readonly string[], setting: PtySetting = {})
     }
   };
   return {
-    type: (bytes) => child.write(bytes),
+    // At once: what the library keeps in a queue may, after a kill, go to whatever file has the number next.
+    type: (bytes) => {
+      if (!ended) writeSync((child as unknown as { readonly fd: number }).fd, bytes);
+    },
     screen,
     sees: (text) => until(`"${text}"`, (lines) => lines.some((row) => row.includes(text))),
     until,
