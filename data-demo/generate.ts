@@ -114,7 +114,7 @@ class Night {
     }
     if (item.count === 'pieces') return String(sealed + (open.length > 0 ? 1 : 0));
     const opened = open.filter((level) => level > 3000).map((level) => this.readOpen(item, level));
-    return opened.length === 0 ? `${sealed}.0` : [String(sealed), ...opened].join('+');
+    return opened.length === 0 ? `${sealed}+0` : [String(sealed), ...opened].join('+');
   }
 
   readOpen(item: Item, level: number): string {

@@ -98,10 +98,10 @@ describe('without its colour', () => {
   it('each pair of states still differs: marked or not, missing or extra, low or not, sure or not, off or on', async () => {
     const night = await furnished();
     for (const [item, reading] of [
-      ['dry-gin', '3.0'],
-      ['rye', '3.0'],
-      ['lemon-juice', '1.0'],
-      ['simple-syrup', '1.0'],
+      ['dry-gin', '3+0'],
+      ['rye', '3+0'],
+      ['lemon-juice', '1+0'],
+      ['simple-syrup', '1+0'],
       ['egg-white', '1'],
       ['aromatic-bitters', '0.9'],
     ])
@@ -110,7 +110,7 @@ describe('without its colour', () => {
     await night.ok('open --by Ines');
     await night.ok('pour 1 lantern-sour');
     for (const [item, reading] of [
-      ['dry-gin', '2.0'],
+      ['dry-gin', '2+0'],
       ['rye', '3.3'],
       ['lemon-juice', '960ml'],
       ['simple-syrup', '976ml'],

@@ -12,8 +12,8 @@ describe('a correction of a sealed report', () => {
       '--by',
       'Tom',
     );
-    expect(said).toContain('240.0 ml missing');
-    expect(said).toContain('as sealed 300.0 ml missing');
+    expect(said).toContain('240 ml missing');
+    expect(said).toContain('as sealed 300 ml missing');
     await night.ok('correct -40ml dry-gin --what lost --why', 'it was water');
     const gin = itemOf(await night.json<Report>('report'), 'dry-gin');
     expect([gin.missing, gin.corrected?.missing]).toEqual([300, 280]);
@@ -26,7 +26,7 @@ describe('a correction of a sealed report', () => {
       (await night.json<{ item: string; expected: number }[]>('levels')).find((row) => row.item === 'dry-gin')
         ?.expected,
     ).toBe(1400);
-    expect(await night.ok('report')).toContain('corrected after the seal: 280.0 ml missing');
+    expect(await night.ok('report')).toContain('corrected after the seal: 280 ml missing');
   });
 
   it.each([

@@ -267,3 +267,18 @@ describe('a word that begins with a minus', () => {
     expect(refused.err).toContain('-5ml');
   });
 });
+
+describe('a reading by tenths', () => {
+  it('of none left accuses nobody of what rounding took: 25 ml of the last one are no real loss', async () => {
+    const night = await furnished('2026-11-20T12:00:00.000Z');
+    await night.ok('count rye 3+0');
+    night.later(60);
+    await night.ok('open');
+    await night.ok('pour', '15 x 45 ml rye');
+    night.later(60);
+    await night.ok('count rye 2.0');
+    const row = await rowOf(night, 'rye');
+    expect(row?.verdict).toBe('within-count-error');
+    expect(row?.uncertainty).toBeGreaterThan(40);
+  });
+});

@@ -47,7 +47,7 @@ describe('a night', () => {
       await at.sees('✓ Poured 2 Lantern Sour');
       at.type('\t\t');
       await at.sees('0 of 6 counted');
-      at.type('2.0\r');
+      at.type('2+0\r');
       await at.sees('expected 1 500 ml');
       at.type('1+855g\r');
       await at.sees('2 of 6 counted');

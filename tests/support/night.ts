@@ -98,10 +98,10 @@ export async function furnished(start?: string): Promise<Night> {
 
 /** Readings of a full small house. */
 export const fullShelves: Readonly<Record<string, string>> = {
-  'dry-gin': '2.0',
+  'dry-gin': '2+0',
   rye: '1.5',
-  'lemon-juice': '2.0',
-  'simple-syrup': '2.0',
+  'lemon-juice': '2+0',
+  'simple-syrup': '2+0',
   'egg-white': '12',
   'aromatic-bitters': '0.9',
 };
@@ -118,7 +118,7 @@ export async function counted(
 }
 
 /** The small house, counted and open, half an hour on. */
-export async function stocked(gin = '2.0'): Promise<Night> {
+export async function stocked(gin = '2+0'): Promise<Night> {
   const night = await counted({ 'dry-gin': gin });
   night.later(30);
   await night.ok('open --by Ines');

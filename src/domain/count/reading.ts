@@ -38,7 +38,7 @@ type Term = {
 const root3 = Math.sqrt(3);
 
 /**
- * Reads `7` (tenths of the open container), `2.7`, `2+0.4+0.7`, `2+350ml`, `2+812g` (gross weight, tare known) or
+ * Reads `7` (tenths of the open container), `2.7`, `2+0.4+0.7`, `2+0`, `2+350ml`, `2+812g` (gross weight, tare known) or
  * `14` (pieces). `eye` is how exact a reading by eye is, as a share of the container: learned by the drill, else the
  * assumed width. Refuses what cannot be one container; the refusal says what would be understood.
  */
@@ -107,14 +107,17 @@ function readContainers(
     method,
     amount,
     sealed: first.sealed,
-    open: terms.map((term) => term.amount),
+    open: terms.flatMap(({ amount: left }) => (left === 0 ? [] : [left])),
     deviation: Math.round(Math.sqrt(terms.reduce((sum, term) => sum + term.variance, 0))),
     densityDeviation: Math.round(terms.reduce((sum, term) => sum + term.density, 0)),
     assumed: weighed?.assumed ?? null,
   });
 }
 
-/** Takes the sealed containers off the front: `2.7` is two and 0.7, `2+350ml` two and 350 ml, `7` alone is 0.7. */
+/**
+ * Takes the sealed containers off the front: `2.7` is two and 0.7, `2+350ml` two and 350 ml, `7` alone is 0.7. `2.0` is read by
+ * tenths as `2.7` is, so an open one with less than half a tenth may stand there; `2+0` says that nothing is open.
+ */
 function splitFirst(
   parts: readonly string[],
   item: Item,
@@ -123,15 +126,15 @@ function splitFirst(
   if (head === undefined) return null;
   const decimal = /^(\d+)[.,](\d{1,2})$/.exec(head);
   if (decimal !== null) {
-    const open = /^0+$/.test(decimal[2] ?? '') ? rest : [`0.${decimal[2]}`, ...rest];
-    return { sealed: Number(decimal[1]), open };
+    return { sealed: Number(decimal[1]), open: [`0.${decimal[2]}`, ...rest] };
   }
   if (!/^\d+$/.test(head)) return { sealed: 0, open: parts };
-  if (rest.length > 0) return { sealed: Number(head), open: rest };
+  if (rest.length > 0)
+    return { sealed: Number(head), open: rest.length === 1 && rest[0] === '0' ? [] : rest };
   if (item.count === 'pieces') return { sealed: Number(head), open: [] };
   // Of what is read in ml or on a scale a bare digit could be anything.
   if (item.count !== 'tenths') return head === '0' ? { sealed: 0, open: [] } : null;
-  if (head.length === 1) return { sealed: 0, open: head === '0' ? [] : [head] };
+  if (head.length === 1) return { sealed: 0, open: [head] };
   return null;
 }
 
@@ -228,6 +231,6 @@ function howToRead(item: Item, text: string): string {
     return `${said} Write ${example} with two sealed, or 0.7 by eye.`;
   }
   if (/^\d{2,}$/.test(text.trim()))
-    return `${said} Write ${text.trim()}.0 for sealed ones, 0.7 or 7 for an open one.`;
+    return `${said} Write ${text.trim()}+0 for sealed ones, 0.7 or 7 for an open one.`;
   return `${said} Write 7 or 0.7 for an open one, 2.7 with two sealed, 2+350ml or 2+812g.`;
 }

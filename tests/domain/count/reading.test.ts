@@ -40,6 +40,21 @@ describe('a reading is typed as people say it', () => {
     ['2+812g', 1_400_000 + Math.round((332_000 / 948.0485) * 1000)],
   ])('%s', (text, amount) => expect(Math.abs(Number(amountOf(text)) - amount)).toBeLessThanOrEqual(1));
 
+  it('knows an open container by tenths to a tenth, none there too; that nothing is open is said as 2+0', () => {
+    const deviation = (text: string, item = gin): number => {
+      const reading = parseReading(text, item, newHouse);
+      return reading.ok ? reading.value.deviation : Number.NaN;
+    };
+    const tenth = deviation('2.7');
+    expect(tenth).toBeGreaterThan(0);
+    for (const text of ['2.0', '2,0', '2.00', '0.7', '0', '0.0'])
+      expect(deviation(text), text).toBeCloseTo(tenth, 0);
+    for (const text of ['2+0', '0+0', '14+0']) expect(deviation(text), text).toBe(0);
+    expect(deviation('48', can)).toBe(0);
+    const reading = parseReading('2.0', gin, newHouse);
+    expect(reading).toMatchObject({ value: { sealed: 2, open: [], amount: 1_400_000 } });
+  });
+
   it('counts pieces, and whole containers of what is counted in pieces', () => {
     expect(amountOf('14', egg)).toBe(14_000);
     expect(amountOf('14.5', egg)).toBe(14_500);
