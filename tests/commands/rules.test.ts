@@ -282,3 +282,23 @@ describe('a reading by tenths', () => {
     expect(row?.uncertainty).toBeGreaterThan(40);
   });
 });
+
+describe('the cost of a pour', () => {
+  it('is the cost of its moment: what was forgotten before a delivery knows nothing of its price', async () => {
+    const night = await furnished('2026-11-20T12:00:00.000Z');
+    await night.ok('receive 2 rye --cost 14.00');
+    await night.ok('open');
+    const opened = night.world.now();
+    night.later(240);
+    await night.ok('receive 2 rye --cost 28.00');
+    night.later(30);
+    await night.ok('pour', '40 ml rye', '--at', new Date(opened + 60_000).toISOString());
+    await night.ok('pour', '40 ml rye');
+    const costs = night.store((store) =>
+      [...store.allEvents()].flatMap((event) =>
+        event.kind === 'measure-poured' ? event.draws.map(({ costMillis }) => costMillis) : [],
+      ),
+    );
+    expect(costs).toEqual([80_000, 160_000]);
+  });
+});

@@ -41,5 +41,6 @@ export const stock = (over: Partial<Stock>): Stock => ({
   flows: noFlows,
   total: noFlows,
   first: null,
+  found: 0,
   ...over,
 });

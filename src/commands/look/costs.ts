@@ -73,7 +73,7 @@ function costsText(figures: Bookkeeping, currency: string): string {
     ],
   );
   const stock = layTable(
-    ['closing stock', '>amount', '>latest price', '>weighted average'],
+    ['closing stock', '>amount', '>latest price', '>moving average'],
     [
       ...figures.stock.map((row) => [
         row.name,
@@ -85,7 +85,7 @@ function costsText(figures: Bookkeeping, currency: string): string {
     ],
   );
   return [
-    `from ${figures.from} to ${figures.to}; stock as the books expect it, at its weighted average; purchases as delivered`,
+    `from ${figures.from} to ${figures.to}; stock as the books expect it, at its moving average; purchases as delivered`,
     '',
     head,
     '',

@@ -6,6 +6,7 @@ import { applyChanges } from '../drink/changes.ts';
 import { linesOf, type Measured } from '../drink/measures.ts';
 import type { Books } from '../ledger/books.ts';
 import type { Draw, EventDraft, PourPurpose } from '../ledger/event.ts';
+import { costAt } from '../ledger/worth.ts';
 import { valueInMillis } from '../value/money.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
 import { checkAmount, type Moment, moment, openShift } from './moment.ts';
@@ -45,7 +46,7 @@ export function intendPour(books: Books, wish: PourWish): Result<EventDraft[]> {
       as: wish.as,
       priceMinor: wish.spec.priceMinor,
       changes: [...wish.changes],
-      draws: drawn.map(({ item, amount }) => drawOf(item, amount)),
+      draws: drawn.map(({ item, amount }) => drawOf(books, item, amount, wish.at)),
     },
   ]);
 }
@@ -66,7 +67,7 @@ export function intendStraight(
   if (!count.ok) return count;
   const amount = checkAmount(wish.amount * wish.count, wish.item);
   if (!amount.ok) return amount;
-  const draws = [drawOf(wish.item, wish.amount * wish.count)];
+  const draws = [drawOf(books, wish.item, wish.amount * wish.count, wish.at)];
   return done([
     { kind: 'measure-poured', ...moment(wish, shift.value.id, books), count: wish.count, as: wish.as, draws },
   ]);
@@ -80,8 +81,10 @@ function checkCount(count: number): Result<null> {
   );
 }
 
-export function drawOf(item: Item, amount: number): Draw {
-  const costMillis = item.costMinor === null ? null : valueInMillis(amount, item.costMinor, item.size);
+/** What a pour takes of an item, at what it cost at that moment: a late entry knows nothing of a later delivery. */
+export function drawOf(books: Books, item: Item, amount: number, at?: string): Draw {
+  const costMinor = at === undefined ? item.costMinor : costAt(books, item, at);
+  const costMillis = costMinor === null ? null : valueInMillis(amount, costMinor, item.size);
   return { item: item.id, place: item.place, amount, costMillis };
 }
 

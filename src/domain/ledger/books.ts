@@ -140,6 +140,8 @@ export type Stock = {
   readonly total: Flows;
   /** The first count ever, with what had flowed until then. */
   readonly first: { readonly mark: CountMark; readonly total: Flows } | null;
+  /** Worth of what began to count here without being bought, since the books began; thousandths of a minor unit. */
+  readonly found: number;
 };
 
 export type Tally = {
@@ -150,8 +152,20 @@ export type Tally = {
   readonly costAs: Readonly<Record<PourPurpose, number>>;
 };
 
-/** What came in of an item with its cost known, since the books began. */
-export type Bought = { readonly amount: Thousandths; readonly costMinor: number };
+/** So much is worth so much, in thousandths of a minor unit: the quotient is a price, kept exact. */
+export type Average = { readonly amount: Thousandths; readonly millis: number };
+
+/** What came in of an item with its cost known, since the books began, and what it is valued at. */
+export type Bought = {
+  readonly amount: Thousandths;
+  readonly costMinor: number;
+  /** The price it was first written with. */
+  readonly written: Average | null;
+  /** The perpetual moving average. */
+  readonly average: Average | null;
+  /** What one container cost from when on, since the last seal: a late entry takes the cost of its moment. */
+  readonly costs: readonly { readonly from: string; readonly costMinor: number | null }[];
+};
 
 export type PourNote = {
   readonly event: EventId;

@@ -1,7 +1,7 @@
 // The fold of what moves stock: pours, losses, deliveries, moves, opened bottles and counts.
 import { exactText } from '../value/amount.ts';
 import type { Drawer, ItemId, Pourer } from '../value/ids.ts';
-import { valueAtCost, valueInMillis } from '../value/money.ts';
+import { valueInMillis } from '../value/money.ts';
 import {
   addFlows,
   type CountMark,
@@ -18,6 +18,7 @@ import { addTo, type Containers, containersTotal, drawFrom, openNext, takeOut } 
 import type { Draw, Event, EventOf } from './event.ts';
 import { type Folding, own } from './folding.ts';
 import { addHour, addToTally, noTally, type Poured, withPour } from './tally.ts';
+import { noteBought, noteFound } from './worth.ts';
 
 /** What one event of the stock does to the folding. */
 export function applyStock(folding: Folding, event: Event): void {
@@ -137,21 +138,18 @@ function beginEmpty(folding: Folding, item: ItemId, place: string, event: Event)
 }
 
 function receive(folding: Folding, event: EventOf<'delivery-received'>): void {
+  const item = folding.items.get(event.item);
+  // A delivery whose cost nobody gave is worth what the item cost last.
+  const cost = event.costMinor ?? item?.costMinor ?? null;
+  if (item !== undefined && cost !== null) {
+    noteBought(folding, item, { amount: event.amount, costMinor: cost, at: event.at });
+    if (cost !== item.costMinor)
+      folding.items = own(folding, folding.items).set(item.id, { ...item, costMinor: cost });
+  }
   beginEmpty(folding, event.item, event.place, event);
   flow(folding, event.item, event.place, { received: event.amount }, (held, size) =>
     addTo(held, event.amount, size),
   );
-  const item = folding.items.get(event.item);
-  // A delivery whose cost nobody gave is worth what the item cost last.
-  const cost = event.costMinor ?? item?.costMinor ?? null;
-  if (item === undefined || cost === null) return;
-  if (cost !== item.costMinor)
-    folding.items = own(folding, folding.items).set(item.id, { ...item, costMinor: cost });
-  const before = folding.bought.get(item.id) ?? { amount: 0, costMinor: 0 };
-  folding.bought = own(folding, folding.bought).set(item.id, {
-    amount: before.amount + event.amount,
-    costMinor: before.costMinor + valueAtCost(event.amount, cost, item.size),
-  });
 }
 
 function pourDraw(folding: Folding, draw: Draw, event: Poured): void {
@@ -181,6 +179,7 @@ const newStock = (item: ItemId, place: string): Stock => ({
   flows: noFlows,
   total: noFlows,
   first: null,
+  found: 0,
 });
 
 function flow(
@@ -204,7 +203,7 @@ function flow(
 
 function count(folding: Folding, event: EventOf<'stock-counted'>): void {
   const key = stockKey(event.item, event.place);
-  const stock = folding.stock.get(key) ?? newStock(event.item, event.place);
+  let stock = folding.stock.get(key) ?? newStock(event.item, event.place);
   const mark: CountMark = {
     event: event.id,
     at: event.at,
@@ -224,6 +223,15 @@ function count(folding: Folding, event: EventOf<'stock-counted'>): void {
   const total = addFlows(stock.total, stock.flows);
   // The first count, or a second look at it.
   const isFirst = stock.counted === null || (replaces && stock.first?.mark.event === stock.counted.event);
+  if (isFirst) {
+    noteFound(
+      folding,
+      stock,
+      stoodBefore(mark, total),
+      stock.first === null ? 0 : stoodBefore(stock.first.mark, total),
+    );
+    stock = folding.stock.get(key) ?? stock;
+  }
   folding.stock = own(folding, folding.stock).set(key, {
     ...stock,
     amount: event.amount,
@@ -236,6 +244,9 @@ function count(folding: Folding, event: EventOf<'stock-counted'>): void {
     first: isFirst ? { mark, total } : stock.first,
   });
 }
+
+/** What came and went before the first count is in the purchases and the pours; the rest stood there. */
+const stoodBefore = (first: CountMark, total: Flows): number => Math.max(0, first.amount - netFlow(total));
 
 /** What was found, in containers of the size the item has now: a size that was written or taken back since cuts it anew. */
 function countedContainers(

@@ -9,6 +9,7 @@ import { addPair, noPairs } from './eye-record.ts';
 import { booksOf, type Folding, foldingOf, own } from './folding.ts';
 import { applyStock, recut } from './ledger-stock.ts';
 import { newShift } from './tally.ts';
+import { forgetCosts, notePrice } from './worth.ts';
 
 /** What a night's habit counts for after the next night: half after about a week. */
 const HABIT_FADE = 0.9;
@@ -65,6 +66,7 @@ function applyEvent(folding: Folding, event: Event): void {
       if (folding.shift?.id === event.of)
         folding.shift = { ...folding.shift, sealedAt: event.at, sealedBy: event.by };
       folding.sealedUntil = event.at;
+      forgetCosts(folding);
       if (folding.miseTicks.size > 0) folding.miseTicks = new Map();
       return;
     case 'handed-over':
@@ -105,4 +107,5 @@ function writeItem(folding: Folding, { item, at }: EventOf<'item-written'>): voi
   folding.items = own(folding, folding.items).set(item.id, item);
   if (!folding.knownSince.has(item.id))
     folding.knownSince = own(folding, folding.knownSince).set(item.id, at);
+  notePrice(folding, item, at);
 }

@@ -1,5 +1,6 @@
 // Book-keeping over a stretch of nights. Cost of beverages = opening + purchases − closing, and the weighted average price:
 // Dittmer & Keefe, Principles of Food, Beverage, and Labor Cost Controls, 9th ed. 2009, ch. 8 and 16 (seen second-hand).
+import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { type Bookkeeping, bookkeeping } from '../../../src/domain/report/bookkeeping.ts';
 import { closingReport } from '../../../src/domain/report/closing.ts';
@@ -115,4 +116,60 @@ it('names items without a cost and items below zero, and values neither', () => 
     [opens(), pours('quay', 1, [['gin', 50]])],
   );
   expect(figures).toMatchObject({ unpriced: ['gift'], belowZero: ['gin'], stock: [] });
+});
+
+it('values first stock at the price it was written with, whatever a later delivery costs', () => {
+  // Two at 14.00, two more at 28.00: 28.00 stood there, 84.00 for four, 21.00 each.
+  const figures = over(null, [
+    ...stocks(anItem('it-1', { costMinor: 1400 })),
+    counts('it-1', 1400),
+    opens(),
+    receives('it-1', 2, 1400, 2800),
+  ]);
+  expect(figures).toMatchObject({ barOpeningMinor: 2800, purchasesMinor: 5600, barClosingMinor: 8400 });
+  expect(figures.cost.cost).toBe(0);
+});
+
+it('moves the average with what comes in only', () => {
+  // 2 × 20.00, one poured away; 1 × 30.00 comes: 50.00 for two, 25.00 each. Half of it goes: 25.00 left, cost 45.00.
+  const figures = over(
+    [...stocks(gin), counts('gin', 1400)],
+    [opens(), pours('quay', 14, [['gin', 700]]), receives('gin', 1, 700, 3000), counts('gin', 700)],
+  );
+  expect(figures).toMatchObject({ barOpeningMinor: 4000, barClosingMinor: 2500, costMillis: 4_500_000 });
+});
+
+it('calls it no gain when a price is written anew, or written at last', () => {
+  const dearer = stocks(anItem('gin', { costMinor: 9900 }));
+  const free = anItem('gin', { costMinor: null });
+  expect(over([...stocks(gin), counts('gin', 700)], [...dearer, opens()]).cost.cost).toBe(0);
+  expect(over([...stocks(free), counts('gin', 700)], [...stocks(gin), opens()])).toMatchObject({
+    barOpeningMinor: 2000,
+    barClosingMinor: 2000,
+  });
+});
+
+it('adds up: what nights cost is what the stretch cost, to the thousandth of a minor unit', () => {
+  const ml = fc.integer({ min: 1, max: 2000 });
+  const step = fc.oneof(
+    fc
+      .tuple(ml, fc.integer({ min: 1, max: 9999 }))
+      .map(([amount, cost]) => receives('gin', amount / 700, amount, cost)),
+    ml.map((amount) => pours('quay', 1, [['gin', amount]])),
+    ml.map((amount) => counts('gin', amount)),
+    ml.map((amount) => counts('gin', amount, atCellar)),
+    fc.integer({ min: 1, max: 9999 }).map((costMinor): Step[] => stocks(anItem('gin', { costMinor }))),
+  );
+  const night = fc.array(step, { maxLength: 6 }).map((steps): Step[] => [opens(), ...steps.flat()]);
+  fc.assert(
+    fc.property(fc.array(night, { minLength: 2, maxLength: 5 }), fc.boolean(), (nights, isPriced) => {
+      const told = (until: number): Step[] => [
+        ...stocks(isPriced ? gin : anItem('gin', { costMinor: null })),
+        ...nights.slice(0, until).flat(),
+      ];
+      const single = nights.map((steps, index) => over(told(index), steps).costMillis);
+      const whole = over(told(0), nights.flat()).costMillis;
+      expect(single.reduce((sum, millis) => sum + millis, 0)).toBe(whole);
+    }),
+  );
 });
