@@ -1,7 +1,7 @@
 // Proof of the trends over simulated seasons with seeds, in three worlds and in held-out ones of another make: what is found, who
 // is named falsely, how far off the estimates are, each beside the best possible (true variances, slips and plants known).
 
-import { reportOf } from '../../src/domain/drift/drift-report.ts';
+import { driftOf } from '../../src/domain/drift/drift-report.ts';
 import type { Series } from '../../src/domain/drift/fit/bottles.ts';
 import type { ShiftBooks } from '../../src/domain/ledger/books.ts';
 import { items } from '../support/events.ts';
@@ -166,7 +166,7 @@ function reportTime(): Figure[] {
     );
     const times = [0, 1, 2, 3, 4, 5, 6].map(() => {
       const begun = performance.now();
-      reportOf(series, shifts);
+      driftOf(series, shifts);
       return performance.now() - begun;
     });
     return { ms: median(times), perRow: median(times) / (nights * 60) };

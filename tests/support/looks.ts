@@ -3,7 +3,7 @@
 import { type Analysis, analyse } from '../../src/domain/drift/claim/analysis.ts';
 import { stretchesOf } from '../../src/domain/drift/drift.ts';
 import type { Bottle } from '../../src/domain/drift/fit/bottle.ts';
-import { bottleOf, groupsOf, hasFlow, peopleOf, type Series } from '../../src/domain/drift/fit/bottles.ts';
+import { bottleOf, groupsOf, peopleOf, type Series, wasUsed } from '../../src/domain/drift/fit/bottles.ts';
 import type { Cause } from '../../src/domain/drift/fit/causes.ts';
 import { contrastVariance } from '../../src/domain/drift/fit/season-fit.ts';
 import type { ItemId, SpecId } from '../../src/domain/value/ids.ts';
@@ -22,7 +22,7 @@ export function lookAt(season: Season, nights: number): Look {
   const shifts = season.shifts.slice(0, nights);
   const series = [...season.books.items.values()]
     .map((item) => ({ item, stretches: stretchesOf(shifts, item, season.books.house) }))
-    .filter(hasFlow);
+    .filter(wasUsed);
   const people = peopleOf(series);
   const groups = groupsOf(series);
   const bottles = series.map((each) => bottleOf(each, people, shifts, groups.get(each.item.id) ?? 'all'));

@@ -17,7 +17,7 @@ import {
 } from './claim/season.ts';
 import { type Settling, settlesItem, settlesPerson } from './claim/settle.ts';
 import { type Stretch, stretchesOf, telescope } from './drift.ts';
-import { hasFlow, type Series } from './fit/bottles.ts';
+import { type Series, wasUsed } from './fit/bottles.ts';
 import type { Cause } from './fit/causes.ts';
 
 export type ItemDrift = {
@@ -97,14 +97,14 @@ export function driftReport(books: Books, shifts: readonly ShiftBooks[]): DriftR
   const series = [...books.items.values()]
     .map((item) => ({ item, stretches: stretchesOf(shifts, item, books.house) }))
     .filter(({ stretches }) => stretches.length > 0);
-  return reportOf(series, shifts);
+  return driftOf(series, shifts);
 }
 
 /** The same from stretches. What flows is fitted together; pieces and whole containers each by themselves. */
-export function reportOf(series: readonly Series[], shifts: readonly ShiftBooks[]): DriftReport {
-  const season = judgeSeason(series.filter(hasFlow), shifts);
+export function driftOf(series: readonly Series[], shifts: readonly ShiftBooks[]): DriftReport {
+  const season = judgeSeason(series.filter(wasUsed), shifts);
   const rest = judgeSeason(
-    series.filter((each) => !hasFlow(each)),
+    series.filter((each) => !wasUsed(each)),
     shifts,
   );
   const judged = [...season.items, ...rest.items];
@@ -113,7 +113,7 @@ export function reportOf(series: readonly Series[], shifts: readonly ShiftBooks[
     shifts: shifts.length,
     house: houseOf(season),
     names: season.people,
-    items: judged.map((each) => itemDrift(each, lastNight.get(each.series.item.id) ?? null)).sort(byWeight),
+    items: judged.map((each) => itemDrift(each, lastNight.get(each.series.item.id) ?? null)).sort(byStanding),
     people: peopleDrift(season),
     specs: season.cards
       .filter(({ named }) => named)
@@ -216,11 +216,11 @@ function sinceOf({ series: { item, stretches }, chart, verdict: { drift } }: Jud
 }
 
 /** Drifting ones first, by value and certainty; then what else stands out; then the rest by how far their chart stands. */
-function byWeight(a: ItemDrift, b: ItemDrift): number {
-  return weightOf(b) - weightOf(a) || (a.item.name < b.item.name ? -1 : 1);
+function byStanding(a: ItemDrift, b: ItemDrift): number {
+  return standingOf(b) - standingOf(a) || (a.item.name < b.item.name ? -1 : 1);
 }
 
-function weightOf({ chart, since }: ItemDrift): number {
+function standingOf({ chart, since }: ItemDrift): number {
   if (since === null)
     return (
       (chart.state === 'one-night' || chart.state === 'slip' ? 0.5 : 0) +

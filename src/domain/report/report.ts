@@ -14,7 +14,7 @@ export type ReportDrink = {
 export type Share = { readonly name: string; readonly amount: number };
 
 /** Two nights in a row that cancel: what was missing came back, so a reading was likely wrong. */
-export type Slip = {
+export type SlipOfNights = {
   readonly before: number;
   readonly beforeUncertainty: number;
   readonly together: number;
@@ -35,7 +35,7 @@ export type Corrected = {
   }[];
 };
 
-export type ReportItem = Row & {
+export type ReportItem = RowFigures & {
   readonly item: ItemId;
   readonly name: string;
   readonly unit: Unit;
@@ -57,7 +57,7 @@ export type ReportItem = Row & {
   readonly lostTo: readonly Share[];
   /** Counted in this shift for the first time: nothing to compare it with yet. */
   readonly isFirstCount: boolean;
-  readonly slip: Slip | null;
+  readonly slip: SlipOfNights | null;
   /** What drinks that the till sold and nobody logged would have taken; null without lines of the till. */
   readonly unlogged: number | null;
   readonly corrected: Corrected | null;
@@ -140,7 +140,7 @@ export type Report = {
   }[];
 };
 
-export type Row = {
+export type RowFigures = {
   readonly from: string | null;
   readonly to: string | null;
   readonly opening: number;

@@ -16,9 +16,9 @@ import {
 import { type Thousandths, toUnits } from '../value/amount.ts';
 import type { SpecId } from '../value/ids.ts';
 import { percentOf, valueAtCost } from '../value/money.ts';
-import type { ReportDrink, ReportItem, Row, Share, Slip } from './report.ts';
+import type { ReportDrink, ReportItem, RowFigures, Share, SlipOfNights } from './report.ts';
 
-export function countedRow(periods: readonly Period[], judged: Judged, item: Item): Row {
+export function countedRow(periods: readonly Period[], judged: Judged, item: Item): RowFigures {
   const flows = sumFlows(periods.map((period) => period.flows));
   const from = periods.map((period) => period.from.at).sort()[0] ?? null;
   const to =
@@ -46,7 +46,7 @@ export function countedRow(periods: readonly Period[], judged: Judged, item: Ite
   };
 }
 
-export function uncountedRow(stocks: readonly Stock[]): Row {
+export function uncountedRow(stocks: readonly Stock[]): RowFigures {
   const flows = sumFlows(stocks.map((stock) => stock.flows));
   const counts = stocks.flatMap((stock) => (stock.counted === null ? [] : [stock.counted]));
   return {
@@ -154,7 +154,7 @@ export function slipOf(
   judged: Judged,
   item: Item,
   house: House,
-): Slip | null {
+): SlipOfNights | null {
   const before = last.flatMap((period) => {
     const stock = stocks.find(({ place }) => place === period.place);
     return stock?.period?.to.event === period.to.event && stock.before !== null ? [stock.before] : [];

@@ -7,7 +7,7 @@ import { blank, cut, fitLine, fitText, type Line, line, lineWidth, piece, wrap }
 import type { Message, Size } from '../room.ts';
 import { keyName } from './footer.ts';
 
-export type PageParts = {
+export type RoomPage = {
   readonly books: Books;
   readonly now: string;
   readonly size: Size;
@@ -24,7 +24,7 @@ export const bodySize = (size: Size, message: Message | null): Size => ({
   rows: size.rows - 3 - messageLines(message, size.columns).length,
 });
 
-export function pageLines(parts: PageParts): Line[] {
+export function pageLines(parts: RoomPage): Line[] {
   const { size } = parts;
   const message = messageLines(parts.message, size.columns);
   const body = parts.body.slice(0, bodySize(size, parts.message).rows);
@@ -33,7 +33,7 @@ export function pageLines(parts: PageParts): Line[] {
   return [...rows, ...message, parts.footer].map((content) => fitLine(content, size.columns));
 }
 
-function titleLine({ books, now, size, room, titles }: PageParts): Line {
+function titleLine({ books, now, size, room, titles }: RoomPage): Line {
   const clock = clockText(now, books.house.zone);
   const names = titles.map(({ name, title }) =>
     piece(name === room ? `[${title}]` : ` ${title} `, name === room ? 'strong' : 'plain'),

@@ -11,7 +11,7 @@ import { canonicalJson } from '../../domain/value/canonical.ts';
 import { dateText, epochOf, instantOf } from '../../domain/value/clock-date.ts';
 import type { CheckFinding } from '../store.ts';
 import { CHAIN_START, chainHash } from './chain.ts';
-import type { Row, Rows } from './rows.ts';
+import type { EventRow, Rows } from './rows.ts';
 import { snapshotOf } from './snapshot.ts';
 
 type Context = {
@@ -139,7 +139,7 @@ export function chainFindings(rows: Rows): string[] {
 }
 
 /** The columns say the same as the event's text. */
-function agrees(row: Row): boolean {
+function agrees(row: EventRow): boolean {
   try {
     const event = JSON.parse(row.body) as Record<string, unknown>;
     return (['id', 'at', 'station', 'seq', 'kind', 'shift'] as const).every(

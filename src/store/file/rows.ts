@@ -21,7 +21,7 @@ const alive = 'NOT EXISTS (SELECT 1 FROM taken_back WHERE taken_back.id = event.
 const firstKey: EventKey = { at: '', station: '', seq: 0 };
 
 export type CheckpointRow = { at: string; station: string; seq: number; body: string };
-export type Row = {
+export type EventRow = {
   id: string;
   at: string;
   station: string;
@@ -86,11 +86,11 @@ export function prepareRows(db: DatabaseSync) {
         yield eventOfBody(String((row as { body: string }).body));
       }
     },
-    *allRows(): Generator<Row> {
+    *allRows(): Generator<EventRow> {
       for (const row of sql(
         'SELECT id, at, station, seq, kind, shift, body, hash FROM event ORDER BY station, seq',
       ).iterate())
-        yield row as Row;
+        yield row as EventRow;
     },
     after: (number: number): { number: number; body: string }[] =>
       all('SELECT number, body FROM event WHERE number > ? ORDER BY number', number),

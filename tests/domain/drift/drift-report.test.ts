@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { chartRows } from '../../../src/domain/drift/chart-text.ts';
 import { type DriftChart, judgeSeason } from '../../../src/domain/drift/claim/season.ts';
 import { type Stretch, telescope } from '../../../src/domain/drift/drift.ts';
-import { type PersonDrift, reportOf, type SpecDrift } from '../../../src/domain/drift/drift-report.ts';
+import { driftOf, type PersonDrift, type SpecDrift } from '../../../src/domain/drift/drift-report.ts';
 import type { Series } from '../../../src/domain/drift/fit/bottles.ts';
 import type { ShiftBooks } from '../../../src/domain/ledger/books.ts';
 import type { PersonId } from '../../../src/domain/value/ids.ts';
@@ -33,9 +33,8 @@ const chartsOf = (setting: Partial<SeasonSetting>): DriftChart[] => {
   const list = series(setting);
   return judgeSeason(list, shiftsOf(list)).items.map(({ chart }) => chart);
 };
-const peopleDrift = (list: readonly Series[]): readonly PersonDrift[] =>
-  reportOf(list, shiftsOf(list)).people;
-const specDrift = (list: readonly Series[]): readonly SpecDrift[] => reportOf(list, shiftsOf(list)).specs;
+const peopleDrift = (list: readonly Series[]): readonly PersonDrift[] => driftOf(list, shiftsOf(list)).people;
+const specDrift = (list: readonly Series[]): readonly SpecDrift[] => driftOf(list, shiftsOf(list)).specs;
 
 describe('one item', () => {
   it('says only that there are not enough counts yet, before there are', () => {

@@ -25,7 +25,7 @@ function over(start: readonly Step[] | null, night: readonly Step[]): Bookkeepin
 }
 const atCellar = { place: 'cellar', sealed: 0 };
 
-it('values closing stock at the weighted average of what stood there and what came in', () => {
+it('values closing stock at the moving average of what stood there and what came in', () => {
   // Two bottles at 20.00 and two more at 30.00: 100.00 for four, 25.00 each. One is left: 25.00.
   const figures = over(
     [...stocks(gin), counts('gin', 1400)],

@@ -5,7 +5,7 @@ import { dot, solveWith } from '../fit/band.ts';
 import { type Bottle, bandOf, readingVariance } from '../fit/bottle.ts';
 import type { Cause } from '../fit/causes.ts';
 import { residualOf } from '../fit/season-fit.ts';
-import { type Odd, type Slip, unmarked } from '../fit/slips.ts';
+import { type MisreadCount, type Odd, unmarked } from '../fit/slips.ts';
 import type { Analysis } from './analysis.ts';
 import type { CardVerdict } from './cards.ts';
 import { MARGIN } from './claims.ts';
@@ -23,7 +23,7 @@ export type ItemVerdict = {
   } | null;
   /** A drift that ended: the stretch from which the sum began anew. */
   readonly ended: number | null;
-  readonly slips: readonly Slip[];
+  readonly slips: readonly MisreadCount[];
   readonly nights: readonly Odd[];
   /** What else fits as well, or what already explains it. */
   readonly rivals: readonly Cause[];

@@ -5,7 +5,7 @@ import { ewma } from '../../standard/charts.ts';
 import type { PersonId } from '../../value/ids.ts';
 import { ENOUGH_COUNTS } from '../drift.ts';
 import { type Bottle, ownVariance, readingVariance } from '../fit/bottle.ts';
-import { bottleOf, groupsOf, hasFlow, peopleOf, type Series } from '../fit/bottles.ts';
+import { bottleOf, groupsOf, peopleOf, type Series, wasUsed } from '../fit/bottles.ts';
 import { contrastVariance } from '../fit/season-fit.ts';
 import { type Analysis, analyse } from './analysis.ts';
 import { type CardVerdict, cardVerdicts } from './cards.ts';
@@ -54,7 +54,7 @@ export const ENOUGH_SHIFTS = 10;
 export const TOO_WIDE = 0.075;
 
 export function judgeSeason(all: readonly Series[], shifts: readonly ShiftBooks[]): JudgedSeason {
-  const flows = all.some(hasFlow);
+  const flows = all.some(wasUsed);
   const people = flows ? peopleOf(all) : [];
   const groups = flows ? groupsOf(all) : new Map<string, string>();
   const bottles = all.map((series) => bottleOf(series, people, shifts, groups.get(series.item.id) ?? 'all'));

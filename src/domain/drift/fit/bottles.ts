@@ -9,7 +9,7 @@ import type { Bottle } from './bottle.ts';
 export type Series = { readonly item: Item; readonly stretches: readonly Stretch[] };
 
 /** What has a spout and is read as a level: only there can pours run over or short. */
-export const hasFlow = ({ item, stretches }: Series): boolean =>
+export const wasUsed = ({ item, stretches }: Series): boolean =>
   item.unit === 'ml' && item.count !== 'pieces' && stretches.some(({ poured }) => poured > 0);
 
 /** Everyone who poured, by name: their order is never that of their figures. */

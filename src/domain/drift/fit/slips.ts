@@ -15,7 +15,7 @@ import {
 } from './bottle.ts';
 import { huberWeight } from './robust.ts';
 
-export type Slip = {
+export type MisreadCount = {
   /** The reading that is off, and by how much it was read too high (units). */
   readonly reading: number;
   readonly amount: number;
@@ -34,7 +34,7 @@ export type Odd = { readonly stretch: number; readonly amount: number; readonly 
 export type Marks = {
   readonly widths: Widths;
   readonly passed: Widths;
-  readonly slips: readonly Slip[];
+  readonly slips: readonly MisreadCount[];
   readonly nights: readonly Odd[];
 };
 
@@ -87,7 +87,7 @@ function auxiliary(bottle: Bottle, residual: Vector, scale: Scale, widths: Width
 /** Passes over what stands far out, one at a time, the farthest first; what is left but far counts less. */
 export function findMarks(bottle: Bottle, residual: Vector, scale: Scale, cut = PASSED_OVER): Marks {
   const widths = asTheyAre(bottle);
-  const slips: Slip[] = [];
+  const slips: MisreadCount[] = [];
   const nights: Odd[] = [];
   const most = Math.max(2, Math.floor(AT_MOST * residual.length));
   let left = residual;
@@ -164,7 +164,7 @@ function slipOf(
   reading: number,
   residual: Vector,
   scale: Scale,
-): Slip {
+): MisreadCount {
   const off = amount[reading] as number;
   const deviation = 1 / Math.sqrt(precision[reading] as number);
   const whole = Math.round(off / bottle.size);
