@@ -5,21 +5,10 @@ import { join } from 'node:path';
 import { runCommand } from '../../src/commands/run.ts';
 import { currentChoices } from '../../src/screens/pour/model.ts';
 import { makeWorld } from '../../src/shell/world.ts';
+import { tenWords as first } from '../support/ten-words.ts';
 import { figure, quantile } from './measure.ts';
 import type { Figure } from './run.ts';
 
-const first = [
-  'Lantern',
-  'Harbour',
-  'Marble',
-  'Velvet',
-  'Copper',
-  'Saffron',
-  'Winter',
-  'Orchard',
-  'Signal',
-  'Paper',
-];
 const second = ['Sour', 'Smash', 'Fizz', 'Punch', 'Bitter', 'Rose', 'Road', 'Cup', 'Light', 'Flip'];
 const queries = [
   'lan',

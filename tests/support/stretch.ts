@@ -3,6 +3,7 @@ import {
   addFlows,
   type CountMark,
   type Flows,
+  newStock,
   noFlows,
   type Period,
   type Stock,
@@ -29,18 +30,4 @@ export const period = (from: CountMark, to: CountMark, more: Partial<Flows>, pla
   to,
   flows: flows(more),
 });
-export const stock = (over: Partial<Stock>): Stock => ({
-  item: itemIdOf('gin'),
-  place: 'bar',
-  amount: 0,
-  sealed: 0,
-  open: [],
-  counted: null,
-  period: null,
-  before: null,
-  flows: noFlows,
-  total: noFlows,
-  first: null,
-  found: 0,
-  ...over,
-});
+export const stock = (over: Partial<Stock>): Stock => ({ ...newStock(itemIdOf('gin'), 'bar'), ...over });

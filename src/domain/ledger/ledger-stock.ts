@@ -9,6 +9,7 @@ import {
   hasFlow,
   isOpen,
   netFlow,
+  newStock,
   noFlows,
   type Period,
   type Stock,
@@ -166,21 +167,6 @@ function pourDraw(folding: Folding, draw: Draw, event: Poured): void {
   };
   flow(folding, draw.item, draw.place, added, (held, size) => drawFrom(held, amount, size));
 }
-
-const newStock = (item: ItemId, place: string): Stock => ({
-  item,
-  place,
-  amount: 0,
-  sealed: 0,
-  open: [],
-  counted: null,
-  period: null,
-  before: null,
-  flows: noFlows,
-  total: noFlows,
-  first: null,
-  found: 0,
-});
 
 function flow(
   folding: Folding,

@@ -3,6 +3,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { hasInOrder, indexOf, nearestNames, searchIndex } from '../../../src/domain/search/search.ts';
 import { foldText } from '../../../src/domain/value/text.ts';
+import { tenWords } from '../../support/ten-words.ts';
 
 const names = [
   'Lantern Sour',
@@ -52,20 +53,8 @@ it('never throws and never builds a pattern from what is typed', () => {
 });
 
 describe('a book of ten thousand', () => {
-  const words = [
-    'Lantern',
-    'Harbour',
-    'Marble',
-    'Velvet',
-    'Copper',
-    'Saffron',
-    'Winter',
-    'Orchard',
-    'Signal',
-    'Paper',
-  ];
   const names = Array.from({ length: 10_000 }, (_, at) =>
-    [words[at % 10], words[Math.floor(at / 10) % 10], String(at)].join(' '),
+    [tenWords[at % 10], tenWords[Math.floor(at / 10) % 10], String(at)].join(' '),
   );
   const big = indexOf(
     names.map((name) => ({
