@@ -144,22 +144,6 @@ export type Stock = {
   readonly found: number;
 };
 
-/** A place where nothing has been yet. */
-export const newStock = (item: ItemId, place: string): Stock => ({
-  item,
-  place,
-  amount: 0,
-  sealed: 0,
-  open: [],
-  counted: null,
-  period: null,
-  before: null,
-  flows: noFlows,
-  total: noFlows,
-  first: null,
-  found: 0,
-});
-
 export type Tally = {
   readonly count: number;
   readonly as: Readonly<Record<PourPurpose, number>>;

@@ -1,5 +1,6 @@
 // Books while they are being folded: plain copies, each map copied once before its first change.
-import type { Books } from './books.ts';
+import type { ItemId } from '../value/ids.ts';
+import { type Books, noFlows, type Stock } from './books.ts';
 
 type Mutable<T> = { -readonly [K in keyof T]: T[K] };
 /** Books being folded: records are replaced and never changed; a map is copied before the first change of it. */
@@ -21,3 +22,19 @@ export function booksOf(folding: Folding): Books {
   owned.clear();
   return books;
 }
+
+/** A place where nothing has been yet. */
+export const newStock = (item: ItemId, place: string): Stock => ({
+  item,
+  place,
+  amount: 0,
+  sealed: 0,
+  open: [],
+  counted: null,
+  period: null,
+  before: null,
+  flows: noFlows,
+  total: noFlows,
+  first: null,
+  found: 0,
+});

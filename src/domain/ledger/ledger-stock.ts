@@ -9,7 +9,6 @@ import {
   hasFlow,
   isOpen,
   netFlow,
-  newStock,
   noFlows,
   type Period,
   type Stock,
@@ -17,7 +16,7 @@ import {
 } from './books.ts';
 import { addTo, type Containers, containersTotal, drawFrom, openNext, takeOut } from './containers.ts';
 import type { Draw, Event, EventOf } from './event.ts';
-import { type Folding, own } from './folding.ts';
+import { type Folding, newStock, own } from './folding.ts';
 import { addHour, addToTally, noTally, type Poured, withPour } from './tally.ts';
 import { noteBought, noteFound } from './worth.ts';
 
