@@ -71,9 +71,10 @@ export function bestOf(season: Season, look: Look): { estimate: number; deviatio
     const from = bottle?.night.findIndex((night) => night >= plant.from) ?? -1;
     if (bottle !== undefined && from >= 0) causes.push({ kind: 'bottle', item: bottle.id, from, to: null });
   }
+  // Nobody is over who has not worked yet.
   const planted = look.people.indexOf(bar.people[at.person] as string);
-  if (plant.kind === 'person' && plant.on !== 'all')
-    causes.push({ kind: 'group', person: planted, group: plant.on });
+  const isOver = plant.kind === 'person' && plant.on !== 'all' && planted >= 0;
+  if (isOver) causes.push({ kind: 'group', person: planted, group: plant.on });
   if (plant.kind === 'card')
     for (const part of at.parts)
       causes.push({
@@ -87,7 +88,7 @@ export function bestOf(season: Season, look: Look): { estimate: number; deviatio
       index === person ? 1 : contrast.against.includes(index) ? -1 / contrast.against.length : 0,
     );
     const strict = [...weights];
-    if (plant.kind === 'person' && plant.on !== 'all') {
+    if (isOver) {
       const last = fit.effects.length - 1;
       const share = shareOf(look.bottles, planted, plant.on);
       weights[last] = (weights[planted] as number) * share;
