@@ -116,7 +116,7 @@ function howTo(row: CountRow, { drill }: CountState): string {
   if (row.item.unit === 'each') return 'how many pieces, as 14';
   if (row.item.count === 'pieces') return 'how many, as 14';
   const examples = {
-    tenths: '7 is 0.7 · 2.7 is two sealed and 0.7',
+    tenths: '7 is 0.7 · 2.7 is two sealed and 0.7 · 2+0 none open',
     ml: '350ml · 2+350ml with two sealed',
     grams: '812g with its container · 2+812g',
   };
