@@ -21,6 +21,20 @@ import { furnished, type Night, openNight } from '../support/night.ts';
 const fileOf = (night: Night): string => join(night.folder, BOOKS_FILE);
 const exitOf = async (night: Night): Promise<number> => (await night.run('levels')).exit;
 
+/** A house that opens its night, and the events of a second station, which took in two bottles before that. */
+async function twoStations(): Promise<{ readonly mine: Night; readonly file: string }> {
+  const mine = await furnished();
+  const theirs = openNight('2026-11-20T17:30:00.000Z', 'other');
+  const file = join(theirs.folder, 'e.jsonl');
+  await mine.ok('export events --out', file);
+  await theirs.ok('import', file);
+  await theirs.ok('receive 2', 'straight rye');
+  await theirs.ok('export events --out', file);
+  mine.at('2026-11-20T18:00:00.000Z');
+  await mine.ok('open');
+  return { mine, file };
+}
+
 describe('the file of the books', () => {
   it('belongs to its owner only, and loose rights are tightened', async () => {
     const night = await furnished();
@@ -260,15 +274,7 @@ describe('what the promises rest on', () => {
   });
 
   it('events of another station from before a seal are refused, with their line: what was sealed stays', async () => {
-    const mine = await furnished();
-    const theirs = openNight('2026-11-20T17:30:00.000Z', 'other');
-    const file = join(theirs.folder, 'e.jsonl');
-    await mine.ok('export events --out', file);
-    await theirs.ok('import', file);
-    await theirs.ok('receive 2', 'straight rye');
-    await theirs.ok('export events --out', file);
-    mine.at('2026-11-20T18:00:00.000Z');
-    await mine.ok('open');
+    const { mine, file } = await twoStations();
     await mine.ok('count', 'dry gin', '1.0');
     await mine.ok('close --seal');
     const before = await mine.ok('report --json');
@@ -280,15 +286,7 @@ describe('what the promises rest on', () => {
   });
 
   it('events of another station from before a seal are taken in before it', async () => {
-    const mine = await furnished();
-    const theirs = openNight('2026-11-20T17:30:00.000Z', 'other');
-    const file = join(theirs.folder, 'e.jsonl');
-    await mine.ok('export events --out', file);
-    await theirs.ok('import', file);
-    await theirs.ok('receive 2', 'straight rye');
-    await theirs.ok('export events --out', file);
-    mine.at('2026-11-20T18:00:00.000Z');
-    await mine.ok('open');
+    const { mine, file } = await twoStations();
     await mine.ok('import', file);
     await mine.ok('close --seal');
     expect(mine.books().stock.get('rye\nbar')?.amount).toBe(1_400_000);
