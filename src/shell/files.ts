@@ -7,7 +7,7 @@ import {
   renameSync,
   rmSync,
   statSync,
-  writeSync,
+  writeFileSync,
 } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { done, type Result, refuse } from '../domain/value/problem.ts';
@@ -38,7 +38,8 @@ export function writeText(path: string, text: string): Result<null> {
     if (statSync(target, { throwIfNoEntry: false })?.isFile() === false) return writeThrough(target, text);
     const handle = openSync(temporary, 'wx', 0o600);
     try {
-      writeSync(handle, text);
+      // Not writeSync: on a full disk it writes a part and says nothing.
+      writeFileSync(handle, text);
       fsyncSync(handle);
     } finally {
       closeSync(handle);
@@ -59,7 +60,7 @@ export function writeText(path: string, text: string): Result<null> {
 function writeThrough(target: string, text: string): Result<null> {
   const handle = openSync(target, 'w');
   try {
-    writeSync(handle, text);
+    writeFileSync(handle, text);
   } finally {
     closeSync(handle);
   }

@@ -1,6 +1,6 @@
 // A full disk and a folder that can't be written: said at once, nothing half recorded, nothing damaged.
 import { execFileSync, spawnSync } from 'node:child_process';
-import { mkdirSync } from 'node:fs';
+import { mkdirSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { furnished } from '../support/night.ts';
@@ -58,4 +58,29 @@ it('a folder that can only be read: exit 73 with a remedy', async ({ skip }) => 
   } finally {
     execFileSync('umount', [folder]);
   }
+});
+
+it('an export that the disk has no room for: exit 73, and the older file stays whole', async () => {
+  const night = await furnished();
+  const file = join(night.folder, 'events.jsonl');
+  await night.ok('export events --out', file);
+  const older = readFileSync(file);
+  for (let index = 0; index < 400; index += 1)
+    await night.ok('house name', `House ${index} ${'x'.repeat(40)}`);
+  // In a shell that lets no file grow past 64 kB: the same as a disk that is full after so many.
+  const { status, stderr } = spawnSync(
+    'bash',
+    ['-c', 'ulimit -f 64; trap "" XFSZ; exec "$@"', '-', process.execPath, program].concat([
+      '--data',
+      night.folder,
+      'export',
+      'events',
+      '--out',
+      file,
+    ]),
+    { encoding: 'utf8', env: { ...process.env, XDG_CONFIG_HOME: night.folder } },
+  );
+  expect([status, stderr]).toEqual([73, expect.stringContaining("can't be written")]);
+  expect(readFileSync(file).equals(older)).toBe(true);
+  expect(readdirSync(night.folder).filter((name) => name.includes('.tmp'))).toEqual([]);
 });

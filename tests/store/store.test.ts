@@ -14,6 +14,7 @@ import {
 import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { describe, expect, it } from 'vitest';
+import { restoreFrom } from '../../src/store/file/backup.ts';
 import { BOOKS_FILE } from '../../src/store/file/open-file.ts';
 import { APPLICATION_ID, SCHEMA_VERSION, schemaV1 } from '../../src/store/file/schema.ts';
 import { furnished, type Night, openNight } from '../support/night.ts';
@@ -35,15 +36,36 @@ async function twoStations(): Promise<{ readonly mine: Night; readonly file: str
   return { mine, file };
 }
 
+async function backedUp(night: Night): Promise<string> {
+  const copy = join(night.folder, 'backed-up.sqlite');
+  await night.ok('backup', copy);
+  return copy;
+}
+
 describe('the file of the books', () => {
-  it('belongs to its owner only, and loose rights are tightened', async () => {
+  it('belongs to its owner only, and so does a folder that is made for it; one that stood there keeps its mode', async () => {
     const night = await furnished();
     expect(statSync(fileOf(night)).mode & 0o777).toBe(0o600);
-    chmodSync(night.folder, 0o777);
+    chmodSync(night.folder, 0o1777);
     chmodSync(fileOf(night), 0o666);
     await night.ok('levels');
-    expect(statSync(night.folder).mode & 0o777).toBe(0o700);
+    expect(statSync(night.folder).mode & 0o7777).toBe(0o1777);
     expect(statSync(fileOf(night)).mode & 0o777).toBe(0o600);
+    const made = join(night.folder, 'a', 'b');
+    expect(restoreFrom(await backedUp(night), made, 'now')).toEqual({ ok: true, value: { keptAs: null } });
+    expect([made, join(night.folder, 'a')].map((path) => statSync(path).mode & 0o777)).toEqual([
+      0o700, 0o700,
+    ]);
+  });
+
+  it('that is none of ours stays as it is, to the last byte', async () => {
+    const night = openNight();
+    const foreign = new DatabaseSync(fileOf(night));
+    foreign.exec('CREATE TABLE theirs (a)');
+    foreign.close();
+    const before = readFileSync(fileOf(night));
+    expect((await night.run('levels')).err).toContain('is not a file of ullage');
+    expect(readFileSync(fileOf(night)).equals(before)).toBe(true);
   });
 
   it('refuses to change or delete an event', async () => {
@@ -354,6 +376,18 @@ describe('what the promises rest on', () => {
 });
 
 describe('backup and restore', () => {
+  it('takes what still stands in the log of a copy, as a program that was killed leaves it', async () => {
+    const night = await furnished();
+    const other = openNight();
+    // Books that are open elsewhere have not brought home their log.
+    const holds = new DatabaseSync(fileOf(night));
+    holds.exec('BEGIN; SELECT count(*) FROM event');
+    await night.ok('people add Wren');
+    await other.ok('restore', fileOf(night));
+    holds.close();
+    expect(await other.ok('people')).toContain('Wren');
+  });
+
   it('copy the books whole, refuse what is no copy, and keep what was there', async () => {
     const night = await furnished();
     await night.ok('open');

@@ -1,20 +1,12 @@
 // A safe copy of the books while they are in use, and a copy back. SQLite's own backup makes the copy; it is checked
 // before it gets its name.
-import {
-  chmodSync,
-  closeSync,
-  copyFileSync,
-  existsSync,
-  fsyncSync,
-  openSync,
-  renameSync,
-  rmSync,
-} from 'node:fs';
+import { chmodSync, existsSync, renameSync, rmSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { backup, DatabaseSync } from 'node:sqlite';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
+import { syncPath } from './birth.ts';
 import { chainFindings } from './checks.ts';
-import { BOOKS_FILE } from './open-file.ts';
+import { BOOKS_FILE, copyBooks, prepareFolder } from './open-file.ts';
 import { prepareRows } from './rows.ts';
 import { APPLICATION_ID, SCHEMA_VERSION } from './schema.ts';
 
@@ -30,18 +22,12 @@ export async function backupTo(db: DatabaseSync, target: string): Promise<void> 
     copy.close();
     if (sound !== 'ok') throw new Error(`the copy is not sound: ${String(sound)}`);
     chmodSync(temporary, 0o600);
-    syncFile(temporary);
+    syncPath(temporary);
     renameSync(temporary, file);
-    syncFile(dirname(file));
+    syncPath(dirname(file));
   } finally {
     for (const ending of ['', '-wal', '-shm', '-journal']) rmSync(temporary + ending, { force: true });
   }
-}
-
-function syncFile(path: string): void {
-  const handle = openSync(path, 'r');
-  fsyncSync(handle);
-  closeSync(handle);
 }
 
 /** Puts a copy in the place of the books; what stood there is kept beside it. Says where. */
@@ -54,18 +40,19 @@ export function restoreFrom(
     return refuse('no-file', `There is no file ${source}. Give the file a backup was written to.`, 66);
   const sound = checkCopy(source);
   if (!sound.ok) return sound;
+  const made = prepareFolder(folder);
+  if (!made.ok) return made;
   const file = join(folder, BOOKS_FILE);
   const temporary = `${file}.restoring`;
   try {
-    copyFileSync(source, temporary);
-    chmodSync(temporary, 0o600);
-    syncFile(temporary);
+    copyBooks(source, temporary);
+    syncPath(temporary);
     const keptAs = existsSync(file) ? `${file}.before-${stamp}` : null;
     for (const ending of ['-wal', '-shm', '']) {
       if (keptAs !== null && existsSync(file + ending)) renameSync(file + ending, keptAs + ending);
     }
     renameSync(temporary, file);
-    syncFile(folder);
+    syncPath(folder);
     return done({ keptAs });
   } catch {
     rmSync(temporary, { force: true });

@@ -1,10 +1,11 @@
 // Opening the file of the books: every setting is read back, a foreign, empty, newer or cut file is refused, an older
 // one is migrated after a verified copy. Nothing here ever writes to a file it does not know.
-import { chmodSync, existsSync, lstatSync, mkdirSync, statSync } from 'node:fs';
+import { chmodSync, existsSync, lstatSync, renameSync, rmSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
-import { APPLICATION_ID, createSchema, migrateSchema, SCHEMA_VERSION } from './schema.ts';
+import { isBeingBorn, makeBooks, makeFolders, syncPath, tidyUnborn } from './birth.ts';
+import { APPLICATION_ID, migrateSchema, SCHEMA_VERSION } from './schema.ts';
 
 export const BOOKS_FILE = 'books.sqlite';
 export const BUSY_TIMEOUT_MS = 5000;
@@ -15,40 +16,44 @@ export function openBooksFile(folder: string): Result<DatabaseSync> {
   const made = prepareFolder(folder);
   if (!made.ok) return made;
   const file = join(folder, BOOKS_FILE);
-  const isNew = !existsSync(file);
-  const sound = isNew ? done(null) : checkFile(file);
-  if (!sound.ok) return sound;
-  return openDatabase(file, isNew);
+  try {
+    if (lstatSync(file, { throwIfNoEntry: false }) === undefined) makeBooks(file);
+  } catch (error) {
+    return (error as { errcode?: number }).errcode === undefined
+      ? unwritable(folder)
+      : openingProblem(error, file);
+  }
+  const sound = checkFile(file);
+  return sound.ok ? openDatabase(file) : sound;
 }
 
-function prepareFolder(folder: string): Result<null> {
+const unwritable = (folder: string): Result<never> =>
+  refuse(
+    'cannot-write',
+    `The folder ${folder} can't be made or changed. Give another with --data, or mend its rights.`,
+    73,
+  );
+
+/** The folder of the books, made if need be. One that stands is somebody's: its mode is not ours to change. */
+export function prepareFolder(folder: string): Result<null> {
   try {
     makeFolders(folder);
     if (!statSync(folder).isDirectory())
       return refuse('not-a-folder', `${folder} is not a folder. Give another with --data.`, 73);
-    if ((statSync(folder).mode & 0o077) !== 0) chmodSync(folder, 0o700);
     return done(null);
   } catch {
-    return refuse(
-      'cannot-write',
-      `The folder ${folder} can't be made or changed. Give another with --data, or mend its rights.`,
-      73,
-    );
+    return unwritable(folder);
   }
-}
-
-/** Step by step: on some file systems (/proc) Node's own recursive way never comes back. */
-function makeFolders(folder: string): void {
-  if (existsSync(folder)) return;
-  const parent = dirname(folder);
-  if (parent !== folder) makeFolders(parent);
-  mkdirSync(folder, { mode: 0o700 });
 }
 
 /** What can be told from outside the database: a plain file, one name, not empty, not cut. */
 function checkFile(file: string): Result<null> {
-  const stat = lstatSync(file);
-  if (stat.isSymbolicLink() || stat.nlink > 1) {
+  let stat = lstatSync(file);
+  if (stat.nlink > 1 && !stat.isSymbolicLink()) {
+    tidyUnborn(dirname(file));
+    stat = lstatSync(file);
+  }
+  if (stat.isSymbolicLink() || (stat.nlink > 1 && !isBeingBorn(file))) {
     return refuse(
       'linked',
       `${file} is a link or has two names, which can break the books. Give the real folder with --data.`,
@@ -71,15 +76,18 @@ function checkFile(file: string): Result<null> {
   return done(null);
 }
 
-function openDatabase(file: string, isNew: boolean): Result<DatabaseSync> {
+function openDatabase(file: string): Result<DatabaseSync> {
   let db: DatabaseSync | null = null;
   try {
     process.umask(0o077);
     db = new DatabaseSync(file, { timeout: BUSY_TIMEOUT_MS });
+    // First whose file it is: a setting such as the journal's changes the file.
+    const known = checkIdentity(db, file);
+    if (!known.ok) return closing(db, known);
     const set = applySettings(db, file);
     if (!set.ok) return closing(db, set);
-    const known = isNew ? initialize(db) : checkIdentity(db, file);
-    return known.ok ? done(db) : closing(db, known);
+    const current = known.value < SCHEMA_VERSION ? migrate(db, file) : done(null);
+    return current.ok ? done(db) : closing(db, current);
   } catch (error) {
     db?.close();
     return openingProblem(error, file);
@@ -129,14 +137,8 @@ function applySettings(db: DatabaseSync, file: string): Result<null> {
   return done(null);
 }
 
-function initialize(db: DatabaseSync): Result<null> {
-  db.exec('BEGIN IMMEDIATE');
-  createSchema(db);
-  db.exec('COMMIT');
-  return done(null);
-}
-
-function checkIdentity(db: DatabaseSync, file: string): Result<null> {
+/** The version of books that are ours, whole as far as can be told, and not newer than we are. */
+function checkIdentity(db: DatabaseSync, file: string): Result<number> {
   const [application, version] = [pragma(db, 'application_id'), Number(pragma(db, 'user_version'))];
   if (application !== APPLICATION_ID) {
     return refuse(
@@ -158,29 +160,65 @@ function checkIdentity(db: DatabaseSync, file: string): Result<null> {
       `${file} was cut short or damaged. Keep it, and restore a copy with ullage restore FILE.`,
     );
   }
-  return version < SCHEMA_VERSION ? migrate(db, file, version) : done(null);
+  return done(version);
 }
 
-/** An older file: first a copy that was read back, then all steps in one transaction. */
-function migrate(db: DatabaseSync, file: string, version: number): Result<null> {
-  const copy = `${file}.v${version}-${new Date().toISOString().slice(0, 10)}.bak`;
-  if (!existsSync(copy)) {
-    db.prepare('VACUUM INTO ?').run(copy);
-    chmodSync(copy, 0o600);
-  }
-  const check = new DatabaseSync(copy, { readOnly: true });
-  const sound = pragma(check, 'integrity_check');
-  check.close();
-  if (sound !== 'ok')
-    return refuse(
-      'bad-copy',
-      `The copy ${copy} made before updating is not sound. Nothing was changed; free some disk space and try again.`,
-      73,
-    );
+/**
+ * An older file: first a copy that was read back, then all steps, in one transaction that no other program can get into. Which
+ * version it is from is asked inside of it: another program may have been faster.
+ */
+function migrate(db: DatabaseSync, file: string): Result<null> {
   db.exec('BEGIN IMMEDIATE');
-  migrateSchema(db, version);
+  const version = Number(pragma(db, 'user_version'));
+  if (version < SCHEMA_VERSION) {
+    const kept = keepCopy(file, version);
+    if (!kept.ok) {
+      db.exec('ROLLBACK');
+      return kept;
+    }
+    migrateSchema(db, version);
+  }
   db.exec('COMMIT');
   return done(null);
+}
+
+/** The copy appears under its name only when it is whole and sound. */
+function keepCopy(file: string, version: number): Result<null> {
+  const copy = `${file}.v${version}-${new Date().toISOString().slice(0, 10)}.bak`;
+  if (existsSync(copy)) return done(null);
+  const temporary = `${copy}.${process.pid}.tmp`;
+  try {
+    copyBooks(file, temporary);
+    const check = new DatabaseSync(temporary, { readOnly: true });
+    const isSound = pragma(check, 'integrity_check') === 'ok';
+    check.close();
+    if (isSound) {
+      syncPath(temporary);
+      renameSync(temporary, copy);
+      return done(null);
+    }
+  } catch {
+    // told below: whatever went wrong with the copy, nothing was changed
+  } finally {
+    rmSync(temporary, { force: true });
+  }
+  return refuse(
+    'bad-copy',
+    `The copy ${copy} made before updating is not sound. Nothing was changed; free some disk space and try again.`,
+    73,
+  );
+}
+
+/** Books as one plain file, with what still stands in their log: never the bytes of a file that is in use. */
+export function copyBooks(from: string, to: string): void {
+  rmSync(to, { force: true });
+  const db = new DatabaseSync(from, { readOnly: true, timeout: BUSY_TIMEOUT_MS });
+  try {
+    db.prepare('VACUUM INTO ?').run(to);
+  } finally {
+    db.close();
+  }
+  chmodSync(to, 0o600);
 }
 
 /** SQLite's own codes as sentences. `errcode & 255` is the family. */
