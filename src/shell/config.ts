@@ -1,7 +1,7 @@
 // Settings of this machine, kept with conf: so far the name of this station. Loaded only when something is recorded,
 // because its import costs more than a frame.
 import { randomBytes } from 'node:crypto';
-import { readFileSync } from 'node:fs';
+import { existsSync, readFileSync, renameSync } from 'node:fs';
 import { join } from 'node:path';
 import * as z from 'zod/mini';
 
@@ -27,11 +27,22 @@ export async function loadStation(folder: string): Promise<string> {
   if (kept !== null) return kept;
   const fresh = `s-${randomBytes(4).toString('hex')}`;
   try {
+    putAside(join(folder, CONFIG_FILE));
     const { default: Conf } = await import('conf');
     const conf = new Conf({ cwd: folder, projectName: 'ullage', projectSuffix: '', configFileMode: 0o600 });
     conf.set('station', fresh);
     return fresh;
   } catch {
     return fresh;
+  }
+}
+
+/** What can't be read is kept beside it: else every start would fail on it and be a station of its own. */
+function putAside(file: string): void {
+  if (!existsSync(file)) return;
+  try {
+    JSON.parse(readFileSync(file, 'utf8'));
+  } catch {
+    renameSync(file, `${file}.damaged-${Date.now()}`);
   }
 }
