@@ -126,6 +126,10 @@ function onPaste(state: AppState, text: string): Update {
   return take(state, room.type(sceneOf(state), state.inRoom[state.room], text));
 }
 
+/** What one key takes back: an event, or a round as a whole. */
+const takenAtOnce = ([first, ...more]: readonly Event[]): boolean =>
+  more.length === 0 || (first !== undefined && 'round' in first && first.round !== undefined);
+
 function onRecorded(
   before: AppState,
   state: AppState,
@@ -138,7 +142,7 @@ function onRecorded(
   const text =
     said === ''
       ? 'Nothing to change.'
-      : `${said}.  ^U takes ${action.events.length > 1 ? 'back the last' : 'it back'}.`;
+      : `${said}.  ^U takes ${takenAtOnce(action.events) ? 'it back' : 'back the last'}.`;
   const sealed = action.events.some((event) => event.kind === 'shift-sealed');
   const message = {
     text: sealed ? `${said}. Later corrections are new events.` : text,

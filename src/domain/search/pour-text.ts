@@ -75,7 +75,7 @@ function readPart(text: string, catalogue: Catalogue): PourPart {
   if (isName(text, catalogue)) return bare(text);
   const { when, rest: timeless } = takeWhen(text);
   if (when !== null) return { ...readPart(timeless, catalogue), when };
-  const { changes, rest: plain } = takeChanges(text);
+  const { changes, rest: plain } = takeChanges(text, catalogue);
   if (changes.length > 0) return { ...readPart(plain, catalogue), changes };
   const { count, rest } = withoutCount(text);
   if (isName(rest, catalogue)) return { ...bare(rest), count };
@@ -101,14 +101,19 @@ function takeWhen(text: string): { when: When | null; rest: string } {
   };
 }
 
-/** After a colon, or from the first sign before a letter or a digit: "lan: double", "door -egg +10ml lemon juice". */
-function takeChanges(text: string): { changes: string[]; rest: string } {
-  const colon = text.indexOf(':');
-  const sign = text.search(/\s[-+−](?=\s?[\p{L}\d])/u);
-  const at = colon >= 0 && (sign < 0 || colon < sign) ? colon : sign;
-  if (at <= 0) return { changes: [], rest: text };
-  const tail = text.slice(at + (at === colon ? 1 : 0));
-  return { changes: changesOf(tail), rest: text.slice(0, at).trim() };
+/** From a colon, a sign before a letter or a digit, or what is swapped: "lan: double", "door -egg", "door dry gin->rye". */
+function takeChanges(text: string, catalogue: Catalogue): { changes: string[]; rest: string } {
+  const starts = [text.indexOf(':'), text.search(/\s[-+−](?=\s?[\p{L}\d])/u), swapAt(text, catalogue)];
+  const at = Math.min(...starts.filter((start) => start > 0));
+  if (at === Number.POSITIVE_INFINITY) return { changes: [], rest: text };
+  return { changes: text.slice(at).split(':').flatMap(changesOf), rest: text.slice(0, at).trim() };
+}
+
+/** Where the item of `gin->rye` or `gin=45ml` begins: behind the longest name of this house; -1 when there is no such name. */
+function swapAt(text: string, catalogue: Catalogue): number {
+  const head = text.slice(0, Math.max(0, text.search(/->|=/)));
+  const gaps = [...head.trimEnd().matchAll(/\s+/g)].map(({ index }) => index).reverse();
+  return gaps.find((gap) => isName(withoutCount(head.slice(0, gap)).rest, catalogue)) ?? -1;
 }
 
 /** "-egg white +10ml lemon juice double" -> its changes; each begins with a sign, or is a word of its own. */

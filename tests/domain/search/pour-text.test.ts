@@ -71,6 +71,14 @@ describe('what is typed to pour', () => {
     ['lan -egg white', ['1 lan -egg white']],
     ['lan: -egg white +10ml lemon juice', ['1 lan -egg white +10ml lemon juice']],
     ['lan: double', ['1 lan double']],
+    ['lan gin->rye', ['1 lan gin->rye']],
+    ['2 lantern sour dry gin->rye', ['2 lantern sour dry gin->rye']],
+    ['lan dry gin -> rye', ['1 lan dry gin -> rye']],
+    ['lan gin=45ml', ['1 lan gin=45ml']],
+    ['lan: gin->rye', ['1 lan gin->rye']],
+    ['lan -egg white: gin->rye', ['1 lan -egg white gin->rye']],
+    ['lan -egg white: double', ['1 lan -egg white double']],
+    ['nowhere gin->rye', ['1 nowhere gin->rye']],
     ['lan 40 ago', ['1 lan {"ago":40}']],
     ['lan 1 h ago', ['1 lan {"ago":60}']],
     ['lan at 22:40', ['1 lan {"clock":"22:40"}']],
@@ -97,6 +105,8 @@ describe('the same in both', () => {
     ['20 ml lime juice', 'Poured 0.8 Lime'],
     ['lantern sour no egg white', 'Poured 1 Lantern Sour, with -egg white'],
     ['lantern sour -egg white', 'Poured 1 Lantern Sour, with -egg white'],
+    ['lantern sour gin->rye', 'Poured 1 Lantern Sour, with gin->rye'],
+    ['lantern sour -egg white: double', 'Poured 1 Lantern Sour, with -egg white, double'],
     ['lantern sour 40 ago', 'Poured 1 Lantern Sour'],
   ])('%s', async (text, said) => {
     const byCommand = await house();
@@ -151,6 +161,7 @@ describe('in the Pour room', () => {
   it('^R pours the round again, changes and straight measures among it; ^U takes it back as one', async () => {
     const night = await within((at) => {
       at.press('2 lan -egg white, 1 rye lamp, 45 ml dry gin', 'enter');
+      expect(at.state().message?.text).toContain('^U takes it back.');
       expect(poured(at)).toBe(3);
       at.press('ctrl-r');
       expect(poured(at)).toBe(6);
