@@ -101,12 +101,17 @@ export function allergenDoubts(item: Item): string[] {
   return item.allergens
     .filter((word) => meaningOf(word) === null)
     .map((word) => {
-      const near = nearestNames(word, [...meanings.keys()])[0];
-      const meant = near === undefined ? '' : ` Did you mean ${allName(near)}?`;
+      const near = allergenNear(word);
+      const meant = near === null ? '' : ` Did you mean ${near}?`;
       return `${item.name}: nobody knows the allergen "${word}". It is shown as written.${meant}`;
     });
 }
-const allName = (word: string): string => meanings.get(word)?.eu[0] ?? word;
+
+/** The allergen that a word nobody knows comes near to; null when it comes near to none. */
+export function allergenNear(word: string): string | null {
+  const near = nearestNames(word, [...meanings.keys()])[0];
+  return near === undefined ? null : (meanings.get(near)?.eu[0] ?? near);
+}
 
 /**
  * What an item often holds though its line does not say so; for filters alone, which err to the safe side (a judgement: beer and

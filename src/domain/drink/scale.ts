@@ -48,7 +48,7 @@ export function scaleDrink(figures: DrinkFigures, scaling: Scaling, withWater: b
   if (!(times > 0) || each * times > LARGEST_BATCH_ML) {
     return refuse(
       'bad-batch',
-      'A batch is more than nothing and at most 1,000 litres. Give another number or volume.',
+      'A batch is more than nothing and at most 1000 litres. Give another number or volume.',
     );
   }
   // Six decimals are far below a microlitre for any batch allowed here.

@@ -7,7 +7,7 @@ import type { Spec } from '../catalogue/spec.ts';
 import type { ItemId } from '../value/ids.ts';
 import { memoBy } from '../value/memo.ts';
 import { foldText } from '../value/text.ts';
-import { allergensAsked, mayHoldAny, silentItems } from './allergens.ts';
+import { allergenNear, allergensAsked, mayHoldAny, silentItems } from './allergens.ts';
 import { drinkFigures } from './drink.ts';
 import { drinksLeft, specLines } from './measures.ts';
 
@@ -92,12 +92,18 @@ const answersTo = (item: Item, word: string): boolean =>
 const isStocked = ({ items }: Catalogue, word: string): boolean =>
   [...items.values()].some((item) => answersTo(item, word));
 
+/** What "no …" leaves out: of words that are no allergen together, each alone, so that "no egg juice" still leaves out eggs. */
+function avoided(word: string): readonly string[] {
+  const together = allergensAsked(word);
+  return together.length > 0 ? together : word.split(' ').flatMap(allergensAsked);
+}
+
 /**
  * Whether a spec holds an allergen or may, so that "no nuts" leaves out whatever may hold any: what nobody knows, what its names
  * hint at, and what cannot be read.
  */
 function mayBe(spec: Spec, word: string, catalogue: Catalogue): boolean {
-  const asked = allergensAsked(word);
+  const asked = avoided(word);
   if (asked.length === 0) return false;
   const lines = specLines(spec, catalogue);
   return !lines.ok || mayHoldAny(lines.value, asked);
@@ -108,11 +114,25 @@ const isOfAllergen = (
   filter: SpecFilter,
   catalogue: Catalogue,
 ): filter is Extract<SpecFilter, { word: string }> =>
-  (filter.kind === 'without' || (filter.kind === 'with' && !isStocked(catalogue, filter.word))) &&
-  allergensAsked(filter.word).length > 0;
+  filter.kind === 'without'
+    ? avoided(filter.word).length > 0
+    : filter.kind === 'with' && !isStocked(catalogue, filter.word) && allergensAsked(filter.word).length > 0;
+
+/** A word after "no" that nobody knows left nothing out, and that is said. */
+function unknownDoubt(filters: readonly SpecFilter[], catalogue: Catalogue): string | null {
+  const unknown = filters.find(
+    (filter) =>
+      filter.kind === 'without' && avoided(filter.word).length === 0 && !isStocked(catalogue, filter.word),
+  );
+  if (unknown === undefined || !('word' in unknown)) return null;
+  const near = allergenNear(unknown.word);
+  return `nobody knows "${unknown.word}", so nothing was left out${near === null ? '' : `; did you mean ${near}?`}`;
+}
 
 /** What a filter by an allergen cannot know, for whoever reads its list; null when it asks for none. */
 export function filterDoubt(filters: readonly SpecFilter[], catalogue: Catalogue): string | null {
+  const unknown = unknownDoubt(filters, catalogue);
+  if (unknown !== null) return unknown;
   const asked = filters.flatMap((filter) => (isOfAllergen(filter, catalogue) ? [filter.word] : []));
   if (asked.length === 0) return null;
   const silent = silentItems(catalogue).length;

@@ -76,6 +76,9 @@ describe('a list without an allergen', () => {
     ['no gluten', ['Half Ale', 'Odd One']],
     ['no sulphites', ['Odd One', 'Spritzer']],
     ['no peanuts', ['Nutty', 'Odd One']],
+    // Words that are no allergen together: each alone.
+    ['no egg juice', ['Lantern Sour', 'Odd One', 'White Cap']],
+    ['no milk syrup', ['Nutty', 'Odd One']],
   ])('%s leaves out what holds it, what may, and what nobody knows', async (filter, gone) => {
     const { night } = await house();
     const all = await namesOf(night, '');
@@ -89,6 +92,11 @@ describe('a list without an allergen', () => {
     // Six small items and six more; eggs, orgeat, filbert, cream, odd and wine say something.
     expect(outcome.err).toBe('by what the items say of nuts: 6 of 12 items say nothing, so ask the label\n');
     expect((await night.run('specs with rye')).err).toBe('');
+    expect((await night.run('specs no rye')).err).toContain('items say nothing');
+    expect((await night.run('specs no hazlenutt')).err).toBe(
+      'nobody knows "hazlenutt", so nothing was left out; did you mean nuts?\n',
+    );
+    expect((await night.run('specs no gin')).err).toBe('');
   });
 });
 
