@@ -1,5 +1,7 @@
 // costs: the book-keeping figures of a shift or a stretch of dates.
 
+import { displayAmount } from '../../domain/catalogue/display.ts';
+import type { House } from '../../domain/catalogue/house.ts';
 import { placesOf } from '../../domain/ledger/books.ts';
 import { type Bookkeeping, bookkeeping } from '../../domain/report/bookkeeping.ts';
 import { formatMoney } from '../../domain/value/money.ts';
@@ -45,12 +47,13 @@ export const costs: Command = {
           },
         ]);
       const figures = bookkeeping(before, books, report, room);
-      return context.json ? sayJson(figures) : say(costsText(figures, books.house.currency));
+      return context.json ? sayJson(figures) : say(costsText(figures, books.house));
     });
   },
 };
 
-function costsText(figures: Bookkeeping, currency: string): string {
+function costsText(figures: Bookkeeping, house: House): string {
+  const { currency } = house;
   const money = (minor: number): string => formatMoney(minor, currency);
   const percent = (value: number | null): string =>
     value === null ? 'nothing sold' : `${value.toFixed(2)} %`;
@@ -77,7 +80,7 @@ function costsText(figures: Bookkeeping, currency: string): string {
     [
       ...figures.stock.map((row) => [
         row.name,
-        `${row.amount}${row.unit === 'each' ? '' : ` ${row.unit}`}`,
+        displayAmount(row.amount * 1000, row.unit, house),
         money(row.latestMinor),
         money(row.averageMinor),
       ]),

@@ -1,6 +1,6 @@
 // items, item, specs, spec, levels: looking without recording.
 
-import { unitText } from '../../domain/catalogue/display.ts';
+import { displayAmount } from '../../domain/catalogue/display.ts';
 import type { Item } from '../../domain/catalogue/item.ts';
 import { type DrinkFigures, drinkFigures } from '../../domain/drink/drink.ts';
 import { drinksLeft, specLines } from '../../domain/drink/measures.ts';
@@ -62,7 +62,7 @@ export const items: Command = {
             item.kind,
             item.sizeText,
             item.place,
-            `${exactText(expected.get(item.id) ?? 0)}${unitText(item.unit)}`,
+            displayAmount(expected.get(item.id) ?? 0, item.unit, books.house),
           ]),
         ),
       );
@@ -127,7 +127,7 @@ function describeItem(item: Item, books: Books): string {
     .filter((level) => level.item.id === item.id)
     .map(
       (level) =>
-        `  ${level.place}: ${exactText(level.expected)}${unitText(item.unit)}, ${level.sealed} sealed`,
+        `  ${level.place}: ${displayAmount(level.expected, item.unit, books.house)}, ${level.sealed} sealed`,
     );
   const lines = rows.filter(([, value]) => value !== '').map(([name, value]) => `${name.padEnd(14)}${value}`);
   return clean2([item.name, ...lines, 'expected now', ...levels]);
@@ -254,14 +254,14 @@ export const levels: Command = {
           ['place', 'item', '>expected', '>sealed', '>open', '>drinks left'],
           rows.map((level) => {
             const json = levelJson(level);
-            const unit = unitText(json.unit);
+            const shown = (units: number): string => displayAmount(units * 1000, json.unit, books.house);
             const pieces = json.unit === 'each';
             return [
               json.place,
               json.name,
-              `${json.expected}${unit}`,
+              shown(json.expected),
               pieces ? '' : String(json.sealed),
-              pieces ? '' : `${json.open}${unit}`,
+              pieces ? '' : shown(json.open),
               json.drinksLeft === null ? '' : String(json.drinksLeft),
             ];
           }),

@@ -1,6 +1,5 @@
 // pour: drinks and straight measures that left the bar, in the words of the Pour room.
 
-import { unitText } from '../../domain/catalogue/display.ts';
 import { lineOf } from '../../domain/drink/measures.ts';
 import { asRound, intendPour, intendStraight } from '../../domain/intent/intend-pour.ts';
 import { intendEach } from '../../domain/intent/intent.ts';
@@ -106,7 +105,7 @@ function leftAfter(events: readonly Event[], books: Books): string {
       lines.push(
         left === 0
           ? `${clean(item.name)} is out.`
-          : `${clean(item.name)} is ${exactText(-left)}${unitText(item.unit)} below zero in the books: a delivery or a count will explain it.`,
+          : `${clean(item.name)} is ${exactText(-left)}${item.unit === 'each' ? '' : ` ${item.unit}`} below zero in the books: a delivery or a count will explain it.`,
       );
     }
   }

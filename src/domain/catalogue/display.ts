@@ -11,6 +11,9 @@ const grouped = (value: number, decimals: number): string =>
     .toLocaleString('en', { minimumFractionDigits: decimals, maximumFractionDigits: decimals })
     .replaceAll(',', THOUSANDS);
 
+/** The digits of a decimal text in threes: "8540.5" -> "8 540.5". */
+const inThrees = (text: string): string => text.replace(/\B(?=(\d{3})+(?!\d))(?<!\..*)/g, THOUSANDS);
+
 /** "1 960 ml" with a narrow space, "22.5 ml", "14": whole from 100 on, one decimal below when there is one; cl and oz with one decimal. */
 export function displayAmount(amount: Thousandths, unit: Unit, house: House): string {
   if (unit === 'ml' && house.units !== 'ml') {
@@ -61,7 +64,7 @@ export function missingText(missing: Thousandths, uncertainty: number, unit: Uni
   const shown = roundToUncertainty(missing / scale, uncertainty / scale);
   const name = unit === 'each' ? '' : ` ${isConverted ? house.units : unit}`;
   const word = Number(shown.missing) === 0 ? '' : missing > 0 ? ' missing' : ' extra';
-  return `${shown.missing}${name}${word} ±${shown.uncertainty}`;
+  return `${inThrees(shown.missing)}${name}${word} ±${inThrees(shown.uncertainty)}`;
 }
 
 /** U to two significant digits and the value to the same place (GUM 7.2.6: from memory). In units, for people. */
@@ -76,5 +79,3 @@ export function roundToUncertainty(
   const round = (value: number): string => (Math.round(value / step) * step).toFixed(decimals);
   return { missing: round(toUnits(Math.abs(missing))), uncertainty: round(u) };
 }
-
-export const unitText = (unit: Unit): string => (unit === 'each' ? '' : ` ${unit}`);

@@ -98,7 +98,7 @@ function readContainers(
     terms.push(term.value);
   }
   if (first.sealed > 10_000)
-    return refuse('bad-reading', `"${text}" is more than 10,000 containers. Read it again.`);
+    return refuse('bad-reading', `"${text}" is more than 10000 containers. Read it again.`);
   const amount = first.sealed * item.size + terms.reduce((sum, term) => sum + term.amount, 0);
   const weighed = terms.find((term) => term.method === 'grams');
   const method = weighed?.method ?? terms[0]?.method ?? (item.count === 'pieces' ? 'pieces' : item.count);

@@ -56,7 +56,7 @@ function containersOf(text: string, item: Item): Result<{ containers: number; am
   if (!checked.ok)
     return refuse(
       'bad-count',
-      `${clean(text).slice(0, 20)} containers of ${item.name} is more than one event can have. Give at most 1,000.`,
+      `${clean(text).slice(0, 20)} containers of ${item.name} is more than one event can have. Give at most 1000.`,
     );
   return done({ containers: ratioToNumber(quantity), amount });
 }

@@ -6,7 +6,6 @@ import {
   jiggerText,
   missingText,
   roundToUncertainty,
-  unitText,
 } from '../../../src/domain/catalogue/display.ts';
 import { type House, houseOf } from '../../../src/domain/catalogue/house.ts';
 
@@ -35,7 +34,6 @@ it('shows pieces without a unit and grams with theirs, whatever volumes are show
   expect(displayAmount(14_000, 'each', inCl)).toBe('14');
   expect(displayAmount(12_500, 'each', inOz)).toBe('12.5');
   expect(displayAmount(2500, 'g', inOz)).toBe('2.5 g');
-  expect([unitText('each'), unitText('g')]).toEqual(['', ' g']);
 });
 
 it("shows volumes in the house's unit", () => {
@@ -99,4 +97,10 @@ it('never says missing without its ±, and says extra below zero', () => {
 it("says both in the house's unit", () => {
   expect(missingText(304_000, 576_000, 'ml', inCl)).toBe('30 cl missing ±58');
   expect(missingText(-300_000, 60_000, 'ml', roundOunce)).toBe('10.0 oz extra ±2.0');
+});
+
+it('sets the digits of a figure and of its ± apart as those of an amount', () => {
+  expect(missingText(8_540_000, 1_234_000, 'ml', inMl)).toBe('8\u202f500 ml missing ±1\u202f200');
+  expect(missingText(-8_540_400, 58_000, 'ml', inMl)).toBe('8\u202f540 ml extra ±58');
+  expect(missingText(1_234_500, 1200, 'g', inMl)).toBe('1\u202f234.5 g missing ±1.2');
 });
