@@ -9,7 +9,7 @@ import { instantOf } from '../domain/value/clock-date.ts';
 import type { EventId } from '../domain/value/ids.ts';
 import type { Effect, Size } from '../screens/room.ts';
 import { evidenceOf } from '../store/evidence.ts';
-import { takeBackOne } from '../store/last.ts';
+import { oursAt, takeBackOne } from '../store/last.ts';
 import { SEASON } from '../store/reports.ts';
 import type { Store } from '../store/store.ts';
 import { type Action, type AppState, startState } from './state.ts';
@@ -32,6 +32,7 @@ export function createApp(
   suspend: () => void = () => undefined,
 ): App {
   let state = startState(store.books(), instantOf(clock()), size);
+  const ours = oursAt(store);
   const listeners = new Set<() => void>();
 
   const dispatch = (action: Action): void => {
@@ -80,11 +81,12 @@ export function createApp(
   const record = ({ intent, from }: Extract<Effect, { type: 'record' }>): Action => {
     const result = store.record(intent);
     if (!result.ok) return { type: 'refused', problems: result.problems };
+    ours.note(result.value);
     return { type: 'recorded', events: result.value, books: store.books(), from, now: instantOf(clock()) };
   };
 
   const takeBack = (id: EventId | null): Action => {
-    const result = takeBackOne(store, id);
+    const result = takeBackOne(store, id, { isOurs: ours.isOurs });
     if (!result.ok) return { type: 'refused', problems: result.problems };
     return { type: 'took-back', events: result.value.took, books: store.books() };
   };

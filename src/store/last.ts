@@ -4,6 +4,7 @@ import { intendTakeBack } from '../domain/intent/intend-take-back.ts';
 import { intendEach } from '../domain/intent/intent.ts';
 import type { Books } from '../domain/ledger/books.ts';
 import type { Event, EventKind, LoggedEvent } from '../domain/ledger/event.ts';
+import type { EventId } from '../domain/value/ids.ts';
 import { done, type Result, refuse } from '../domain/value/problem.ts';
 import { clean } from '../domain/value/text.ts';
 import type { Store } from './store.ts';
@@ -20,10 +21,39 @@ const skipped: ReadonlySet<EventKind> = new Set<EventKind>([
   'shift-sealed',
 ]);
 
+/** Which events a window may take back without naming them. */
+export type IsOurs = (id: EventId) => boolean;
+const anybodys: IsOurs = () => true;
+
+/** What a window may: its own events, and what stood there when it opened; never what another one records meanwhile. */
+export function oursAt(store: Store): {
+  readonly isOurs: IsOurs;
+  readonly note: (events: readonly Event[]) => void;
+} {
+  const newest =
+    store
+      .log(RECENT)
+      .map(({ event }) => event.id)
+      .sort()
+      .at(-1) ?? '';
+  const mine = new Set<EventId>();
+  return {
+    isOurs: (id) => id <= newest || mine.has(id),
+    note: (events) => {
+      for (const { id } of events) mine.add(id);
+    },
+  };
+}
+/** The newest id is among so many newest events: ids grow with the time of recording, a late entry lies not far back. */
+const RECENT = 50;
+
 /** The last event a person would take back: nothing of the catalogue, no seal, nothing already taken back. */
-export function lastToTakeBack(store: Store, books: Books): LoggedEvent | null {
+export function lastToTakeBack(store: Store, books: Books, isOurs: IsOurs = anybodys): LoggedEvent | null {
   const isWanted = ({ event, takenBack }: LoggedEvent): boolean =>
-    !takenBack && !skipped.has(event.kind) && (books.sealedUntil === null || event.at > books.sealedUntil);
+    !takenBack &&
+    isOurs(event.id) &&
+    !skipped.has(event.kind) &&
+    (books.sealedUntil === null || event.at > books.sealedUntil);
   for (let depth = 50; ; depth *= 20) {
     const newest = store.log(depth);
     const found = newest.find(isWanted);
@@ -48,10 +78,14 @@ export type TookBack = {
 };
 
 /** One event taken back, or the last round when none is named; says what it was and what recorded it. */
-export function takeBackOne(store: Store, id: string | null, at?: string): Result<TookBack> {
+export function takeBackOne(
+  store: Store,
+  id: string | null,
+  { at, isOurs }: { readonly at?: string | undefined; readonly isOurs?: IsOurs } = {},
+): Result<TookBack> {
   const found: { took: Event[] } = { took: [] };
   const result = store.record((books, now) => {
-    const target = id === null ? lastToTakeBack(store, books) : store.eventById(id);
+    const target = id === null ? lastToTakeBack(store, books, isOurs) : store.eventById(id);
     if (id !== null && target === null)
       return refuse(
         'unknown-event',

@@ -3,6 +3,7 @@ import { expect, it } from 'vitest';
 import { describeEvent } from '../../src/domain/ledger/describe.ts';
 import { lastToTakeBack, takeBackOne } from '../../src/store/last.ts';
 import { furnished, type Night } from '../support/night.ts';
+import { openRooms } from '../support/rooms.ts';
 import { codesOf, messagesOf, must } from '../support/shelf.ts';
 
 const last = (night: Night): string | null =>
@@ -79,4 +80,24 @@ it('says which id it does not know', async () => {
   const result = night.store((store) => takeBackOne(store, 'no-such-id'));
   expect(codesOf(result)).toEqual(['unknown-event']);
   expect(messagesOf(result)).toEqual(['No event has the id "no-such-id". Run ullage log to see the ids.']);
+});
+
+it('in the rooms is never what another window records meanwhile', async () => {
+  const night = await furnished();
+  await night.ok('open');
+  await night.ok('pour', 'rye lamp');
+  const elsewhere = (text: string) =>
+    night.store((store) => openRooms(store, night.world.now).press(text, 'enter'));
+  night.store((store) => {
+    const at = openRooms(store, night.world.now);
+    elsewhere('3 rye lamp');
+    at.press('lan', 'enter');
+    elsewhere('5 rye lamp');
+    at.press('ctrl-u');
+    expect(at.screen()).toContain('Took back: Poured 1 Lantern Sour');
+    // Its own are gone: next what stood there when it opened.
+    at.press('ctrl-u');
+    expect(at.screen()).toContain('Took back: Poured 1 Rye Lamp');
+  });
+  expect(last(night)).toBe('Poured 5 Rye Lamp');
 });

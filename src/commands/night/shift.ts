@@ -36,7 +36,7 @@ export const undo: Command = {
   flags: [],
   run: (context) =>
     withStore(context, (store) => {
-      const result = takeBackOne(store, context.words[0] ?? null, context.at);
+      const result = takeBackOne(store, context.words[0] ?? null, { at: context.at });
       if (!result.ok) return refused(result.problems);
       const { took, by } = result.value;
       if (context.json) return sayJson(by.length === 1 ? by[0] : by);
