@@ -14,6 +14,7 @@ import {
 import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { describe, expect, it } from 'vitest';
+import { intendPersonAdded } from '../../src/domain/intent/intend-house.ts';
 import { restoreFrom } from '../../src/store/file/backup.ts';
 import { BOOKS_FILE } from '../../src/store/file/open-file.ts';
 import { APPLICATION_ID, SCHEMA_VERSION, schemaV1 } from '../../src/store/file/schema.ts';
@@ -146,11 +147,36 @@ describe('the file of the books', () => {
     for (const row of rows) insert.run(...(Object.values(row) as string[]));
     db.close();
     expect(await old.ok('close --json')).toBe(report);
-    expect(readdirSync(old.folder).some((name) => /\.v1-.*\.bak$/.test(name))).toBe(true);
+    expect(readdirSync(old.folder).filter((name) => /\.v1-.*\.bak$/.test(name))).toHaveLength(1);
     expect(new DatabaseSync(fileOf(old)).prepare('PRAGMA user_version').get()).toEqual({
       user_version: SCHEMA_VERSION,
     });
     expect(await old.ok('check')).toBe('');
+    // The old file put back on the same day has a copy of its own.
+    await old.ok(
+      'restore',
+      join(old.folder, readdirSync(old.folder).find((name) => name.endsWith('.bak')) ?? ''),
+    );
+    expect(await old.ok('close --json')).toBe(report);
+    expect(readdirSync(old.folder).filter((name) => /\.v1-.*\.bak$/.test(name))).toHaveLength(2);
+  });
+
+  it('in which a line becomes unreadable while they are open stay as they were read, and take nothing more', async () => {
+    const night = await furnished();
+    night.store((store) => {
+      const before = store.books();
+      const db = new DatabaseSync(fileOf(night));
+      db.prepare(
+        'INSERT INTO event (id, at, station, seq, kind, shift, body, hash) VALUES (?, ?, ?, 1, ?, NULL, ?, ?)',
+      ).run('0'.repeat(36), '2026-11-20T17:00:00.000Z', 'z', 'x', '{"kind":"no-such-thing"}', '0'.repeat(64));
+      db.close();
+      expect(store.books()).toBe(before);
+      expect(store.record((books) => intendPersonAdded(books, 'Wren'))).toMatchObject({
+        ok: false,
+        problems: [{ code: 'damaged' }],
+      });
+    });
+    expect((await night.run('levels')).err).toContain("holds an event that can't be read");
   });
 
   it('gone or replaced while open: nothing is said to be recorded', async () => {

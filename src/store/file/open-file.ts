@@ -184,8 +184,7 @@ function migrate(db: DatabaseSync, file: string): Result<null> {
 
 /** The copy appears under its name only when it is whole and sound. */
 function keepCopy(file: string, version: number): Result<null> {
-  const copy = `${file}.v${version}-${new Date().toISOString().slice(0, 10)}.bak`;
-  if (existsSync(copy)) return done(null);
+  const copy = freeName(`${file}.v${version}-${new Date().toISOString().slice(0, 10)}`, '.bak');
   const temporary = `${copy}.${process.pid}.tmp`;
   try {
     copyBooks(file, temporary);
@@ -207,6 +206,14 @@ function keepCopy(file: string, version: number): Result<null> {
     `The copy ${copy} made before updating is not sound. Nothing was changed; free some disk space and try again.`,
     73,
   );
+}
+
+/** A name that nothing has yet: a second old file of the same day keeps a copy of its own. */
+function freeName(name: string, ending: string): string {
+  for (let number = 2, free = name + ending; ; number += 1) {
+    if (!existsSync(free)) return free;
+    free = `${name}-${number}${ending}`;
+  }
 }
 
 /** Books as one plain file, with what still stands in their log: never the bytes of a file that is in use. */

@@ -32,15 +32,17 @@ export function openSqliteStore(folder: string, setting: StoreSetting): Result<S
     return done(storeOn(db, file, setting));
   } catch (error) {
     db.close();
-    if (error instanceof DamagedBooks) {
-      return refuse(
-        'damaged',
-        `${file} holds an event that can't be read. Keep it, and restore a copy with ullage restore FILE.`,
-      );
-    }
-    return openingProblem(error, file);
+    return error instanceof DamagedBooks ? damaged(file) : openingProblem(error, file);
   }
 }
+
+const damaged = (file: string): Result<never> =>
+  refuse(
+    'damaged',
+    `${file} holds an event that can't be read. Keep it, and restore a copy with ullage restore FILE.`,
+    65,
+    'The books hold an event that cannot be read, so nothing is recorded. Leave, keep the file, and restore a copy.',
+  );
 
 function storeOn(db: DatabaseSync, file: string, setting: StoreSetting): Store {
   const rows = prepareRows(db);
@@ -54,13 +56,22 @@ function storeOn(db: DatabaseSync, file: string, setting: StoreSetting): Store {
     books = loadBooks(db, rows);
   };
   /** Takes in what was written since: folded on top when it lies after the last event, else from the checkpoint. */
-  const refresh = (): Books => {
-    const seen = rows.dataVersion();
-    if (seen === version) return books;
+  const takeNews = (seen: number): void => {
     version = seen;
     const news = rows.after(number).map((row) => eventOfBody(row.body));
     if (news.some((event) => event.kind === 'event-taken-back') || !follows(books.last, news)) reload();
     else takeIn(news);
+  };
+  /** While only looked at, books in which a line became unreadable stay as they were read last; what would be recorded is refused. */
+  const refresh = (): Books => {
+    const seen = rows.dataVersion();
+    if (seen === version) return books;
+    try {
+      takeNews(seen);
+    } catch (error) {
+      version = -1;
+      if (db.isTransaction || !(error instanceof DamagedBooks)) throw error;
+    }
     return books;
   };
   const takeIn = (events: readonly Event[]): void => {
@@ -86,7 +97,7 @@ function storeOn(db: DatabaseSync, file: string, setting: StoreSetting): Store {
     } catch (error) {
       if (db.isTransaction) db.exec('ROLLBACK');
       version = -1;
-      return openingProblem(error, file);
+      return error instanceof DamagedBooks ? damaged(file) : openingProblem(error, file);
     }
   };
 
