@@ -12,10 +12,8 @@ import {
   volumeFraction,
 } from '../../src/domain/standard/density.ts';
 import { items } from '../support/events.ts';
+import { near } from '../support/near.ts';
 import { furnished } from '../support/night.ts';
-
-const near = (value: number, expected: number, tolerance: number): void =>
-  expect(Math.abs(value - expected)).toBeLessThanOrEqual(tolerance);
 
 describe('density by mass, published values', () => {
   it.each([

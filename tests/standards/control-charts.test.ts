@@ -3,9 +3,8 @@
 import { describe, expect, it } from 'vitest';
 import { adjustFalseDiscovery, cusumAbove, ewma, ewmaHalfWidth } from '../../src/domain/standard/charts.ts';
 import { normalQuantile, normalTail } from '../../src/domain/standard/normal.ts';
+import { near } from '../support/near.ts';
 
-const near = (value: number | undefined, expected: number, tolerance: number): void =>
-  expect(Math.abs((value ?? Number.NaN) - expected)).toBeLessThanOrEqual(tolerance);
 const rel = (value: number, expected: number, tolerance: number): void =>
   expect(Math.abs(value / expected - 1)).toBeLessThanOrEqual(tolerance);
 

@@ -14,9 +14,8 @@ import {
   ratioToNumber,
 } from '../../src/domain/value/ratio.ts';
 import { items } from '../support/events.ts';
+import { near } from '../support/near.ts';
 
-const near = (value: number, expected: number, tolerance: number): void =>
-  expect(Math.abs(value - expected)).toBeLessThanOrEqual(tolerance);
 const ml = (unit: string): Ratio =>
   multiplyRatio(unitScale(unit, newHouse)?.perUnit ?? ratio(0), ratio(1, 1000));
 const bottle = (size: number): Item => ({ ...(items[0] as Item), size: size * 1000 });

@@ -2,9 +2,7 @@
 // drinks are from memory; the minus form reproduces all of them.
 import { describe, expect, it } from 'vitest';
 import { dilutionRatio } from '../../src/domain/drink/dilution.ts';
-
-const near = (value: number, expected: number, tolerance: number): void =>
-  expect(Math.abs(value - expected)).toBeLessThanOrEqual(tolerance);
+import { near } from '../support/near.ts';
 
 describe('the ratio of water to the initial volume', () => {
   it.each([

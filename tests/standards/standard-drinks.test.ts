@@ -2,11 +2,9 @@
 // Zealand: 10 g, litres × % × 0.789 (published, seen second-hand). The UK unit is a volume, the others are masses.
 import { describe, expect, it } from 'vitest';
 import { standardDrinks } from '../../src/domain/drink/drink.ts';
+import { near } from '../support/near.ts';
 
 const oz = 29.5735295625;
-const near = (value: number, expected: number, tolerance: number): void =>
-  expect(Math.abs(value - expected)).toBeLessThanOrEqual(tolerance);
-
 describe('standard drinks', () => {
   it('1.5 US fl oz at 40 %, 12 at 5 %, 5 at 12 % are one US drink each', () => {
     near(standardDrinks(1.5 * oz * 0.4).us, 1, 0.001);

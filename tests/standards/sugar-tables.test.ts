@@ -10,9 +10,7 @@ import {
   gramsPerLitre,
   sucroseDensity,
 } from '../../src/domain/standard/sugar.ts';
-
-const near = (value: number, expected: number, tolerance: number): void =>
-  expect(Math.abs(value - expected)).toBeLessThanOrEqual(tolerance);
+import { near } from '../support/near.ts';
 
 describe('sucrose in water at 20 °C', () => {
   it.each([
