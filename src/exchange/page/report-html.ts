@@ -35,7 +35,7 @@ figure{margin:.6rem 0;overflow-x:auto}svg{display:block;width:100%;height:auto;m
 .two{display:grid;grid-template-columns:repeat(auto-fit,minmax(16rem,1fr));gap:.6rem}
 pre{font:12px/1.2 ui-monospace,monospace;overflow-x:auto}
 footer{color:#333;font-size:.85em;margin-top:1.5rem}
-@media screen and (max-width:40rem){th.detail,td.detail{display:none}td:first-child,td.word{white-space:normal}.big svg{min-width:34rem}}
+@media screen and (max-width:40rem){th.detail,td.detail{display:none}th,td{padding:.25rem .3rem;font-size:.87em;white-space:normal}.big svg{min-width:34rem}}
 @media print{@page{size:A4;margin:14mm}body{margin:0;max-width:none;font-size:9.5px}tr,figure,pre{break-inside:avoid}.wide{overflow:visible}th,td{padding:.15rem .3rem}}
 `;
 
