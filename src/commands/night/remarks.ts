@@ -1,13 +1,10 @@
 // note, correct: what is said of a shift beside its figures, and what a sealed report would say with what became known.
 
-import { splitSigned } from '../../domain/catalogue/units.ts';
 import { intendCorrection, intendNote } from '../../domain/intent/intend-remark.ts';
 import { type Correctable, correctable } from '../../domain/ledger/event.ts';
 import { correctionText } from '../../domain/report/words.ts';
-import { findItem } from '../../domain/search/find.ts';
-import { numberDoubt } from '../../domain/value/number.ts';
-import { done, refuse } from '../../domain/value/problem.ts';
-import { clean } from '../../domain/value/text.ts';
+import { findAmount, findItem } from '../../domain/search/find.ts';
+import { done } from '../../domain/value/problem.ts';
 import { findShift, reportNamed, reportOfShift } from '../../store/reports.ts';
 import {
   byOf,
@@ -78,25 +75,14 @@ export const correct: Command = {
       const recorded = store.record((books) => {
         const who = byOf(context, books);
         if (!who.ok) return who;
-        const text = context.words.join(' ');
-        const split = splitSigned(text, books.house);
-        if (split === null || split.rest === '')
-          return refuse(
-            'bad-amount',
-            numberDoubt(text) ??
-              `"${clean(text).slice(0, 60)}" is not an amount of an item. Write 700ml "dry gin", or -2 "egg white".`,
-          );
-        const item = findItem(books, split.rest);
-        if (!item.ok) return item;
-        if (item.value.unit !== split.unit)
-          return refuse(
-            'other-unit',
-            `${item.value.name} is kept in ${item.value.unit === 'each' ? 'pieces' : item.value.unit}. Give the amount in that unit.`,
-          );
+        const found = findAmount(books, context.words.join(' '), {
+          example: '700ml "dry gin", or -2 "egg white"',
+          signed: true,
+        });
+        if (!found.ok) return found;
         return intendCorrection(before.value.report, {
-          item: item.value,
+          ...found.value,
           what,
-          amount: split.amount,
           why: flagOf(context, 'why') ?? '',
           by: who.value,
         });

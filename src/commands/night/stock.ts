@@ -1,13 +1,12 @@
 // lose, receive, move, count: stock that left or came without a drink, and what was found.
 
 import { displayAmount, missingText } from '../../domain/catalogue/display.ts';
-import { amountOf, splitQuantity } from '../../domain/catalogue/units.ts';
 import { judge, needsSecondLook } from '../../domain/count/variance.ts';
 import { intendCount, intendDelivery, intendLoss, intendMove } from '../../domain/intent/intend-stock.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { stockKey } from '../../domain/ledger/books.ts';
 import { type Event, lossReasons } from '../../domain/ledger/event.ts';
-import { findItem } from '../../domain/search/find.ts';
+import { findAmount, findItem } from '../../domain/search/find.ts';
 import { parseMoney } from '../../domain/value/money.ts';
 import { numberDoubt } from '../../domain/value/number.ts';
 import { refuse } from '../../domain/value/problem.ts';
@@ -29,27 +28,13 @@ export const lose: Command = {
     if (why === undefined) return usageProblem(`A loss needs --why: ${lossReasons.join(', ')}.`);
     const at = flagOf(context, 'place');
     return recordWith(context, (books, moment) => {
-      const split = splitQuantity(context.words.join(' '), books.house);
-      const amount = split === null ? null : amountOf(split.quantity, split.unit, books.house);
-      if (split === null || amount === null || split.rest === '') {
-        return refuse(
-          'bad-amount',
-          numberDoubt(context.words.join(' ')) ??
-            `"${clean(context.words.join(' ')).slice(0, 60)}" is not an amount of an item. Write 50ml "dry gin", or 2 "egg white".`,
-        );
-      }
-      const item = findItem(books, split.rest);
-      if (!item.ok) return item;
-      if (item.value.unit !== amount.unit) {
-        return refuse(
-          'other-unit',
-          `${item.value.name} is kept in ${item.value.unit === 'each' ? 'pieces' : item.value.unit}. Give the amount in that unit.`,
-        );
-      }
+      const lost = findAmount(books, context.words.join(' '), {
+        example: '50ml "dry gin", or 2 "egg white"',
+      });
+      if (!lost.ok) return lost;
       return intendLoss(books, {
         ...moment,
-        item: item.value,
-        amount: amount.amount,
+        ...lost.value,
         why,
         ...(at === undefined ? {} : { place: at }),
       });

@@ -3,11 +3,14 @@
 import type { Catalogue, Person } from '../catalogue/catalogue.ts';
 import { type Item, itemNames } from '../catalogue/item.ts';
 import { type Spec, specNames } from '../catalogue/spec.ts';
+import { splitSigned } from '../catalogue/units.ts';
+import type { Thousandths } from '../value/amount.ts';
+import { numberDoubt } from '../value/number.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
 import { clean, foldText } from '../value/text.ts';
 import { nearestNames } from './search.ts';
 
-/** A beginning that fits one name only is enough, from three letters on; people are always named in full. */
+/** A beginning that fits one name only is enough, from three letters on: of things and of people. */
 const SHORTEST_BEGINNING = 3;
 
 /** Where all of them are listed: by a command, and in the rooms. */
@@ -77,4 +80,23 @@ export function findPerson(catalogue: Catalogue, text: string): Result<Person> {
     command: 'Add them with ullage people add NAME.',
     rooms: 'The Book room lists who works here.',
   });
+}
+
+/** "50 ml dry gin", and "-2 egg white" where less has a meaning: how much of which item. `example` is what to write instead. */
+export function findAmount(
+  catalogue: Catalogue,
+  text: string,
+  { example, signed = false }: { readonly example: string; readonly signed?: boolean },
+): Result<{ readonly item: Item; readonly amount: Thousandths }> {
+  const split = splitSigned(text, catalogue.house);
+  if (split === null || split.rest === '' || (!signed && /^\s*[-−+]/.test(text)))
+    return refuse(
+      'bad-amount',
+      numberDoubt(text) ?? `"${clean(text).slice(0, 60)}" is not an amount of an item. Write ${example}.`,
+    );
+  const item = findItem(catalogue, split.rest);
+  if (!item.ok) return item;
+  if (item.value.unit === split.unit) return done({ item: item.value, amount: split.amount });
+  const unit = item.value.unit === 'each' ? 'pieces' : item.value.unit;
+  return refuse('other-unit', `${item.value.name} is kept in ${unit}. Give the amount in that unit.`);
 }
