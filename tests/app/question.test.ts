@@ -29,7 +29,9 @@ import {
   without,
   words,
 } from '../support/asked.ts';
-import { anItem, booksAfter, eventIdOf, stocks } from '../support/shelf.ts';
+import { anItem, eventIdOf } from '../support/shelf.ts';
+import { stocks } from '../support/steps.ts';
+import { booksAfter } from '../support/told.ts';
 
 it('asks something in every question, within the window, of any books', () => {
   for (const dialog of all)

@@ -7,17 +7,9 @@ import { foldInOrder } from '../../src/domain/ledger/ledger.ts';
 import { booksOfSnapshot, shiftOfSnapshot, snapshotOf } from '../../src/store/file/snapshot.ts';
 import { nights } from '../support/events.ts';
 import { foldEvents } from '../support/fold.ts';
-import {
-  anItem,
-  booksAfter,
-  counts,
-  joins,
-  opens,
-  pours,
-  receives,
-  seals,
-  stocks,
-} from '../support/shelf.ts';
+import { anItem } from '../support/shelf.ts';
+import { counts, joins, opens, pours, receives, seals, stocks } from '../support/steps.ts';
+import { booksAfter } from '../support/told.ts';
 
 const key: EventKey = { at: '2026-11-20T18:00:00.000Z', station: 'a', seq: 9 };
 const steps = [

@@ -5,22 +5,9 @@ import type { Books } from '../../src/domain/ledger/books.ts';
 import type { EventDraft } from '../../src/domain/ledger/event.ts';
 import type { Dialog } from '../../src/screens/dialog.ts';
 import { plainText } from '../../src/screens/parts/line.ts';
-import {
-  anItem,
-  aPiece,
-  aSpec,
-  booksAfter,
-  counts,
-  eventIdOf,
-  itemIdOf,
-  joins,
-  opens,
-  type Step,
-  seals,
-  specIdOf,
-  stocks,
-  writes,
-} from './shelf.ts';
+import { anItem, aPiece, aSpec, eventIdOf, itemIdOf, specIdOf } from './shelf.ts';
+import { counts, joins, opens, type Step, seals, stocks, writes } from './steps.ts';
+import { booksAfter } from './told.ts';
 
 const now = '2026-11-20T20:00:00.000Z';
 const shelf: Step[] = [

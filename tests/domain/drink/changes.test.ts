@@ -3,7 +3,9 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { applyChanges } from '../../../src/domain/drink/changes.ts';
 import { linesOf } from '../../../src/domain/drink/measures.ts';
-import { anItem, aPiece, aSpec, booksAfter, codesOf, messagesOf, must, stocks } from '../../support/shelf.ts';
+import { anItem, aPiece, aSpec, codesOf, messagesOf, must } from '../../support/shelf.ts';
+import { stocks } from '../../support/steps.ts';
+import { booksAfter } from '../../support/told.ts';
 
 const bar = booksAfter(
   stocks(

@@ -6,7 +6,9 @@ import { newHouse } from '../../../src/domain/catalogue/house.ts';
 import { dilute } from '../../../src/domain/drink/dilution.ts';
 import { liquidsOf } from '../../../src/domain/drink/liquid.ts';
 import { linesOf } from '../../../src/domain/drink/measures.ts';
-import { anItem, aSpec, booksAfter, must, stocks } from '../../support/shelf.ts';
+import { anItem, aSpec, must } from '../../support/shelf.ts';
+import { stocks } from '../../support/steps.ts';
+import { booksAfter } from '../../support/told.ts';
 
 const bar = booksAfter(
   stocks(

@@ -5,7 +5,9 @@ import type { Spec } from '../../../src/domain/catalogue/spec.ts';
 import { kinOf, nearestWithout } from '../../../src/domain/drink/kin.ts';
 import { differenceText } from '../../../src/domain/drink/kin-text.ts';
 import type { ItemId } from '../../../src/domain/value/ids.ts';
-import { anItem, aSpec, booksAfter, itemIdOf, stocks, writes } from '../../support/shelf.ts';
+import { anItem, aSpec, itemIdOf } from '../../support/shelf.ts';
+import { stocks, writes } from '../../support/steps.ts';
+import { booksAfter } from '../../support/told.ts';
 
 const items = stocks(
   anItem('gin', { name: 'Dry gin 40%' }),

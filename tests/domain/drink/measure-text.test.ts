@@ -3,7 +3,9 @@ import { expect, it } from 'vitest';
 import type { MeasureUnit } from '../../../src/domain/catalogue/house.ts';
 import { measureName, measureText } from '../../../src/domain/drink/measure-text.ts';
 import { lineOf } from '../../../src/domain/drink/measures.ts';
-import { anItem, aPiece, booksAfter, measure, must, sets, stocks } from '../../support/shelf.ts';
+import { anItem, aPiece, measure, must } from '../../support/shelf.ts';
+import { sets, stocks } from '../../support/steps.ts';
+import { booksAfter } from '../../support/told.ts';
 
 const items = stocks(
   anItem('gin', { name: 'Dry gin' }),

@@ -4,18 +4,9 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { drinksLeft, lineOf, linesOf } from '../../../src/domain/drink/measures.ts';
 import type { ItemId } from '../../../src/domain/value/ids.ts';
-import {
-  anItem,
-  aPiece,
-  aSpec,
-  booksAfter,
-  codesOf,
-  measure,
-  messagesOf,
-  must,
-  sets,
-  stocks,
-} from '../../support/shelf.ts';
+import { anItem, aPiece, aSpec, codesOf, measure, messagesOf, must } from '../../support/shelf.ts';
+import { sets, stocks } from '../../support/steps.ts';
+import { booksAfter } from '../../support/told.ts';
 
 const lime = aPiece('lime', {
   name: 'Lime',

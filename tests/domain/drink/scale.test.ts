@@ -3,7 +3,9 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { drinkFigures } from '../../../src/domain/drink/drink.ts';
 import { type Scaling, scaleDrink } from '../../../src/domain/drink/scale.ts';
-import { anItem, aPiece, aSpec, booksAfter, codesOf, must, stocks } from '../../support/shelf.ts';
+import { anItem, aPiece, aSpec, codesOf, must } from '../../support/shelf.ts';
+import { stocks } from '../../support/steps.ts';
+import { booksAfter } from '../../support/told.ts';
 
 const bar = booksAfter(
   stocks(

@@ -5,13 +5,9 @@ import { emptyBooks } from '../../../src/domain/ledger/books.ts';
 import { describeEvent } from '../../../src/domain/ledger/describe.ts';
 import type { Event } from '../../../src/domain/ledger/event.ts';
 import { nights } from '../../support/events.ts';
+import { anItem, aPiece, aSpec, eventIdOf } from '../../support/shelf.ts';
 import {
-  anItem,
-  aPiece,
-  aSpec,
-  booksAfter,
   counts,
-  eventIdOf,
   joins,
   loses,
   opens,
@@ -22,9 +18,9 @@ import {
   sets,
   stocks,
   straight,
-  told,
   writes,
-} from '../../support/shelf.ts';
+} from '../../support/steps.ts';
+import { booksAfter, told } from '../../support/told.ts';
 
 const gin = anItem('gin', { name: 'Dry gin' });
 const quay = aSpec('quay', ['60 ml gin'], { name: 'Quay' });

@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import type { EventOf } from '../../../src/domain/ledger/event.ts';
 import { addPair, noPairs } from '../../../src/domain/ledger/eye-record.ts';
-import { told } from '../../support/shelf.ts';
+import { told } from '../../support/told.ts';
 
 type Pair = EventOf<'readings-compared'>;
 const pair = (eye: number, weighed: number, size = 700_000): Pair =>

@@ -6,7 +6,9 @@ import { booksOf, foldingOf, own } from '../../../src/domain/ledger/folding.ts';
 import { foldInOrder } from '../../../src/domain/ledger/ledger.ts';
 import { nights } from '../../support/events.ts';
 import { foldEvents } from '../../support/fold.ts';
-import { anItem, booksAfter, counts, specIdOf, stocks, told } from '../../support/shelf.ts';
+import { anItem, specIdOf } from '../../support/shelf.ts';
+import { counts, stocks } from '../../support/steps.ts';
+import { booksAfter, told } from '../../support/told.ts';
 
 const books = booksAfter(stocks(anItem('gin')), counts('gin', 700));
 

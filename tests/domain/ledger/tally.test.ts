@@ -12,7 +12,9 @@ import {
   subtractTallies,
   withPour,
 } from '../../../src/domain/ledger/tally.ts';
-import { at, eventIdOf, opens, pours, type Step, specIdOf, straight, told } from '../../support/shelf.ts';
+import { eventIdOf, specIdOf } from '../../support/shelf.ts';
+import { at, opens, pours, type Step, straight } from '../../support/steps.ts';
+import { told } from '../../support/told.ts';
 
 const pouredOf = (...steps: readonly Step[]): Poured[] =>
   told(steps).filter(

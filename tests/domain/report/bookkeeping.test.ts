@@ -5,16 +5,9 @@ import { expect, it } from 'vitest';
 import { type Bookkeeping, bookkeeping } from '../../../src/domain/report/bookkeeping.ts';
 import { closingReport } from '../../../src/domain/report/closing.ts';
 import type { Report } from '../../../src/domain/report/report.ts';
-import {
-  anItem,
-  booksAfter,
-  counts,
-  opens,
-  pours,
-  receives,
-  type Step,
-  stocks,
-} from '../../support/shelf.ts';
+import { anItem } from '../../support/shelf.ts';
+import { counts, opens, pours, receives, type Step, stocks } from '../../support/steps.ts';
+import { booksAfter } from '../../support/told.ts';
 
 const gin = anItem('gin', { costMinor: 2000 });
 /** The books of everything up to `night`, and the figures over `night`. */

@@ -3,8 +3,8 @@ import { expect, it } from 'vitest';
 import { emptyBooks } from '../../../src/domain/ledger/books.ts';
 import { coursesOfNight, coursesOfShifts } from '../../../src/domain/report/courses.ts';
 import { foldEvents } from '../../support/fold.ts';
+import { anItem } from '../../support/shelf.ts';
 import {
-  anItem,
   at,
   counts,
   loses,
@@ -16,8 +16,8 @@ import {
   sets,
   stocks,
   straight,
-  told,
-} from '../../support/shelf.ts';
+} from '../../support/steps.ts';
+import { told } from '../../support/told.ts';
 
 const gin = anItem('gin');
 const rye = anItem('rye');

@@ -4,21 +4,9 @@ import type { Correctable, Event, Remark, Sale } from '../../../src/domain/ledge
 import { closingReport } from '../../../src/domain/report/closing.ts';
 import { noEvidence, withEvidence } from '../../../src/domain/report/evidence.ts';
 import type { Report } from '../../../src/domain/report/report.ts';
-import {
-  anItem,
-  aSpec,
-  at,
-  booksAfter,
-  counts,
-  eventIdOf,
-  joins,
-  opens,
-  pours,
-  seals,
-  stocks,
-  told,
-  writes,
-} from '../../support/shelf.ts';
+import { anItem, aSpec, eventIdOf } from '../../support/shelf.ts';
+import { at, counts, joins, opens, pours, seals, stocks, writes } from '../../support/steps.ts';
+import { booksAfter, told } from '../../support/told.ts';
 
 // Steps 1 to 4 come before the first night; the first shift is told as the fifth, the second as the eighth.
 const [before, shown] = [eventIdOf(5), eventIdOf(8)];

@@ -5,7 +5,9 @@ import { newHouse } from '../../../src/domain/catalogue/house.ts';
 import { closingReport } from '../../../src/domain/report/closing.ts';
 import { byWeight, weightOf } from '../../../src/domain/report/order.ts';
 import type { ReportItem } from '../../../src/domain/report/report.ts';
-import { anItem, booksAfter, counts, opens, stocks } from '../../support/shelf.ts';
+import { anItem } from '../../support/shelf.ts';
+import { counts, opens, stocks } from '../../support/steps.ts';
+import { booksAfter } from '../../support/told.ts';
 
 const one = closingReport(booksAfter(stocks(anItem('gin')), counts('gin', 700), opens(), counts('gin', 700)))
   ?.items[0];

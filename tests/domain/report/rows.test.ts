@@ -16,20 +16,10 @@ import {
   whoAndWhy,
 } from '../../../src/domain/report/rows.ts';
 import type { Drawer, Pourer } from '../../../src/domain/value/ids.ts';
-import {
-  anItem,
-  aPiece,
-  aSpec,
-  booksAfter,
-  itemIdOf,
-  joins,
-  personIdOf,
-  pours,
-  specIdOf,
-  told,
-  writes,
-} from '../../support/shelf.ts';
+import { anItem, aPiece, aSpec, itemIdOf, personIdOf, specIdOf } from '../../support/shelf.ts';
+import { joins, pours, writes } from '../../support/steps.ts';
 import { flows, mark, period, stock } from '../../support/stretch.ts';
+import { booksAfter, told } from '../../support/told.ts';
 
 const gin = anItem('gin');
 const poured = (ml: number, pours: number): Partial<Flows> => ({ poured: ml * 1000, pours });

@@ -3,7 +3,9 @@ import { expect, it } from 'vitest';
 import type { Sale } from '../../../src/domain/ledger/event.ts';
 import type { ReportDrink } from '../../../src/domain/report/report.ts';
 import { meaningOf, tillRows, unloggedAmounts, unloggedUnits } from '../../../src/domain/report/till.ts';
-import { anItem, aSpec, booksAfter, type Step, specIdOf, stocks, told, writes } from '../../support/shelf.ts';
+import { anItem, aSpec, specIdOf } from '../../support/shelf.ts';
+import { type Step, stocks, writes } from '../../support/steps.ts';
+import { booksAfter, told } from '../../support/told.ts';
 
 const matched = (drink: string, spec: string | null): Step => ({ kind: 'till-name-matched', drink, spec });
 const bar = (...steps: readonly Step[]) =>

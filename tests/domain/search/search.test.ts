@@ -24,13 +24,17 @@ const index = indexOf(
 const first = (query: string): string | undefined => searchIndex(index, query, () => 0)[0];
 
 it.each([
+  // by its beginning
   ['lan', 'Lantern Sour'],
   ['negr', 'Negroni'],
+  // by letters left out, without accents
   ['dqri', 'Daiquiri'],
   ['cafe', 'Café Lamp'],
+  // by what is in it, a word and a beginning, initials
   ['gin lem', 'Lantern Sour'],
   ['lantern sm', 'Lantern Smash'],
   ['ls', 'Lantern Sour'],
+  // spelt wrong
   ['daiqiuri', 'Daiquiri'],
 ])('%s finds %s', (query, name) => expect(first(query)).toBe(name));
 

@@ -1,17 +1,9 @@
 // What stands where, how full, and how many drinks it still gives.
 import { expect, it } from 'vitest';
 import { drinksOf, levelJson, levelsOf } from '../../../src/domain/service/levels.ts';
-import {
-  anItem,
-  aPiece,
-  aSpec,
-  booksAfter,
-  counts,
-  opens,
-  pours,
-  stocks,
-  writes,
-} from '../../support/shelf.ts';
+import { anItem, aPiece, aSpec } from '../../support/shelf.ts';
+import { counts, opens, pours, stocks, writes } from '../../support/steps.ts';
+import { booksAfter } from '../../support/told.ts';
 
 const gin = anItem('gin', { shelf: '10' });
 const rye = anItem('rye', { shelf: '2' });

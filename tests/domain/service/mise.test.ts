@@ -1,18 +1,9 @@
 // The mise en place: what tonight's cards call for, edited by hand and ticked off.
 import { expect, it } from 'vitest';
 import { miseLines } from '../../../src/domain/service/mise.ts';
-import {
-  anItem,
-  aPiece,
-  aSpec,
-  at,
-  booksAfter,
-  opens,
-  type Step,
-  seals,
-  stocks,
-  writes,
-} from '../../support/shelf.ts';
+import { anItem, aPiece, aSpec } from '../../support/shelf.ts';
+import { at, opens, type Step, seals, stocks, writes } from '../../support/steps.ts';
+import { booksAfter } from '../../support/told.ts';
 
 const items = stocks(
   anItem('gin', { name: 'Dry gin' }),

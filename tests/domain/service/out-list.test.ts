@@ -1,19 +1,9 @@
 // The 86 list: what no longer gives a drink, and the cards that go with it.
 import { expect, it } from 'vitest';
 import { outList } from '../../../src/domain/service/out-list.ts';
-import {
-  anItem,
-  aPiece,
-  aSpec,
-  booksAfter,
-  counts,
-  opens,
-  pours,
-  receives,
-  type Step,
-  stocks,
-  writes,
-} from '../../support/shelf.ts';
+import { anItem, aPiece, aSpec } from '../../support/shelf.ts';
+import { counts, opens, pours, receives, type Step, stocks, writes } from '../../support/steps.ts';
+import { booksAfter } from '../../support/told.ts';
 
 const bar = (...steps: readonly Step[]) =>
   booksAfter(

@@ -1,18 +1,9 @@
 // What runs out tonight, and about when. Pours come at chance: ±2√n of n pours.
 import { expect, it } from 'vitest';
 import { outBy } from '../../../src/domain/service/pace.ts';
-import {
-  anItem,
-  at,
-  booksAfter,
-  counts,
-  loses,
-  opens,
-  pours,
-  type Step,
-  seals,
-  stocks,
-} from '../../support/shelf.ts';
+import { anItem } from '../../support/shelf.ts';
+import { at, counts, loses, opens, pours, type Step, seals, stocks } from '../../support/steps.ts';
+import { booksAfter } from '../../support/told.ts';
 
 const now = '2026-11-20T20:00:00.000Z';
 const opened = at('2026-11-20T18:00:00.000Z', opens());

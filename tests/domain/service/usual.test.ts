@@ -3,18 +3,9 @@ import { expect, it } from 'vitest';
 import type { ShiftBooks } from '../../../src/domain/ledger/books.ts';
 import { noTally } from '../../../src/domain/ledger/tally.ts';
 import { outOnUsual, type Usual, usualOf } from '../../../src/domain/service/usual.ts';
-import {
-  anItem,
-  booksAfter,
-  counts,
-  eventIdOf,
-  itemIdOf,
-  opens,
-  type Step,
-  seals,
-  sets,
-  stocks,
-} from '../../support/shelf.ts';
+import { anItem, eventIdOf, itemIdOf } from '../../support/shelf.ts';
+import { counts, opens, type Step, seals, sets, stocks } from '../../support/steps.ts';
+import { booksAfter } from '../../support/told.ts';
 
 const night = (
   date: string,

@@ -3,7 +3,9 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { eventJsonSchema, readEvents, writeEvent } from '../../../src/exchange/file/event-lines.ts';
 import { nights } from '../../support/events.ts';
-import { anItem, codesOf, counts, messagesOf, must, opens, stocks, told } from '../../support/shelf.ts';
+import { anItem, codesOf, messagesOf, must } from '../../support/shelf.ts';
+import { counts, opens, stocks } from '../../support/steps.ts';
+import { told } from '../../support/told.ts';
 
 const events = told(stocks(anItem('gin', { name: '焼酎 "old"\u2028' })), opens(), counts('gin', 700));
 const lines = events.map(writeEvent);

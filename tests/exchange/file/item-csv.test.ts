@@ -4,7 +4,9 @@ import { expect, it } from 'vitest';
 import type { Item } from '../../../src/domain/catalogue/item.ts';
 import { emptyBooks } from '../../../src/domain/ledger/books.ts';
 import { itemColumns, readItems, starterItems, writeItems } from '../../../src/exchange/file/item-csv.ts';
-import { anItem, aPiece, booksAfter, messagesOf, must, sets, stocks } from '../../support/shelf.ts';
+import { anItem, aPiece, messagesOf, must } from '../../support/shelf.ts';
+import { sets, stocks } from '../../support/steps.ts';
+import { booksAfter } from '../../support/told.ts';
 
 const file = (header: string, ...lines: readonly string[]): string => [header, ...lines].join('\n');
 const short = 'id,name,kind,size';

@@ -2,7 +2,9 @@
 import { expect, it } from 'vitest';
 import { eventId } from '../../../src/domain/value/ids.ts';
 import { isSalesHeader, readSales } from '../../../src/exchange/file/sales-csv.ts';
-import { anItem, aSpec, booksAfter, messagesOf, must, sets, stocks, writes } from '../../support/shelf.ts';
+import { anItem, aSpec, messagesOf, must } from '../../support/shelf.ts';
+import { sets, stocks, writes } from '../../support/steps.ts';
+import { booksAfter } from '../../support/told.ts';
 
 const card = [...stocks(anItem('gin')), ...writes(aSpec('quay', ['60 ml gin'], { name: 'Quay' }))];
 const books = booksAfter(card);

@@ -3,17 +3,9 @@ import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import type { Spec } from '../../../src/domain/catalogue/spec.ts';
 import { readSpecs, starterSpecs, writeCard, writeSpecs } from '../../../src/exchange/file/spec-card.ts';
-import {
-  anItem,
-  aPiece,
-  aSpec,
-  booksAfter,
-  messagesOf,
-  must,
-  sets,
-  stocks,
-  writes,
-} from '../../support/shelf.ts';
+import { anItem, aPiece, aSpec, messagesOf, must } from '../../support/shelf.ts';
+import { sets, stocks, writes } from '../../support/steps.ts';
+import { booksAfter } from '../../support/told.ts';
 
 const shelf = stocks(
   anItem('gin', { name: 'Dry gin', also: ['juniper'] }),

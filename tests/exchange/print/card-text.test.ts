@@ -3,7 +3,9 @@ import { expect, it } from 'vitest';
 import type { Item } from '../../../src/domain/catalogue/item.ts';
 import { drinkFigures } from '../../../src/domain/drink/drink.ts';
 import { cardText, specJson } from '../../../src/exchange/print/card-text.ts';
-import { anItem, aPiece, aSpec, booksAfter, must, stocks } from '../../support/shelf.ts';
+import { anItem, aPiece, aSpec, must } from '../../support/shelf.ts';
+import { stocks } from '../../support/steps.ts';
+import { booksAfter } from '../../support/told.ts';
 
 const gin = anItem('gin', { name: 'Dry gin' });
 const plum = anItem('plum', {

@@ -4,19 +4,9 @@ import { closingReport } from '../../../src/domain/report/closing.ts';
 import type { Report, ReportItem } from '../../../src/domain/report/report.ts';
 import { receiptText } from '../../../src/exchange/print/receipt-text.ts';
 import { widthOfText } from '../../../src/exchange/print/table-text.ts';
-import {
-  anItem,
-  at,
-  booksAfter,
-  counts,
-  joins,
-  opens,
-  pours,
-  type Step,
-  seals,
-  sets,
-  stocks,
-} from '../../support/shelf.ts';
+import { anItem } from '../../support/shelf.ts';
+import { at, counts, joins, opens, pours, type Step, seals, sets, stocks } from '../../support/steps.ts';
+import { booksAfter } from '../../support/told.ts';
 
 const night = (...more: readonly Step[]) =>
   booksAfter(

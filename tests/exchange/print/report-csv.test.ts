@@ -4,7 +4,9 @@ import { closingReport } from '../../../src/domain/report/closing.ts';
 import type { Report, ReportItem } from '../../../src/domain/report/report.ts';
 import { csvHeader, readCsv } from '../../../src/exchange/file/csv.ts';
 import { reportCsv } from '../../../src/exchange/print/report-csv.ts';
-import { anItem, booksAfter, counts, must, opens, pours, receives, stocks } from '../../support/shelf.ts';
+import { anItem, must } from '../../support/shelf.ts';
+import { counts, opens, pours, receives, stocks } from '../../support/steps.ts';
+import { booksAfter } from '../../support/told.ts';
 
 const books = booksAfter(
   stocks(anItem('gin', { name: '=SUM(A1), "dry"' }), anItem('rye', { name: '焼酎; rye', costMinor: null })),
@@ -41,17 +43,17 @@ it('says what the report says, to the last decimal', () => {
 });
 
 it('leaves empty what is not known: no zero for what was not counted', () => {
-  expect(rowsOf(report)[1]).toMatchObject({
-    item: 'rye',
-    expected: '700',
-    counted: '',
-    missing: '',
-    uncertainty_k2: '',
-    missing_cost_minor: '',
-    verdict: 'not-counted',
-    unlogged: '',
-    corrected_missing: '',
-  });
+  const rye = rowsOf(report)[1] ?? {};
+  expect(rye).toMatchObject({ item: 'rye', expected: '700', verdict: 'not-counted' });
+  const unknown = [
+    'counted',
+    'missing',
+    'uncertainty_k2',
+    'missing_cost_minor',
+    'unlogged',
+    'corrected_missing',
+  ];
+  for (const column of unknown) expect([column, rye[column]]).toEqual([column, '']);
 });
 
 it('keeps names whole and harmless', () => {
