@@ -341,7 +341,7 @@ describe('what a first night found', () => {
   });
 
   it('a folder that cannot be made is refused at once, also where Node would try for ever', async () => {
-    const { openBooksFile } = await import('../../src/store/file/open-file.ts');
+    const { openBooksFile } = await import('../../src/store/file/open/open-file.ts');
     expect(openBooksFile('/proc/nowhere/books')).toMatchObject({ ok: false, problems: [{ exit: 73 }] });
   });
 

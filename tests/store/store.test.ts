@@ -16,8 +16,8 @@ import { DatabaseSync } from 'node:sqlite';
 import { describe, expect, it } from 'vitest';
 import { intendPersonAdded } from '../../src/domain/intent/intend-house.ts';
 import { restoreFrom } from '../../src/store/file/backup.ts';
-import { BOOKS_FILE } from '../../src/store/file/open-file.ts';
-import { APPLICATION_ID, SCHEMA_VERSION, schemaV1 } from '../../src/store/file/schema.ts';
+import { BOOKS_FILE } from '../../src/store/file/open/open-file.ts';
+import { APPLICATION_ID, SCHEMA_VERSION, schemaV1 } from '../../src/store/file/open/schema.ts';
 import { furnished, type Night, openNight } from '../support/night.ts';
 
 const fileOf = (night: Night): string => join(night.folder, BOOKS_FILE);
@@ -282,7 +282,7 @@ describe('checkpoints', () => {
 
 describe('what the promises rest on', () => {
   it('the settings of the file, read back', async () => {
-    const { openBooksFile } = await import('../../src/store/file/open-file.ts');
+    const { openBooksFile } = await import('../../src/store/file/open/open-file.ts');
     const opened = openBooksFile(openNight().folder);
     if (!opened.ok) throw new Error('not opened');
     const value = (name: string): unknown =>

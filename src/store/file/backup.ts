@@ -4,11 +4,11 @@ import { chmodSync, existsSync, renameSync, rmSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { backup, DatabaseSync } from 'node:sqlite';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
-import { syncPath } from './birth.ts';
 import { chainFindings } from './checks.ts';
-import { BOOKS_FILE, copyBooks, prepareFolder } from './open-file.ts';
-import { prepareRows } from './rows.ts';
-import { APPLICATION_ID, SCHEMA_VERSION } from './schema.ts';
+import { prepareRows } from './log/rows.ts';
+import { syncPath } from './open/birth.ts';
+import { BOOKS_FILE, copyBooks, prepareFolder } from './open/open-file.ts';
+import { APPLICATION_ID, SCHEMA_VERSION } from './open/schema.ts';
 
 /** Writes a copy as one plain file; it appears under its name only when it is whole and sound. */
 export async function backupTo(db: DatabaseSync, target: string): Promise<void> {

@@ -10,8 +10,8 @@ import { takenBack } from '../../domain/ledger/take-back.ts';
 import { canonicalJson } from '../../domain/value/canonical.ts';
 import { dateText, epochOf, instantOf } from '../../domain/value/clock-date.ts';
 import type { CheckFinding } from '../store.ts';
-import { CHAIN_START, chainHash } from './chain.ts';
-import type { EventRow, Rows } from './rows.ts';
+import { CHAIN_START, chainHash } from './log/chain.ts';
+import type { EventRow, Rows } from './log/rows.ts';
 import { snapshotOf } from './snapshot.ts';
 
 type Context = {

@@ -12,12 +12,12 @@ import { instantOf } from '../../domain/value/clock-date.ts';
 import type { EventId } from '../../domain/value/ids.ts';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
 import type { Store, StoreSetting } from '../store.ts';
-import { append, follows, tracesOf } from './append.ts';
 import { backupTo } from './backup.ts';
 import { runChecks } from './checks.ts';
-import { importInto } from './import-events.ts';
-import { BOOKS_FILE, openBooksFile, openingProblem } from './open-file.ts';
-import { DamagedBooks, eventOfBody, prepareRows, type Rows } from './rows.ts';
+import { append, follows, tracesOf } from './log/append.ts';
+import { importInto } from './log/import-events.ts';
+import { DamagedBooks, eventOfBody, prepareRows, type Rows } from './log/rows.ts';
+import { BOOKS_FILE, openBooksFile, openingProblem } from './open/open-file.ts';
 import { booksOfSnapshot, shiftOfSnapshot, snapshotOf } from './snapshot.ts';
 
 /** A tail longer than this is summed up in a checkpoint even when no shift was sealed. */

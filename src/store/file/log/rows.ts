@@ -7,10 +7,10 @@ import {
   type Event,
   type EventKey,
   parseEvent,
-} from '../../domain/ledger/event.ts';
-import type { ShiftMark } from '../../domain/ledger/shift-order.ts';
-import type { TakeBack } from '../../domain/ledger/take-back.ts';
-import type { EventId, PersonId } from '../../domain/value/ids.ts';
+} from '../../../domain/ledger/event.ts';
+import type { ShiftMark } from '../../../domain/ledger/shift-order.ts';
+import type { TakeBack } from '../../../domain/ledger/take-back.ts';
+import type { EventId, PersonId } from '../../../domain/value/ids.ts';
 import { CHAIN_START, chainHash } from './chain.ts';
 
 const PAGE = 5000;

@@ -1,14 +1,14 @@
 // Events that were recorded elsewhere, taken in whole or not at all. Ids make a second import harmless. What comes in passes
 // the same check of its moment as what is typed, and leaves the shifts in order.
-import { admit, type Ground, sealText } from '../../domain/intent/moment.ts';
-import type { Books } from '../../domain/ledger/books.ts';
-import { compareEvents, type Event, itemsOf } from '../../domain/ledger/event.ts';
-import { brokenShift } from '../../domain/ledger/shift-order.ts';
-import { isTakeBack, takenBack } from '../../domain/ledger/take-back.ts';
-import { canonicalJson } from '../../domain/value/canonical.ts';
-import type { EventId, ItemId } from '../../domain/value/ids.ts';
-import { done, type Problem, type Result, refuseAll } from '../../domain/value/problem.ts';
-import type { ImportOutcome } from '../store.ts';
+import { admit, type Ground, sealText } from '../../../domain/intent/moment.ts';
+import type { Books } from '../../../domain/ledger/books.ts';
+import { compareEvents, type Event, itemsOf } from '../../../domain/ledger/event.ts';
+import { brokenShift } from '../../../domain/ledger/shift-order.ts';
+import { isTakeBack, takenBack } from '../../../domain/ledger/take-back.ts';
+import { canonicalJson } from '../../../domain/value/canonical.ts';
+import type { EventId, ItemId } from '../../../domain/value/ids.ts';
+import { done, type Problem, type Result, refuseAll } from '../../../domain/value/problem.ts';
+import type { ImportOutcome } from '../../store.ts';
 import type { Rows } from './rows.ts';
 
 const LISTED = 20;

@@ -3,7 +3,7 @@
 import { chmodSync, existsSync, lstatSync, renameSync, rmSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
-import { done, type Result, refuse } from '../../domain/value/problem.ts';
+import { done, type Result, refuse } from '../../../domain/value/problem.ts';
 import { isBeingBorn, makeBooks, makeFolders, syncPath, tidyUnborn } from './birth.ts';
 import { APPLICATION_ID, migrateSchema, SCHEMA_VERSION } from './schema.ts';
 

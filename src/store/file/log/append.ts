@@ -1,8 +1,8 @@
 // Appending to the log: drafts get their id, station, running number and moment, pass the one check, and go to the chain.
 
-import type { Traces } from '../../domain/intent/intend-take-back.ts';
-import { admit, type Ground, groundOf, momentNow } from '../../domain/intent/moment.ts';
-import type { Books } from '../../domain/ledger/books.ts';
+import type { Traces } from '../../../domain/intent/intend-take-back.ts';
+import { admit, type Ground, groundOf, momentNow } from '../../../domain/intent/moment.ts';
+import type { Books } from '../../../domain/ledger/books.ts';
 import {
   besideKinds,
   compareEvents,
@@ -12,12 +12,12 @@ import {
   itemsOf,
   LARGEST_EVENT,
   parseEvent,
-} from '../../domain/ledger/event.ts';
-import { isTakeBack, type Turned, turnedBy } from '../../domain/ledger/take-back.ts';
-import { canonicalJson } from '../../domain/value/canonical.ts';
-import type { EventId, ItemId } from '../../domain/value/ids.ts';
-import { done, type Problem, type Result, refuse, refuseAll } from '../../domain/value/problem.ts';
-import type { StoreSetting } from '../store.ts';
+} from '../../../domain/ledger/event.ts';
+import { isTakeBack, type Turned, turnedBy } from '../../../domain/ledger/take-back.ts';
+import { canonicalJson } from '../../../domain/value/canonical.ts';
+import type { EventId, ItemId } from '../../../domain/value/ids.ts';
+import { done, type Problem, type Result, refuse, refuseAll } from '../../../domain/value/problem.ts';
+import type { StoreSetting } from '../../store.ts';
 import { eventOfBody, type Rows } from './rows.ts';
 
 export const follows = (last: EventKey | null, events: readonly Event[]): boolean =>
