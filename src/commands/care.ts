@@ -2,20 +2,34 @@
 import { clean } from '../domain/value/text.ts';
 import { restoreFrom } from '../store/file/backup.ts';
 import { allChecks } from '../store/file/checks.ts';
-import { type Command, refused, say, sayJson, usageProblem, withStore } from './line/command.ts';
+import { isMark } from '../store/file/log/mark.ts';
+import { type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from './line/command.ts';
+import { markLine } from './line/mark.ts';
 
 export const check: Command = {
   name: 'check',
-  usage: ['check [NAME…]'],
+  usage: ['check [NAME…] [--mark MARK]'],
   says: `are the books sound? Silent when all is well. Checks: ${allChecks.join(', ')}`,
+  flags: [
+    {
+      name: 'mark',
+      takes: 'MARK',
+      says: 'do they still hold what a seal or a backup printed this mark of?',
+    },
+  ],
   run: (context) => {
+    const mark = flagOf(context, 'mark');
+    if (mark !== undefined && !isMark(mark))
+      return usageProblem(
+        `"${clean(mark).slice(0, 40)}" is no mark. Give it as a seal or a backup printed it.`,
+      );
     const unknown = context.words.find((name) => !allChecks.includes(name));
     if (unknown !== undefined)
       return usageProblem(
         `No check is called "${clean(unknown).slice(0, 40)}". There are ${allChecks.join(', ')}.`,
       );
     return withStore(context, (store) => {
-      const findings = store.check(context.words);
+      const findings = store.check(context.words, mark);
       const exit = findings.length === 0 ? 0 : 1;
       if (context.json) return { ...sayJson(findings), exit };
       return {
@@ -36,20 +50,12 @@ export const backup: Command = {
     if (file === undefined)
       return usageProblem('Name the file to write, as ullage backup books-copy.sqlite.');
     return withStore(context, async (store) => {
-      try {
-        await store.backup(file);
-      } catch {
-        return refused([
-          {
-            code: 'cannot-write',
-            exit: 73,
-            message: `${clean(file)} can't be written. Give a file in a folder you may write to.`,
-          },
-        ]);
-      }
+      const mark = store.mark();
+      const copied = await store.backup(file);
+      if (!copied.ok) return refused(copied.problems);
       return context.json
-        ? sayJson({ file })
-        : say(`Copied the books to ${clean(file)}; the copy was read back and is sound.`);
+        ? sayJson({ file, mark })
+        : say(`Copied the books to ${clean(file)}; the copy was read back and is sound.\n${markLine(mark)}`);
     });
   },
 };

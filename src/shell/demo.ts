@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { runCommand } from '../commands/run.ts';
-import { BOOKS_FILE } from '../store/file/open/open-file.ts';
+import { BOOKS_FILE } from '../store/file/open/names.ts';
 import { makeWorld } from './world.ts';
 
 /** The package's own folder, from the bundle (.build/) and from source (src/shell/) alike. */

@@ -1,42 +1,126 @@
 // Reading and writing files for commands: sizes bounded, writes whole or not at all.
 import {
   closeSync,
+  fstatSync,
   fsyncSync,
   openSync,
   readFileSync,
+  readSync,
   renameSync,
   rmSync,
   statSync,
   writeFileSync,
 } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
-import { done, type Result, refuse } from '../domain/value/problem.ts';
+import { done, type Problem, type Result, refuse } from '../domain/value/problem.ts';
 import { clean } from '../domain/value/text.ts';
 import { LARGEST_FILE } from '../exchange/file/read-text.ts';
+import { checkTarget } from '../store/file/target.ts';
 
-export function readBytes(path: string): Result<Uint8Array> {
+/** A plain file that can be read, by its size; a pipe or a device might never end. */
+function sizeOf(path: string): Result<number> {
   try {
     const stat = statSync(path);
     if (stat.isDirectory()) return refuse('no-file', `${clean(path)} is a folder. Name a file.`, 66);
-    if (stat.size > LARGEST_FILE)
-      return refuse('too-large', `${clean(path)} is larger than 50 MB. Import it in parts.`);
+    if (!stat.isFile())
+      return refuse(
+        'no-file',
+        `${clean(path)} is no plain file. Save what it gives to a file first, and name that.`,
+        66,
+      );
+    return done(stat.size);
+  } catch {
+    return unreadable(path);
+  }
+}
+
+const unreadable = (path: string): Result<never> =>
+  refuse('no-file', `There is no file ${clean(path)} that can be read. Check its name and its rights.`, 66);
+
+export function readBytes(path: string): Result<Uint8Array> {
+  const size = sizeOf(path);
+  if (!size.ok) return size;
+  if (size.value > LARGEST_FILE)
+    return refuse('too-large', `${clean(path)} is larger than 50 MB. Import it in parts.`);
+  try {
     return done(readFileSync(path));
   } catch {
-    return refuse(
-      'no-file',
-      `There is no file ${clean(path)} that can be read. Check its name and its rights.`,
-      66,
-    );
+    return unreadable(path);
   }
+}
+
+const PIECE = 1 << 20;
+/** No line of ours is nearly as long. */
+const LONGEST_LINE = 1 << 20;
+const NEWLINE = 10;
+
+/** The lines of a file, read as they are asked for. `onShare` hears how much of it was read, from 0 to 1. */
+export function readLines(
+  path: string,
+  onShare: (share: number) => void = () => undefined,
+): Result<Iterable<string | Problem>> {
+  const size = sizeOf(path);
+  if (!size.ok) return size;
+  try {
+    return done(linesOf(openSync(path, 'r'), onShare));
+  } catch {
+    return unreadable(path);
+  }
+}
+
+function* linesOf(handle: number, onShare: (share: number) => void): Generator<string | Problem> {
+  const { size } = fstatSync(handle);
+  const decoder = new TextDecoder('utf-8', { fatal: true });
+  let rest: Uint8Array = new Uint8Array(0);
+  try {
+    for (let read = 0; ; ) {
+      const piece = Buffer.allocUnsafe(PIECE);
+      const length = readSync(handle, piece, 0, PIECE, null);
+      read += length;
+      const bytes = Buffer.concat([rest, piece.subarray(0, length)]);
+      let from = 0;
+      for (let end = bytes.indexOf(NEWLINE); end !== -1; end = bytes.indexOf(NEWLINE, from)) {
+        yield lineOf(bytes.subarray(from, end), decoder);
+        from = end + 1;
+      }
+      rest = bytes.subarray(from);
+      onShare(size === 0 ? 1 : Math.min(1, read / size));
+      if (length === 0) break;
+      if (rest.length > LONGEST_LINE) {
+        yield { code: 'long-line', exit: 65, message: 'The line has no end. Take it out.' };
+        return;
+      }
+    }
+    if (rest.length > 0) yield lineOf(rest, decoder);
+  } finally {
+    closeSync(handle);
+  }
+}
+
+function lineOf(bytes: Uint8Array, decoder: TextDecoder): string | Problem {
+  try {
+    const text = decoder.decode(bytes);
+    if (!text.includes('\0')) return text;
+  } catch {
+    // told below
+  }
+  return {
+    code: 'not-text',
+    exit: 65,
+    message: 'This line is not UTF-8 text. Save the file again as plain UTF-8.',
+  };
 }
 
 /** Writes beside the target, syncs, and renames: the old file stays until the new one is whole. */
 export function writeText(path: string, text: string): Result<null> {
   const target = resolve(path);
   const temporary = join(dirname(target), `.${basename(target)}.${process.pid}.tmp`);
+  let isOurs = false;
   try {
-    if (statSync(target, { throwIfNoEntry: false })?.isFile() === false) return writeThrough(target, text);
+    const safe = checkTarget(target, 'text');
+    if (!safe.ok) return safe;
     const handle = openSync(temporary, 'wx', 0o600);
+    isOurs = true;
     try {
       // Not writeSync: on a full disk it writes a part and says nothing.
       writeFileSync(handle, text);
@@ -47,22 +131,11 @@ export function writeText(path: string, text: string): Result<null> {
     renameSync(temporary, target);
     return done(null);
   } catch {
-    rmSync(temporary, { force: true });
+    if (isOurs) rmSync(temporary, { force: true });
     return refuse(
       'cannot-write',
       `${clean(path)} can't be written. Give a file in a folder you may write to, with space left.`,
       73,
     );
   }
-}
-
-/** A device such as /dev/stdout is written to, never replaced. */
-function writeThrough(target: string, text: string): Result<null> {
-  const handle = openSync(target, 'w');
-  try {
-    writeFileSync(handle, text);
-  } finally {
-    closeSync(handle);
-  }
-  return done(null);
 }

@@ -4,8 +4,9 @@ import type { World } from '../commands/line/command.ts';
 import type { EventId } from '../domain/value/ids.ts';
 import { openSqliteStore } from '../store/file/sqlite.ts';
 import { loadStation } from './config.ts';
-import { readBytes, writeText } from './files.ts';
+import { readBytes, readLines, writeText } from './files.ts';
 import { configFolder } from './paths.ts';
+import { progress } from './progress.ts';
 
 export const newEventId = (): EventId => newUuid() as EventId;
 
@@ -27,6 +28,7 @@ export function makeWorld(folder: string, env: NodeJS.ProcessEnv, version: strin
       return openSqliteStore(folder, { now, newId: newEventId, station: () => name });
     },
     readFile: readBytes,
+    readLines: (path) => readLines(path, progress(process.stderr)),
     writeFile: writeText,
   };
 }

@@ -6,7 +6,7 @@ import { closingReport } from '../domain/report/closing.ts';
 import { withEvidence } from '../domain/report/evidence.ts';
 import { periodReport } from '../domain/report/period.ts';
 import type { Report } from '../domain/report/report.ts';
-import { isDate } from '../domain/value/clock-date.ts';
+import { FIRST_DATE, isDate, LAST_DATE } from '../domain/value/clock-date.ts';
 import { done, type Result, refuse } from '../domain/value/problem.ts';
 import { clean } from '../domain/value/text.ts';
 import { evidenceOf } from './evidence.ts';
@@ -52,8 +52,8 @@ export function reportNamed(store: Store, wanted: string | undefined): Result<Re
 export function reportBetween(
   store: Store,
   {
-    from = '0001-01-01',
-    to = '9999-12-31',
+    from = FIRST_DATE,
+    to = LAST_DATE,
   }: { readonly from?: string | undefined; readonly to?: string | undefined },
 ): Result<Reported> {
   if (!isDate(from) || !isDate(to))

@@ -4,9 +4,12 @@ import type { Intent } from '../domain/intent/intent.ts';
 import type { Books, ShiftBooks } from '../domain/ledger/books.ts';
 import type { Event, LoggedEvent, Remark, Sale } from '../domain/ledger/event.ts';
 import type { EventId } from '../domain/value/ids.ts';
-import type { Result } from '../domain/value/problem.ts';
+import type { Problem, Result } from '../domain/value/problem.ts';
 
 export type CheckFinding = { readonly check: string; readonly message: string };
+
+/** One line of a file of events: an event, what is wrong with it, or nothing. */
+export type Incoming = Event | Problem | null;
 
 export type ImportOutcome = { readonly added: number; readonly known: number };
 
@@ -18,7 +21,7 @@ export type Store = {
   /** What the log knows of an event, and of all that would turn with it, were it taken back; null when nobody knows it. */
   readonly traces: (id: EventId) => Traces | null;
   /** Takes in events that were recorded elsewhere; known ids are skipped. */
-  readonly importEvents: (events: readonly Event[]) => Result<ImportOutcome>;
+  readonly importEvents: (lines: Iterable<Incoming>) => Result<ImportOutcome>;
   /** The last events in the order they were recorded, newest first. */
   readonly log: (last: number) => readonly LoggedEvent[];
   readonly eventById: (id: string) => LoggedEvent | null;
@@ -44,8 +47,14 @@ export type Store = {
   readonly remarks: (shifts: readonly string[]) => readonly Remark[];
   /** Everything that counts from one instant to another, in the order of the fold. */
   readonly between: (from: string, to: string) => readonly Event[];
-  readonly check: (names: readonly string[]) => readonly CheckFinding[];
-  readonly backup: (file: string) => Promise<void>;
+  readonly check: (names: readonly string[], mark?: string) => readonly CheckFinding[];
+  /** A short text that names the last event of every station; `check` proves from it that nothing up to there was changed or cut. */
+  readonly mark: () => string;
+  /** Why nothing can be recorded, when the books can only be read; else null. */
+  readonly readOnly: () => Problem | null;
+  /** How many lines of the log can't be read and count nowhere. */
+  readonly setAside: () => number;
+  readonly backup: (file: string) => Promise<Result<null>>;
   /** True when another process has written since `books` was last asked for. */
   readonly isStale: () => boolean;
   readonly close: () => void;

@@ -4,8 +4,8 @@ import { readFileSync } from 'node:fs';
 import { type Books, emptyBooks } from '../../src/domain/ledger/books.ts';
 import { compareEvents, type Event } from '../../src/domain/ledger/event.ts';
 import { foldInOrder } from '../../src/domain/ledger/ledger.ts';
-import { readEvents } from '../../src/exchange/file/event-lines.ts';
 import { currentChoices } from '../../src/screens/pour/model.ts';
+import { readEventText } from '../support/event-text.ts';
 import { figure, median } from './measure.ts';
 import type { Figure } from './run.ts';
 
@@ -38,7 +38,7 @@ export function drinkKeys(events: readonly Event[], from: string): number[] {
 }
 
 export function keysPerDrinkBench(): Figure[] {
-  const read = readEvents(readFileSync(new URL('../../data-demo/events.jsonl', import.meta.url), 'utf8'));
+  const read = readEventText(readFileSync(new URL('../../data-demo/events.jsonl', import.meta.url), 'utf8'));
   if (!read.ok) throw new Error('the demo cannot be read');
   const events = [...read.value.events].sort(compareEvents);
   const last = events.findLast((event) => event.kind === 'shift-opened')?.at ?? '';

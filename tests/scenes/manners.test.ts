@@ -4,7 +4,7 @@ import { existsSync, mkdirSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { describe, expect, it } from 'vitest';
-import { BOOKS_FILE } from '../../src/store/file/open/open-file.ts';
+import { BOOKS_FILE } from '../../src/store/file/open/names.ts';
 import { furnished, tempFolder } from '../support/night.ts';
 import { keys, startProgram } from '../support/pty.ts';
 

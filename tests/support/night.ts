@@ -7,7 +7,7 @@ import type { Outcome, World } from '../../src/commands/line/command.ts';
 import { runCommand } from '../../src/commands/run.ts';
 import type { Books } from '../../src/domain/ledger/books.ts';
 import type { Report, ReportItem } from '../../src/domain/report/report.ts';
-import { readBytes, writeText } from '../../src/shell/files.ts';
+import { readBytes, readLines, writeText } from '../../src/shell/files.ts';
 import { newEventId } from '../../src/shell/world.ts';
 import { openSqliteStore } from '../../src/store/file/sqlite.ts';
 import type { Store } from '../../src/store/store.ts';
@@ -44,6 +44,7 @@ export function openNight(start = '2026-11-20T17:00:00.000Z', station = 'test'):
     version: '0.0.0-test',
     openStore: async () => openSqliteStore(folder, setting),
     readFile: readBytes,
+    readLines,
     writeFile: writeText,
   };
   const run = (line: string, ...more: readonly string[]) =>

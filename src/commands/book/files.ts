@@ -69,15 +69,11 @@ const lines = (imported: readonly Imported[]): string =>
     .join('');
 
 function importOne(context: Context, store: Store, file: string): Result<Omit<Imported, 'file'>> {
+  if (/\.jsonl$/i.test(file)) return importEvents(context, store, file);
   const bytes = context.world.readFile(file);
   if (!bytes.ok) return bytes;
   const text = decodeText(bytes.value, clean(file));
   if (!text.ok) return text;
-  if (/\.jsonl$/i.test(file)) {
-    if (context.at !== undefined)
-      return refuse('own-moments', 'Events have moments of their own. Leave --at out.', 64);
-    return importEvents(store, text.value);
-  }
   if (/\.txt$/i.test(file))
     return importCatalogue(store, context.at, 'specs', (books) =>
       draftsOf(readSpecs(text.value, books), books, intendSpec),
@@ -148,18 +144,14 @@ function importSales(store: Store, at: string | undefined, text: string): Result
   return done({ kind: 'lines of the till', added, known: sales.drafts.length - added, notices });
 }
 
-function importEvents(store: Store, text: string): Result<Omit<Imported, 'file'>> {
-  const read = readEvents(text);
-  if (!read.ok) return read;
-  const outcome = store.importEvents(read.value.events);
-  if (outcome.ok) return done({ kind: 'events', ...outcome.value });
-  return {
-    ok: false,
-    problems: outcome.problems.map((problem) => ({
-      ...problem,
-      line: read.value.lines[(problem.line ?? 1) - 1] ?? 1,
-    })),
-  };
+/** Line by line, however long the file is. */
+function importEvents(context: Context, store: Store, file: string): Result<Omit<Imported, 'file'>> {
+  if (context.at !== undefined)
+    return refuse('own-moments', 'Events have moments of their own. Leave --at out.', 64);
+  const lines = context.world.readLines(file);
+  if (!lines.ok) return lines;
+  const outcome = store.importEvents(readEvents(lines.value));
+  return outcome.ok ? done({ kind: 'events', ...outcome.value }) : outcome;
 }
 
 export const exportFiles: Command = {

@@ -40,6 +40,8 @@ export type World = {
   readonly version: string;
   readonly openStore: () => Promise<Result<Store>>;
   readonly readFile: (path: string) => Result<Uint8Array>;
+  /** The lines of a file of any length, as they are asked for; a line that is no text comes as what is wrong with it. */
+  readonly readLines: (path: string) => Result<Iterable<string | Problem>>;
   /** Writes whole or not at all. */
   readonly writeFile: (path: string, text: string) => Result<null>;
 };
@@ -123,6 +125,12 @@ export function byOf(context: Context, books: Books): Result<PersonId | null> {
   return person.ok ? done(person.value.id) : person;
 }
 
+/** Lines that count nowhere are never passed over in silence. */
+const asideNotice = (count: number): string =>
+  count === 0
+    ? ''
+    : `${count} line${count === 1 ? '' : 's'} of the books can't be read and count${count === 1 ? 's' : ''} nowhere. ullage check names ${count === 1 ? 'it' : 'them'}.\n`;
+
 /** Runs work on the open store and closes it whatever happens. */
 export async function withStore(
   context: Context,
@@ -131,7 +139,8 @@ export async function withStore(
   const store = await context.world.openStore();
   if (!store.ok) return refused(store.problems);
   try {
-    return await work(store.value);
+    const outcome = await work(store.value);
+    return { ...outcome, err: `${asideNotice(store.value.setAside())}${outcome.err}` };
   } finally {
     store.value.close();
   }

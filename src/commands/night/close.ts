@@ -27,6 +27,7 @@ import {
   usageProblem,
   withStore,
 } from '../line/command.ts';
+import { markLine } from '../line/mark.ts';
 
 const files = [
   { name: 'html', takes: 'FILE', says: 'writes the report as one web page' },
@@ -61,7 +62,8 @@ export const close: Command = {
       if (!sealed.ok) return refused(sealed.problems);
       const after = await show(context, store, reportNamed(store, undefined));
       // The seal stands whatever happens to the file: it is said first.
-      return after.exit === 0 ? after : { ...after, err: `The shift is sealed. ${after.err}` };
+      if (after.exit !== 0) return { ...after, err: `The shift is sealed. ${after.err}` };
+      return context.json ? after : { ...after, out: `${after.out}${markLine(store.mark())}\n` };
     }),
 };
 

@@ -1,8 +1,8 @@
 // What may be taken back, and what comes back with it: one rule for what dies and for what lives again, to any depth.
 import type { Item } from '../catalogue/item.ts';
 import { type Books, isOpen } from '../ledger/books.ts';
-import { besideKinds, type Event, type EventDraft, type EventOf, itemsOf } from '../ledger/event.ts';
-import type { EventId, PersonId } from '../value/ids.ts';
+import { besideKinds, type Event, type EventDraft, type EventOf, itemsOf, namesOf } from '../ledger/event.ts';
+import type { EventId, ItemId, PersonId } from '../value/ids.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
 import { checkCurrency, checkItemChange } from './intend-house.ts';
 
@@ -18,8 +18,10 @@ export type Traces = {
   readonly isInUse: (shift: EventId) => boolean;
   /** What counts and writes the same thing (an item, a card, a person, a setting), in order. */
   readonly versions: (event: Event) => readonly Event[];
-  /** Something that counts was recorded by that person, or hands over to them. */
+  /** Something that counts was recorded by that person, hands over to them, or says that they left. */
   readonly isNamed: (person: PersonId) => boolean;
+  /** Something that counts says something of that item without moving it. */
+  readonly isRemarked: (item: ItemId) => boolean;
 };
 
 type Rule = (books: Books, traces: Traces, now: string) => Result<never> | null;
@@ -79,9 +81,20 @@ const shiftsStand: Rule = (books, { dies, lives, isInUse }) => {
   return null;
 };
 
-/** Never a pour whose shift is not there, nor anything of an item that is not. */
+/** Never a pour whose shift is not there, nor anything of an item, a card or a person that is not. */
 const rootsStand: Rule = (books, { lives, isAlive }) => {
   for (const event of lives) {
+    const { specs, people, items, shifts } = namesOf(event);
+    const isThere =
+      specs.every((id) => books.specs.has(id)) &&
+      people.every((id) => books.people.has(id)) &&
+      items.every((id) => books.items.has(id)) &&
+      shifts.every(isAlive);
+    if (!isThere)
+      return refuse(
+        'no-root',
+        'A card, an item, a person or a shift it names was taken back. Restore that first.',
+      );
     if (besideKinds.has(event.kind)) continue;
     if (event.shift !== null && !isAlive(event.shift))
       return refuse('no-shift', 'The shift it was recorded in was taken back. Restore the shift first.');
@@ -113,13 +126,14 @@ const itemsStand: Rule = (books, traces) => {
     const after = versionsAfter(event, traces).filter((each) => each.kind === 'item-written');
     const isUsed =
       [...books.stock.values()].some((stock) => stock.item === id) ||
-      [...books.specs.values()].some(({ measures }) => measures.some((measure) => measure.item === id));
+      [...books.specs.values()].some(({ measures }) => measures.some((measure) => measure.item === id)) ||
+      traces.isRemarked(id);
     const next: Item | undefined = after.at(-1)?.item;
     const since = after[0]?.at;
     if (isUsed && (next === undefined || since === undefined || since > (books.knownSince.get(id) ?? since)))
       return refuse(
         'item-in-use',
-        `${name} is poured, counted or on a card. Take those back first, or write the item anew.`,
+        `${name} is poured, counted, noted or on a card. Take those back first, or write the item anew.`,
       );
     const allowed = next === undefined ? done(null) : checkItemChange(books, next);
     if (!allowed.ok) return allowed;

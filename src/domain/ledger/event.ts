@@ -3,9 +3,21 @@
 import * as z from 'zod/mini';
 import { itemSchema } from '../catalogue/item.ts';
 import { specSchema } from '../catalogue/spec.ts';
-import { type EventId, eventId, type ItemId, itemId, personId, place, specId } from '../value/ids.ts';
+import { isDate, isInstant } from '../value/clock-date.ts';
+import {
+  type EventId,
+  eventId,
+  type ItemId,
+  itemId,
+  type PersonId,
+  personId,
+  place,
+  type SpecId,
+  specId,
+} from '../value/ids.ts';
 import { issueText } from '../value/issue.ts';
 import { LARGEST_MONEY } from '../value/money.ts';
+import { firstActing } from '../value/text.ts';
 
 const amount = z.int().check(z.minimum(1), z.maximum(1_000_000_000));
 const level = z.int().check(z.minimum(0), z.maximum(1_000_000_000));
@@ -16,8 +28,9 @@ const text = (most: number) => z.string().check(z.minLength(1), z.maxLength(most
 /** Instants in the books are UTC with milliseconds, so that text order is time order. */
 export const instant = z
   .string()
-  .check(z.regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/, 'an instant in UTC with milliseconds'));
-const businessDate = z.string().check(z.regex(/^\d{4}-\d\d-\d\d$/, 'a date as 2026-11-20'));
+  .check(z.refine(isInstant, 'an instant in UTC with milliseconds, of a day and an hour that exist'));
+const businessDate = z.string().check(z.refine(isDate, 'a date that exists, as 2026-11-20'));
+const containers = z.number().check(z.positive(), z.maximum(1_000_000));
 
 export const pourPurpose = z.enum(['sale', 'comp', 'staff', 'remake', 'training']);
 export const lossReason = z.enum(['spill', 'breakage', 'spoiled', 'expired', 'returned']);
@@ -54,7 +67,7 @@ const kind = <const K extends string, S extends z.core.$ZodLooseShape>(name: K, 
   z.strictObject({ ...base, kind: z.literal(name), ...shape });
 
 export const eventSchema = z.discriminatedUnion('kind', [
-  kind('house-set', { key: z.string(), value: z.string().check(z.maxLength(200)) }),
+  kind('house-set', { key: text(60), value: z.string().check(z.maxLength(200)) }),
   kind('item-written', { item: itemSchema }),
   kind('spec-written', { spec: specSchema }),
   kind('person-added', { person: personId, name: z.string().check(z.minLength(1), z.maxLength(60)) }),
@@ -64,7 +77,7 @@ export const eventSchema = z.discriminatedUnion('kind', [
   kind('handed-over', { to: z.nullable(personId) }),
   kind('drink-poured', {
     spec: specId,
-    name: z.string(),
+    name: z.string().check(z.maxLength(200)),
     count: z.int().check(z.minimum(1), z.maximum(1000)),
     as: pourPurpose,
     priceMinor: z.nullable(minor),
@@ -82,7 +95,7 @@ export const eventSchema = z.discriminatedUnion('kind', [
   kind('delivery-received', {
     item: itemId,
     place,
-    containers: z.number().check(z.positive()),
+    containers,
     amount,
     costMinor: z.nullable(minor),
   }),
@@ -90,7 +103,7 @@ export const eventSchema = z.discriminatedUnion('kind', [
     item: itemId,
     from: place,
     to: place,
-    containers: z.number().check(z.positive()),
+    containers,
     amount,
   }),
   kind('bottle-opened', { item: itemId, place }),
@@ -208,6 +221,32 @@ export function itemsOf(event: Event | EventDraft): readonly ItemId[] {
   }
 }
 
+/** What else an event names, and what must therefore be there: cards, people, items and shifts beside those of its stock. */
+export function namesOf(event: Event): {
+  readonly specs: readonly SpecId[];
+  readonly people: readonly PersonId[];
+  readonly items: readonly ItemId[];
+  readonly shifts: readonly EventId[];
+} {
+  const names = {
+    specs: [] as SpecId[],
+    people: event.by === null ? [] : [event.by],
+    items: [] as ItemId[],
+    shifts: [] as EventId[],
+  };
+  if (event.kind === 'drink-poured') names.specs.push(event.spec);
+  if (event.kind === 'till-name-matched' && event.spec !== null) names.specs.push(event.spec);
+  if (event.kind === 'person-left') names.people.push(event.person);
+  if (event.kind === 'handed-over' && event.to !== null) names.people.push(event.to);
+  if (event.kind === 'readings-compared') names.items.push(event.item);
+  if (event.kind === 'note-written' || event.kind === 'report-corrected') {
+    if (event.item !== null) names.items.push(event.item);
+    if (event.shift !== null) names.shifts.push(event.shift);
+  }
+  if (event.kind === 'spec-written') names.items.push(...event.spec.measures.map(({ item }) => item));
+  return names;
+}
+
 /** The order of the fold: by the instant it happened, then station, then the station's running number. */
 export function compareEvents(a: EventKey, b: EventKey): number {
   if (a.at !== b.at) return a.at < b.at ? -1 : 1;
@@ -224,4 +263,14 @@ export function parseEvent(data: unknown): { ok: true; event: Event } | { ok: fa
   const parsed = eventSchema.safeParse(data);
   if (parsed.success) return { ok: true, event: parsed.data };
   return { ok: false, reason: issueText(parsed.error.issues, 'event') };
+}
+
+/** The same for what is to be stored: no text of it may act on a screen, and it is no longer than an event may be. */
+export function admitEvent(data: unknown): ReturnType<typeof parseEvent> {
+  const parsed = parseEvent(data);
+  if (!parsed.ok) return parsed;
+  const acting = firstActing(parsed.event);
+  return acting === null
+    ? parsed
+    : { ok: false, reason: `event: a text holds the control character ${acting}` };
 }

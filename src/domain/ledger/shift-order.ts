@@ -1,5 +1,8 @@
 // One shift after the other: what counts opens one, and seals that one, before the next is opened.
 
+/** A shift open for longer than any night lasts was forgotten: it is asked about. */
+export const LONG_SHIFT_MS = 20 * 3_600_000;
+
 export type ShiftMark = {
   readonly id: string;
   readonly at: string;

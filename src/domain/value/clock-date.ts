@@ -18,13 +18,23 @@ export function parseInstant(text: string): string | null {
   const exists =
     probe.getUTCMonth() + 1 === month && probe.getUTCDate() === day && probe.getUTCHours() === hour;
   const epoch = Date.parse(text.trim().replace(' ', 'T'));
-  return exists && Number.isFinite(epoch) ? instantOf(epoch) : null;
+  return exists && isInEra(epoch) ? instantOf(epoch) : null;
 }
 
-export const isDate = (text: string): boolean => {
-  const epoch = /^\d{4}-\d\d-\d\d$/.test(text) ? Date.parse(`${text}T00:00:00Z`) : Number.NaN;
-  return Number.isFinite(epoch) && instantOf(epoch).startsWith(text);
+/** What a house can mean by a time: before, two digits were lost; after, an instant is written in another form. */
+export const FIRST_DATE = '1970-01-01';
+export const LAST_DATE = '9998-12-31';
+const era = [Date.parse(FIRST_DATE), Date.parse(LAST_DATE) + 86_400_000 - 1] as const;
+const isInEra = (epoch: number): boolean => epoch >= era[0] && epoch <= era[1];
+
+/** An instant as the books have them, of a day and an hour that exist. */
+export const isInstant = (text: string): boolean => {
+  const epoch = Date.parse(text);
+  return isInEra(epoch) && instantOf(epoch) === text;
 };
+
+export const isDate = (text: string): boolean =>
+  /^\d{4}-\d\d-\d\d$/.test(text) && isInstant(`${text}T00:00:00.000Z`);
 
 export type WallTime = {
   readonly date: string;
@@ -116,7 +126,8 @@ export function instantOfWall(text: string, zone: string): string | null {
   const after = local - offset(local + DAY);
   const says = (epoch: number): boolean => epoch + offset(epoch) === local;
   const fits = [before, after].filter(says);
-  return instantOf((fits.length === 0 ? before : Math.min(...fits)) + seconds);
+  const epoch = (fits.length === 0 ? before : Math.min(...fits)) + seconds;
+  return isInEra(epoch) ? instantOf(epoch) : null;
 }
 
 export function addDays(date: string, days: number): string {

@@ -43,6 +43,8 @@ function wordsOf(issue: Issue): string {
       return issue.message === 'Invalid input'
         ? 'is not written as it should be'
         : `must be ${issue.message}`;
+    case 'custom':
+      return `must be ${issue.message}`;
     default:
       return 'is not right';
   }

@@ -28,8 +28,39 @@ export function clean(text: string): SafeText {
 /** The first character that `clean` would change, as "U+001B", for a refusal at the door; null when there is none. */
 export function firstUnsafe(text: string): string | null {
   const found = text.match(dangerous)?.[0] ?? text.match(loneSurrogate)?.[0];
-  if (found === undefined) return null;
-  return `U+${(found.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}`;
+  return found === undefined ? null : pointOf(found);
+}
+
+const pointOf = (char: string): string =>
+  `U+${(char.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}`;
+
+/**
+ * Controls, line ends, what turns the direction of writing, what is not seen: no name or note of the books holds any. What joins
+ * letters and signs (Persian, an emoji of several) is theirs.
+ */
+const acting = /(?![\u200c\u200d\ufe0f])[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Default_Ignorable_Code_Point}]/u;
+
+/** The first character that would act on a screen in any text of a record, as "U+001B"; null when there is none. */
+export function firstActing(value: unknown): string | null {
+  if (typeof value === 'string') {
+    if (plain.test(value)) return null;
+    const found = acting.exec(value)?.[0] ?? (value.isWellFormed() ? undefined : '\ufffd');
+    return found === undefined ? null : pointOf(found);
+  }
+  if (value === null || typeof value !== 'object') return null;
+  for (const inner of Object.values(value)) {
+    const found = firstActing(inner);
+    if (found !== null) return found;
+  }
+  return null;
+}
+
+/** The same record with every text made harmless that would act on a screen; what holds none is handed back as it is. */
+export function harmless<T>(value: T): T {
+  if (firstActing(value) === null) return value;
+  return JSON.parse(
+    JSON.stringify(value, (_, inner: unknown) => (typeof inner === 'string' ? clean(inner) : inner)),
+  );
 }
 
 /** Lower case, accents folded, punctuation as spaces; what is made of signs alone (🍸) stays as it is, or all of it would be one. */

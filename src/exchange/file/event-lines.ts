@@ -1,58 +1,66 @@
 // Events as JSON Lines, in and out, and their JSON Schema, made from the definition that reads them.
 import * as z from 'zod/mini';
-import { type Event, eventSchema, parseEvent } from '../../domain/ledger/event.ts';
-import { done, type Problem, type Result, refuseAll } from '../../domain/value/problem.ts';
+import { admitEvent, type Event, eventSchema, LARGEST_EVENT } from '../../domain/ledger/event.ts';
+import type { Problem } from '../../domain/value/problem.ts';
+import { clean, harmless } from '../../domain/value/text.ts';
 
-const MOST_PROBLEMS = 20;
 const DEEPEST = 20;
 const forbidden = new Set(['__proto__', 'constructor', 'prototype']);
 
-export const writeEvent = (event: Event): string => `${JSON.stringify(event)}\n`;
+/** Older books may hold names with controls in them: what leaves the books acts on no screen, and can be taken in again. */
+export const writeEvent = (event: Event): string => `${JSON.stringify(harmless(event))}\n`;
 
 export const eventJsonSchema = (): string => `${JSON.stringify(z.toJSONSchema(eventSchema), null, 2)}\n`;
 
-/** Reads lines of events; every bad line is a problem with its number. */
-export function readEvents(text: string): Result<{ events: Event[]; lines: number[] }> {
-  const problems: Problem[] = [];
-  const events: Event[] = [];
-  const lines: number[] = [];
-  text.split('\n').forEach((raw, index) => {
-    if (raw.trim() === '' || problems.length >= MOST_PROBLEMS) return;
-    const read = readLine(raw);
-    if (typeof read === 'string')
-      problems.push({ code: 'bad-event', exit: 65, line: index + 1, message: read });
+/** Lines of a file to what they hold, one for one: an event, what is wrong with the line, or null for an empty one. Lazy. */
+export function* readEvents(lines: Iterable<string | Problem>): Generator<Event | Problem | null> {
+  for (const raw of lines) {
+    if (typeof raw !== 'string') yield raw;
+    else if (raw.trim() === '') yield null;
     else {
-      events.push(read);
-      lines.push(index + 1);
+      const read = readLine(raw);
+      yield typeof read === 'string' ? { code: 'bad-event', exit: 65, message: read } : read;
     }
-  });
-  return problems.length > 0 ? refuseAll(problems) : done({ events, lines });
+  }
 }
 
 function readLine(raw: string): Event | string {
-  if (nesting(raw) > DEEPEST) return 'The line is nested too deeply to be an event. Take it out.';
+  if (raw.length > LARGEST_EVENT * 2) return 'The line is longer than an event can be. Take it out.';
   let data: unknown;
   try {
-    data = JSON.parse(raw, (key, value: unknown) => {
-      if (forbidden.has(key)) throw new SyntaxError(`the key ${key}`);
-      return value;
-    });
+    data = JSON.parse(raw);
+    // Our own lines come back letter for letter; any other is looked at more closely.
+    if (JSON.stringify(data) !== raw.trim()) {
+      const odd = oddity(raw);
+      if (odd !== null) return odd;
+    }
   } catch {
     return 'The line is not JSON. Each line must be one event as ullage export events writes it.';
   }
-  const parsed = parseEvent(data);
+  const parsed = admitEvent(data);
   return parsed.ok
     ? parsed.event
     : `Not an event (${parsed.reason.slice(0, 120)}). Compare it with ullage export events --schema.`;
 }
 
-/** How deep the brackets go; what stands inside a text is text. */
-function nesting(text: string): number {
-  let [depth, deepest] = [0, 0];
-  for (const char of text.replace(/"(?:[^"\\]|\\.)*"/g, '')) {
-    if (char === '{' || char === '[') depth += 1;
-    else if (char === '}' || char === ']') depth -= 1;
-    if (depth > deepest) deepest = depth;
+const tokens = /"(?:[^"\\]|\\.)*"|[{}[\],:]/g;
+
+/** What JSON lets pass and no honest line has: brackets in brackets without end, a key twice, a key that is none. */
+function oddity(raw: string): string | null {
+  const keys: Set<string>[] = [];
+  let text = '';
+  for (const [token] of raw.matchAll(tokens)) {
+    if (token === '{' || token === '[') keys.push(new Set());
+    else if (token === '}' || token === ']') keys.pop();
+    else if (token.startsWith('"')) text = token;
+    else if (token === ':') {
+      const key = String(JSON.parse(text));
+      if (forbidden.has(key)) return `The line has the key ${key}, which no event has. Take it out.`;
+      if (keys.at(-1)?.has(key) === true)
+        return `The line gives ${clean(key).slice(0, 40)} twice. Take one of them out.`;
+      keys.at(-1)?.add(key);
+    }
+    if (keys.length > DEEPEST) return 'The line is nested too deeply to be an event. Take it out.';
   }
-  return deepest;
+  return null;
 }

@@ -10,7 +10,7 @@ import { formatMoney, parseMoney } from '../../domain/value/money.ts';
 import { numberDoubt, parseDecimal } from '../../domain/value/number.ts';
 import { done, type Problem, type Result, refuseAll } from '../../domain/value/problem.ts';
 import { ratioToNumber } from '../../domain/value/ratio.ts';
-import { firstUnsafe, foldText } from '../../domain/value/text.ts';
+import { firstUnsafe, foldText, harmless } from '../../domain/value/text.ts';
 import { type CsvRow, readCsv, writeCsv } from './csv.ts';
 
 export const itemColumns =
@@ -211,27 +211,29 @@ function nameClashes(items: readonly { item: Item; line: number }[], books: Book
 /** All items in the file's own format; reading it back gives equal items. */
 export function writeItems(books: Books): string {
   const number = (value: number | null): string => (value === null ? '' : String(value));
-  const rows = [...books.items.values()].map((item) => [
-    item.id,
-    item.name,
-    item.also.join('|'),
-    item.kind,
-    item.sizeText,
-    item.tareMilligrams === null ? '' : exactText(item.tareMilligrams),
-    number(item.abvPercent),
-    number(item.sugarGramsPerLitre),
-    item.costMinor === null ? '' : formatMoney(item.costMinor, books.house.currency),
-    number(item.caseOf),
-    item.place,
-    item.shelf,
-    number(item.par),
-    item.count,
-    item.allergens.join('|'),
-    item.caution,
-    number(item.densityKgPerM3 ?? null),
-    number(item.acidGramsPerLitre ?? null),
-    (item.yields ?? []).map(yieldText).join('|'),
-  ]);
+  const rows = [...books.items.values()]
+    .map(harmless)
+    .map((item) => [
+      item.id,
+      item.name,
+      item.also.join('|'),
+      item.kind,
+      item.sizeText,
+      item.tareMilligrams === null ? '' : exactText(item.tareMilligrams),
+      number(item.abvPercent),
+      number(item.sugarGramsPerLitre),
+      item.costMinor === null ? '' : formatMoney(item.costMinor, books.house.currency),
+      number(item.caseOf),
+      item.place,
+      item.shelf,
+      number(item.par),
+      item.count,
+      item.allergens.join('|'),
+      item.caution,
+      number(item.densityKgPerM3 ?? null),
+      number(item.acidGramsPerLitre ?? null),
+      (item.yields ?? []).map(yieldText).join('|'),
+    ]);
   return writeCsv(itemColumns, rows);
 }
 

@@ -11,7 +11,7 @@ import { issueText } from '../../domain/value/issue.ts';
 import { formatMoney, parseMoney } from '../../domain/value/money.ts';
 import { numberDoubt } from '../../domain/value/number.ts';
 import { done, type Problem, type Result, refuseAll } from '../../domain/value/problem.ts';
-import { clean, firstUnsafe, foldText } from '../../domain/value/text.ts';
+import { clean, firstUnsafe, foldText, harmless } from '../../domain/value/text.ts';
 
 const fields = ['also', 'family', 'glass', 'ice', 'price', 'do', 'garnish', 'tags'] as const;
 type Field = (typeof fields)[number];
@@ -187,7 +187,8 @@ function nameClashes(specs: readonly { spec: Spec | null; line: number }[], book
 
 /** All specs as cards; reading them back gives equal specs. */
 export function writeSpecs(books: Books): string {
-  return [...books.specs.values()].map((spec) => writeCard(spec, books)).join('\n');
+  const items = new Map([...books.items].map(([id, item]) => [id, harmless(item)]));
+  return [...books.specs.values()].map((spec) => writeCard(harmless(spec), { ...books, items })).join('\n');
 }
 
 /** A unit that is a part of a piece, not an amount of its juice. */

@@ -4,13 +4,15 @@ import type { DatabaseSync } from 'node:sqlite';
 import { linesOf } from '../../domain/drink/measures.ts';
 import { type Books, emptyBooks, isOpen, netFlow } from '../../domain/ledger/books.ts';
 import { containersTotal } from '../../domain/ledger/containers.ts';
+import type { Event } from '../../domain/ledger/event.ts';
 import { foldInOrder } from '../../domain/ledger/ledger.ts';
-import { brokenShift } from '../../domain/ledger/shift-order.ts';
+import { brokenShift, LONG_SHIFT_MS } from '../../domain/ledger/shift-order.ts';
 import { takenBack } from '../../domain/ledger/take-back.ts';
 import { canonicalJson } from '../../domain/value/canonical.ts';
 import { dateText, epochOf, instantOf } from '../../domain/value/clock-date.ts';
 import type { CheckFinding } from '../store.ts';
 import { CHAIN_START, chainHash } from './log/chain.ts';
+import { markFindings } from './log/mark.ts';
 import type { EventRow, Rows } from './log/rows.ts';
 import { snapshotOf } from './snapshot.ts';
 
@@ -19,37 +21,47 @@ type Context = {
   readonly rows: Rows;
   readonly books: Books;
   readonly now: number;
+  /** The numbers of the lines set aside. */
+  readonly aside: ReadonlySet<number>;
 };
 type Check = (context: Context) => string[];
 
 /** Soundness of the books: run when no name is given. */
 const sound: Readonly<Record<string, Check>> = {
   store: ({ db }) => {
-    const results = db
-      .prepare('PRAGMA integrity_check')
-      .all()
-      .map((row) => String(Object.values(row)[0]));
-    return results
-      .filter((result) => result !== 'ok')
-      .map((result) => `The file of the books is damaged (${result}). Restore a copy.`);
+    const found = integrity(db);
+    if (found.length === 0) return [];
+    // An index is only a cache: made anew, it is right.
+    if (mended(() => db.exec('REINDEX')) && integrity(db).length === 0)
+      return ['An index of the file was damaged; it was made anew, and the file is sound again.'];
+    return found.map((result) => `The file of the books is damaged (${result}). Restore a copy.`);
+  },
+  events: ({ rows }) => {
+    const bad: string[] = [];
+    for (const { number, station, seq } of rows.unreadable()) {
+      bad.push(
+        `Line ${number} (event ${seq} of station ${station}) can't be read; it is set aside and counts nowhere.`,
+      );
+      if (bad.length >= MOST_LISTED) break;
+    }
+    return bad;
   },
   chain: ({ rows }) => chainFindings(rows),
-  replay: ({ rows, books }) => {
-    const again = foldInOrder(emptyBooks, rows.livingEvents(null));
-    const same =
-      canonicalJson(JSON.parse(snapshotOf(again))) === canonicalJson(JSON.parse(snapshotOf(books)));
+  replay: ({ db, rows, books, aside }) => {
+    const living = function* (): Generator<Event> {
+      for (const { number, event } of rows.livingEvents(null)) if (!aside.has(number)) yield event;
+    };
     const back = takenBack(rows.takeBacks());
     const marked = rows.takenBackIds();
     if (marked.length !== back.size || marked.some((id) => !back.has(id))) {
       return [
-        'What was taken back differs from what the events say. Run ullage export events and import into a new folder.',
+        `What was taken back differed from what the events say; ${madeAnew(db, rows, () => rows.replaceTakenBack(back))}`,
       ];
     }
-    return same
-      ? []
-      : [
-          'The books differ from what their events say. Run ullage export events and import into a new folder.',
-        ];
+    const again = foldInOrder(emptyBooks, living());
+    const same =
+      canonicalJson(JSON.parse(snapshotOf(again))) === canonicalJson(JSON.parse(snapshotOf(books)));
+    return same ? [] : [`The books differed from what their events say; ${madeAnew(db, rows)}`];
   },
   conservation: ({ books }) =>
     [...books.stock.values()].flatMap((stock) => {
@@ -79,19 +91,52 @@ const sound: Readonly<Record<string, Check>> = {
   order: ({ rows, now }) => {
     const late: string[] = [];
     const limit = instantOf(now + 60_000);
-    for (const event of rows.livingEvents(null))
+    for (const { event } of rows.livingEvents(null))
       if (event.at > limit)
         late.push(`Event ${event.id} lies in the future (${event.at}). Check this computer's clock.`);
     return late;
   },
 };
 
+const MOST_LISTED = 20;
+
+const integrity = (db: DatabaseSync): string[] =>
+  db
+    .prepare('PRAGMA integrity_check(20)')
+    .all()
+    .map((row) => String(Object.values(row)[0]))
+    .filter((result) => result !== 'ok');
+
+/** Whether a mending went through; on a disk that can't be written nothing is mended. */
+function mended(work: () => void): boolean {
+  try {
+    work();
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** What follows from the events is thrown away, to be folded anew; the events themselves are never touched. */
+function madeAnew(db: DatabaseSync, rows: Rows, also: () => void = () => undefined): string {
+  const isMended = mended(() => {
+    db.exec('BEGIN IMMEDIATE');
+    also();
+    rows.dropAllCheckpoints();
+    db.exec('COMMIT');
+  });
+  if (db.isTransaction) db.exec('ROLLBACK');
+  return isMended
+    ? 'it was made anew from the events. Run ullage check again.'
+    : 'it can be made anew only where the books can be written. Copy them there, and run ullage check again.';
+}
+
 /** Upkeep: run only when named, because an open shift is no fault of the books. */
 const upkeep: Readonly<Record<string, Check>> = {
   openshift: ({ books, now }) => {
-    if (!isOpen(books.shift) || now - epochOf(books.shift.openedAt) < 18 * 3_600_000) return [];
+    if (!isOpen(books.shift) || now - epochOf(books.shift.openedAt) < LONG_SHIFT_MS) return [];
     return [
-      `The shift of ${dateText(books.shift.date)} has been open for more than 18 hours. Count and seal it.`,
+      `The shift of ${dateText(books.shift.date)} has been open for more than 20 hours. Count and seal it.`,
     ];
   },
   recentcount: ({ books, now }) =>
@@ -106,17 +151,32 @@ const all = { ...sound, ...upkeep };
 export const soundChecks = Object.keys(sound);
 export const allChecks = Object.keys(all);
 
-export function runChecks(
-  db: DatabaseSync,
-  rows: Rows,
-  books: Books,
-  names: readonly string[],
-  now: number,
-): CheckFinding[] {
-  const wanted = names.length === 0 ? soundChecks : names;
-  return wanted.flatMap((check) =>
-    (all[check as keyof typeof all]?.({ db, rows, books, now }) ?? []).map((message) => ({ check, message })),
+/** Runs the checks named, or all of soundness; with a mark also whether the books still hold what it was made of. */
+export function runChecks(context: Context, names: readonly string[], mark?: string): CheckFinding[] {
+  const wanted: readonly (readonly [string, Check | undefined])[] = [
+    ...(names.length === 0 && mark === undefined ? soundChecks : names).map(
+      (name) => [name, all[name as keyof typeof all]] as const,
+    ),
+    ...(mark === undefined
+      ? []
+      : [
+          ['chain', sound.chain] as const,
+          ['mark', ({ rows }: Context) => markFindings(rows, mark)] as const,
+        ]),
+  ];
+  return wanted.flatMap(([check, run]) =>
+    run === undefined ? [] : findingsOf(context, run).map((message) => ({ check, message })),
   );
+}
+
+/** A check that stumbles over the bytes it reads has found something. */
+function findingsOf(context: Context, check: Check): string[] {
+  try {
+    return check(context);
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : '';
+    return [`The file of the books is damaged (${reason.slice(0, 80)}). Keep it, and restore a copy.`];
+  }
 }
 
 /** Walks every station's chain; names the first event of each station that does not fit. */

@@ -1,12 +1,13 @@
 // A checkpoint of the books: what the fold knows apart from the catalogue, as JSON. Only a cache; it can be thrown away.
 
+import { createHash } from 'node:crypto';
 import * as z from 'zod/mini';
 import { type Books, emptyBooks, type ShiftBooks } from '../../domain/ledger/books.ts';
 import type { EventKey } from '../../domain/ledger/event.ts';
 import type { ItemId } from '../../domain/value/ids.ts';
 
 /** Bump when the shape of the books changes: older checkpoints are then ignored and made anew. */
-const SHAPE = 7;
+const SHAPE = 8;
 
 /** What a checkpoint keeps: all but the catalogue, which is folded from its own few events. */
 type Kept = Pick<
@@ -55,6 +56,7 @@ const readMaps = (_: string, value: unknown): unknown =>
     ? new Map(value[MAP] as [unknown, unknown][])
     : value;
 
+/** What the fold knows of the books, as one text. */
 export function snapshotOf(books: Books): string {
   const { stock, habit, shift, between, sealedUntil, tallies, byHour, bought, miseTicks } = books;
   const { lastOfNight, lostMillis, lostBetween } = books;
@@ -77,12 +79,36 @@ export function snapshotOf(books: Books): string {
   return JSON.stringify({ shape: SHAPE, ...kept }, writeMaps);
 }
 
-/** Only the shift of a checkpoint. */
+/**
+ * A snapshot as it is kept: sealed with a digest, so that damage shows; with the hash of the event it was taken at, so that it is
+ * no other books'; and with the lines that were set aside before it.
+ */
+export function keptSnapshot(books: Books, chain: string, aside: Iterable<number>): string {
+  const text = JSON.stringify({ chain, aside: [...aside], snapshot: snapshotOf(books) });
+  return `${digest(text)}\n${text}`;
+}
+
+const digest = (text: string): string => createHash('sha256').update(text).digest('hex');
+const envelope = z.object({ chain: z.string(), aside: z.array(z.number()), snapshot: z.string() });
+const DIGEST = 64;
+
+export type Snapshot = { readonly aside: readonly number[]; readonly text: string };
+
+/** The snapshot of a checkpoint; null when it is damaged, or was taken of other events than these. */
+export function openSnapshot(kept: string, chain: string | null): Snapshot | null {
+  const text = kept.slice(DIGEST + 1);
+  if (kept[DIGEST] !== '\n' || digest(text) !== kept.slice(0, DIGEST)) return null;
+  const parsed = envelope.safeParse(JSON.parse(text));
+  if (!parsed.success || parsed.data.chain !== chain) return null;
+  return { aside: parsed.data.aside, text: parsed.data.snapshot };
+}
+
+/** Only the shift of a snapshot. */
 export function shiftOfSnapshot(text: string): ShiftBooks | null {
   return booksOfSnapshot(text, emptyBooks, { at: '', station: '', seq: 0 })?.shift ?? null;
 }
 
-/** The books of a checkpoint on top of the catalogue of its moment; null when it is of another shape. */
+/** The books of a snapshot on top of the catalogue of its moment; null when it is of another shape. */
 export function booksOfSnapshot(text: string, catalogue: Books, last: EventKey): Books | null {
   const parsed = keptSchema.safeParse(JSON.parse(text, readMaps));
   if (!parsed.success) return null;

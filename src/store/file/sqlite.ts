@@ -1,12 +1,18 @@
-// The books in one SQLite file. Every write is one transaction that reads the newest books, decides, appends and is on
-// disk (synchronous=FULL) when it returns.
+// The books in one SQLite file. Every write is one transaction that reads the newest books, decides, appends, folds what it
+// appended and is on disk (synchronous=FULL) when it returns.
 
 import { statSync } from 'node:fs';
 import { join } from 'node:path';
 import type { DatabaseSync } from 'node:sqlite';
 import type { Intent } from '../../domain/intent/intent.ts';
-import { type Books, emptyBooks, isOpen } from '../../domain/ledger/books.ts';
-import { compareEvents, type Event, type Remark, type Sale } from '../../domain/ledger/event.ts';
+import { type Books, isOpen } from '../../domain/ledger/books.ts';
+import {
+  compareEvents,
+  type Event,
+  type LoggedEvent,
+  type Remark,
+  type Sale,
+} from '../../domain/ledger/event.ts';
 import { foldInOrder } from '../../domain/ledger/ledger.ts';
 import { instantOf } from '../../domain/value/clock-date.ts';
 import type { EventId } from '../../domain/value/ids.ts';
@@ -14,110 +20,128 @@ import { done, type Result, refuse } from '../../domain/value/problem.ts';
 import type { Store, StoreSetting } from '../store.ts';
 import { backupTo } from './backup.ts';
 import { runChecks } from './checks.ts';
+import { booksAtSeal, type Loaded, loadBooks, saveCheckpoints, sealedShifts } from './load.ts';
 import { append, follows, tracesOf } from './log/append.ts';
 import { importInto } from './log/import-events.ts';
-import { DamagedBooks, eventOfBody, prepareRows, type Rows } from './log/rows.ts';
-import { BOOKS_FILE, openBooksFile, openingProblem } from './open/open-file.ts';
-import { booksOfSnapshot, shiftOfSnapshot, snapshotOf } from './snapshot.ts';
-
-/** A tail longer than this is summed up in a checkpoint even when no shift was sealed. */
-const LONG_TAIL = 250;
+import { markOf } from './log/mark.ts';
+import { eventOfBody, prepareRows, type Rows } from './log/rows.ts';
+import { BOOKS_FILE } from './open/names.ts';
+import { type OpenBooks, openBooksFile } from './open/open-file.ts';
+import { openingProblem } from './open/problem.ts';
 
 export function openSqliteStore(folder: string, setting: StoreSetting): Result<Store> {
   const opened = openBooksFile(folder);
   if (!opened.ok) return opened;
-  const db = opened.value;
   const file = join(folder, BOOKS_FILE);
   try {
-    return done(storeOn(db, file, setting));
+    return done(storeOn(opened.value, file, setting, () => openBooksFile(folder)));
   } catch (error) {
-    db.close();
-    return error instanceof DamagedBooks ? damaged(file) : openingProblem(error, file);
+    opened.value.release();
+    return openingProblem(error, file);
   }
 }
 
-const damaged = (file: string): Result<never> =>
-  refuse(
-    'damaged',
-    `${file} holds an event that can't be read. Keep it, and restore a copy with ullage restore FILE.`,
-    65,
-    'The books hold an event that cannot be read, so nothing is recorded. Leave, keep the file, and restore a copy.',
-  );
-
-function storeOn(db: DatabaseSync, file: string, setting: StoreSetting): Store {
-  const rows = prepareRows(db);
-  const inode = statSync(file).ino;
-  let number = rows.lastNumber();
+function storeOn(
+  opened: OpenBooks,
+  file: string,
+  setting: StoreSetting,
+  openAgain: () => Result<OpenBooks>,
+): Store {
+  let { db, readOnly, release } = opened;
+  let rows = prepareRows(db);
+  let inode = statSync(file).ino;
   let version = rows.dataVersion();
-  let books = loadBooks(db, rows);
+  let number = rows.lastNumber();
+  let { books, aside } = loadBooks(db, rows);
+  /** Set once the disk would not confirm a write: what it holds is then unknown until the books are opened anew. */
+  let unsure: Result<never> | null = null;
 
-  const reload = (): void => {
+  const take = (loaded: Loaded): void => {
+    ({ books, aside } = loaded);
     number = rows.lastNumber();
-    books = loadBooks(db, rows);
   };
-  /** Takes in what was written since: folded on top when it lies after the last event, else from the checkpoint. */
-  const takeNews = (seen: number): void => {
-    version = seen;
-    const news = rows.after(number).map((row) => eventOfBody(row.body));
-    if (news.some((event) => event.kind === 'event-taken-back') || !follows(books.last, news)) reload();
-    else takeIn(news);
+  /** The books with what was written since: folded on top when it lies after the last event, else from the checkpoint. */
+  const withNews = (): Loaded => {
+    const news = rows.after(number).map(({ body }) => eventOfBody(body));
+    const events = news.flatMap((event) => event ?? []);
+    const isPlain =
+      events.length === news.length &&
+      !events.some((event) => event.kind === 'event-taken-back') &&
+      follows(books.last, events);
+    return isPlain ? { books: onTop(events), aside } : loadBooks(db, rows);
   };
-  /** While only looked at, books in which a line became unreadable stay as they were read last; what would be recorded is refused. */
+  const onTop = (events: readonly Event[]): Books => foldInOrder(books, [...events].sort(compareEvents));
+
   const refresh = (): Books => {
     const seen = rows.dataVersion();
     if (seen === version) return books;
-    try {
-      takeNews(seen);
-    } catch (error) {
-      version = -1;
-      if (db.isTransaction || !(error instanceof DamagedBooks)) throw error;
-    }
+    take(withNews());
+    version = seen;
     return books;
   };
-  const takeIn = (events: readonly Event[]): void => {
-    books = foldInOrder(books, [...events].sort(compareEvents));
-    number = rows.lastNumber();
-    const last = events.at(-1);
-    if (last?.kind === 'shift-sealed') saveCheckpoint(rows, books);
+
+  /** Books that could only be read may be writable by now: there is room again, or the disk is back. */
+  const reopen = (): Result<null> => {
+    if (readOnly === null) return done(null);
+    const again = openAgain();
+    if (!again.ok) return again;
+    if (again.value.readOnly !== null) {
+      again.value.release();
+      return { ok: false, problems: [again.value.readOnly] };
+    }
+    release();
+    ({ db, readOnly, release } = again.value);
+    rows = prepareRows(db);
+    inode = statSync(file).ino;
+    version = rows.dataVersion();
+    take(loadBooks(db, rows));
+    return done(null);
   };
 
+  /** One transaction: what it hands back is on disk, or nothing is. */
   const transact = <T>(work: () => Result<T>): Result<T> => {
+    if (unsure !== null) return unsure;
+    const writable = reopen();
+    if (!writable.ok) return writable;
     try {
-      if (isReplaced(file, inode)) {
-        return refuse(
-          'file-gone',
-          `${file} was moved or replaced while it was open, so nothing is recorded. Put it back and start again.`,
-          73,
-        );
-      }
       db.exec('BEGIN IMMEDIATE');
-      const result = work();
+      // Only now: who swaps the books holds this same lock while doing so.
+      const result = isReplaced(file, inode) ? gone(file) : work();
       db.exec(result.ok ? 'COMMIT' : 'ROLLBACK');
       return result;
     } catch (error) {
-      if (db.isTransaction) db.exec('ROLLBACK');
+      rollBack(db);
       version = -1;
-      return error instanceof DamagedBooks ? damaged(file) : openingProblem(error, file);
+      if (isReplaced(file, inode)) return gone(file);
+      const problem = openingProblem(error, file);
+      if (!problem.ok && problem.problems[0]?.code === 'not-synced') unsure = problem;
+      return problem;
     }
   };
 
   const record = (intent: Intent, at?: string): Result<readonly Event[]> => {
-    let late = false;
     const result = transact(() => {
       const now = instantOf(setting.now());
       const wanted = intent(refresh(), now);
       if (!wanted.ok) return wanted;
       const written = append(rows, books, wanted.value, at, setting, now);
-      if (written.ok)
-        late =
-          written.value.some((event) => event.kind === 'event-taken-back') ||
-          !follows(books.last, written.value);
-      return written;
+      if (!written.ok) return written;
+      const loaded = written.value.length === 0 ? null : withWritten(written.value);
+      return done({ events: written.value, loaded });
     });
-    if (!result.ok || result.value.length === 0) return result;
-    if (late) reload();
-    else takeIn(result.value);
-    return result;
+    if (!result.ok) return result;
+    const { events, loaded } = result.value;
+    if (loaded !== null) take(loaded);
+    return done(events);
+  };
+
+  /** The books after what was just written, folded before it is committed: what does not fold is never stored. */
+  const withWritten = (events: readonly Event[]): Loaded => {
+    const isLate = events.some(({ kind }) => kind === 'event-taken-back') || !follows(books.last, events);
+    if (isLate) return loadBooks(db, rows);
+    const next = onTop(events);
+    if (events.at(-1)?.kind === 'shift-sealed') saveCheckpoints(db, rows, [next], aside);
+    return { books: next, aside };
   };
 
   const booksOfShift = (shift: string): Books | null => {
@@ -125,116 +149,76 @@ function storeOn(db: DatabaseSync, file: string, setting: StoreSetting): Store {
     const isOurs = books.shift?.id === shift;
     // What came after the seal is not in it, though the books have gone on.
     if (isOurs && (isOpen(books.shift) || books.last?.at === books.sealedUntil)) return books;
-    const row = rows.checkpointOfShift(shift);
-    const sealed =
-      row === undefined
-        ? null
-        : booksOfSnapshot(row.body, foldInOrder(emptyBooks, rows.catalogueUpTo(row)), row);
-    return sealed ?? (isOurs ? books : null);
+    return booksAtSeal(rows, shift as EventId) ?? (isOurs ? books : null);
   };
 
   return {
     books: refresh,
     record,
-    importEvents: (events) => {
-      const result = transact(() => importInto(rows, refresh(), events, instantOf(setting.now())));
-      if (result.ok && result.value.added > 0) reload();
-      return result;
+    importEvents: (lines) => {
+      const result = transact(() =>
+        importInto(rows, refresh(), lines, instantOf(setting.now()), (watch) => loadBooks(db, rows, watch)),
+      );
+      if (!result.ok) return result;
+      if (result.value.loaded !== null) take(result.value.loaded);
+      return done(result.value.outcome);
     },
     traces: (id) => tracesOf(rows, id),
-    log: (last) => rows.newest(last).map(logged),
-    eventById: (id) => {
-      const row = rows.byId(id);
-      return row === undefined ? null : logged(row);
-    },
-    eventOfStation: (station, seq) => {
-      const row = rows.bySeq(station, seq);
-      return row === undefined ? null : logged(row);
-    },
+    log: (last) => rows.newest(last).flatMap((row) => logged(row) ?? []),
+    eventById: (id) => logged(rows.byId(id)),
+    eventOfStation: (station, seq) => logged(rows.bySeq(station, seq)),
     allEvents: () => rows.allEvents(),
     booksOfShift,
     // Two marks a shift; the first of a part may be a seal whose opening lies before it.
     shifts: (last) => shiftList(rows.shiftMarks(last === undefined ? -1 : last * 2).reverse()),
     shiftBooks: (last) => {
-      const sealed = rows
-        .lastShifts(last)
-        .flatMap(({ body }) => shiftOfSnapshot(body) ?? [])
-        .reverse();
+      const sealed = sealedShifts(rows, last);
       const { shift } = refresh();
       return isOpen(shift) ? [...sealed, shift] : sealed;
     },
     sales: (from, to) => rows.sales(from, to) as Sale[],
     remarks: (shifts) => rows.remarks(shifts) as Remark[],
     between: (from, to) => rows.between(from, to),
-    check: (names) => runChecks(db, rows, refresh(), names, setting.now()),
-    backup: (target) => backupTo(db, target),
+    check: (names, mark) => {
+      const findings = runChecks({ db, rows, books: refresh(), now: setting.now(), aside }, names, mark);
+      // A cache that did not agree with the events was made anew.
+      if (findings.some(({ check }) => check === 'replay')) take(loadBooks(db, rows));
+      return findings;
+    },
+    mark: () => markOf(rows),
+    setAside: () => aside.size,
+    readOnly: () => readOnly,
+    backup: (target) => backupTo(db, file, target),
     isStale: () => rows.dataVersion() !== version,
-    close: () => db.close(),
+    close: () => release(),
   };
 }
 
-const logged = (row: { body: string; back: number }) => ({
-  event: eventOfBody(row.body),
-  takenBack: row.back === 1,
-});
+function rollBack(db: DatabaseSync): void {
+  try {
+    if (db.isTransaction) db.exec('ROLLBACK');
+  } catch {
+    // what failed has ended the transaction itself
+  }
+}
+
+const gone = (file: string): Result<never> =>
+  refuse(
+    'file-gone',
+    `${file} was moved or replaced while it was open, so nothing is recorded. Put it back and start again.`,
+    73,
+  );
+
+function logged(row: { body: string; back: number } | undefined): LoggedEvent | null {
+  const event = row === undefined ? null : eventOfBody(row.body);
+  return row === undefined || event === null ? null : { event, takenBack: row.back === 1 };
+}
 
 function isReplaced(file: string, inode: number): boolean {
   try {
     return statSync(file).ino !== inode;
   } catch {
     return true;
-  }
-}
-
-/** Books from the last checkpoint and what came after it; leaves checkpoints at the seals it passes. */
-function loadBooks(db: DatabaseSync, rows: Rows): Books {
-  const row = rows.lastCheckpoint();
-  const start =
-    row === undefined
-      ? emptyBooks
-      : booksOfSnapshot(row.body, foldInOrder(emptyBooks, rows.catalogueUpTo(row)), row);
-  if (start === null) {
-    rows.dropAllCheckpoints();
-    return loadBooks(db, rows);
-  }
-  let passed = 0;
-  const sealed: Books[] = [];
-  const books = foldInOrder(start, rows.livingEvents(start.last), (event, snapshot) => {
-    passed += 1;
-    if (event.kind === 'shift-sealed') sealed.push(snapshot());
-    if (sealed.length >= 50) flush(db, rows, sealed);
-  });
-  flush(db, rows, sealed);
-  if (passed > LONG_TAIL && (books.shift === null || isOpen(books.shift))) saveCheckpoint(rows, books);
-  return books;
-}
-
-function flush(db: DatabaseSync, rows: Rows, sealed: Books[]): void {
-  if (sealed.length === 0) return;
-  const own = !db.isTransaction;
-  try {
-    if (own) db.exec('BEGIN IMMEDIATE');
-    for (const books of sealed) saveCheckpoint(rows, books);
-    if (own) db.exec('COMMIT');
-  } catch {
-    // A checkpoint is only a cache: on a full or read-only disk the books are right without it.
-    if (own && db.isTransaction) db.exec('ROLLBACK');
-  }
-  sealed.length = 0;
-}
-
-function saveCheckpoint(rows: Rows, books: Books): void {
-  if (books.last === null) return;
-  const sealed = books.shift !== null && books.shift.sealedAt === books.last.at;
-  try {
-    rows.addCheckpoint(
-      books.last,
-      sealed ? (books.shift?.id ?? null) : null,
-      sealed ? (books.shift?.date ?? null) : null,
-      snapshotOf(books),
-    );
-  } catch {
-    // see flush
   }
 }
 

@@ -3,12 +3,12 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { emptyBooks } from '../../../src/domain/ledger/books.ts';
 import { readRound } from '../../../src/domain/search/pour-text.ts';
-import { readEvents } from '../../../src/exchange/file/event-lines.ts';
 import { currentChoices } from '../../../src/screens/pour/model.ts';
+import { readEventText } from '../../support/event-text.ts';
 import { foldEvents } from '../../support/fold.ts';
 import { demoFile } from '../../support/night.ts';
 
-const read = readEvents(readFileSync(demoFile('events.jsonl'), 'utf8'));
+const read = readEventText(readFileSync(demoFile('events.jsonl'), 'utf8'));
 if (!read.ok) throw new Error('the demo cannot be read');
 const books = foldEvents(emptyBooks, read.value.events);
 const names = (query: string): string[] =>

@@ -4,6 +4,7 @@ import type { Traces } from '../../../domain/intent/intend-take-back.ts';
 import { admit, type Ground, groundOf, momentNow } from '../../../domain/intent/moment.ts';
 import type { Books } from '../../../domain/ledger/books.ts';
 import {
+  admitEvent,
   besideKinds,
   compareEvents,
   type Event,
@@ -11,12 +12,12 @@ import {
   type EventKey,
   itemsOf,
   LARGEST_EVENT,
-  parseEvent,
 } from '../../../domain/ledger/event.ts';
 import { isTakeBack, type Turned, turnedBy } from '../../../domain/ledger/take-back.ts';
 import { canonicalJson } from '../../../domain/value/canonical.ts';
 import type { EventId, ItemId } from '../../../domain/value/ids.ts';
 import { done, type Problem, type Result, refuse, refuseAll } from '../../../domain/value/problem.ts';
+import { harmless } from '../../../domain/value/text.ts';
 import type { StoreSetting } from '../../store.ts';
 import { eventOfBody, type Rows } from './rows.ts';
 
@@ -43,7 +44,14 @@ export function append(
     const moment = given ?? momentNow(now, lastAt, besideKinds.has(draft.kind) ? null : books.sealedUntil);
     if (given === undefined) lastAt = moment;
     seq += 1;
-    const made = parseEvent({ ...draft, id: draft.id ?? setting.newId(), at: moment, station, seq });
+    // An older card may have a control in its name, and is poured all the same.
+    const made = admitEvent({
+      ...harmless(draft),
+      id: draft.id ?? setting.newId(),
+      at: moment,
+      station,
+      seq,
+    });
     // The last door before the disk: what the books could not read again is never written.
     if (!made.ok)
       return refuse(
@@ -82,10 +90,10 @@ function settle(rows: Rows, { dies, lives }: Turned): void {
     [lives, false],
   ] as const) {
     for (const id of ids) {
-      const row = rows.byId(id);
-      if (row === undefined) continue;
+      if (rows.byId(id) === undefined) continue;
       rows.setTakenBack(id, isBack);
-      rows.dropCheckpoints(eventOfBody(row.body));
+      const key = rows.keyOf(id);
+      if (key !== null) rows.dropCheckpoints(key);
     }
   }
 }
@@ -93,14 +101,14 @@ function settle(rows: Rows, { dies, lives }: Turned): void {
 /** What the log knows of an event that may be taken back. */
 export function tracesOf(rows: Rows, id: EventId): Traces | null {
   const row = rows.byId(id);
-  if (row === undefined) return null;
-  const target = eventOfBody(row.body);
+  const target = row === undefined ? null : eventOfBody(row.body);
+  if (row === undefined || target === null) return null;
   // No event has this id: it stands for the take-back that is not written yet.
   const more = { id: '' as EventId, target: id };
   const eventsOf = (ids: readonly EventId[]): Event[] =>
     ids.flatMap((one) => {
       const known = rows.byId(one);
-      return known === undefined ? [] : [eventOfBody(known.body)];
+      return known === undefined ? [] : (eventOfBody(known.body) ?? []);
     });
   const { dies, lives } = turnedBy(more, rows);
   return {
@@ -112,6 +120,7 @@ export function tracesOf(rows: Rows, id: EventId): Traces | null {
     isInUse: (shift) => rows.isInUse(shift, eventsOf([shift])[0]?.at ?? ''),
     versions: (event) => rows.catalogue().filter((each) => isSameThing(each, event)),
     isNamed: (person) => rows.isNamed(person),
+    isRemarked: (item) => rows.isRemarked(item),
   };
 }
 

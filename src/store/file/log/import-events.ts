@@ -1,132 +1,277 @@
-// Events that were recorded elsewhere, taken in whole or not at all. Ids make a second import harmless. What comes in passes
-// the same check of its moment as what is typed, and leaves the shifts in order.
+// Events that were recorded elsewhere, taken in whole or not at all, as they come: only what must wait for its turn is held in
+// memory. Ids make a second import harmless. What comes in passes the same check of its moment as what is typed, and leaves the
+// shifts in order and nothing without the thing it names.
 import { admit, type Ground, sealText } from '../../../domain/intent/moment.ts';
 import type { Books } from '../../../domain/ledger/books.ts';
-import { compareEvents, type Event, itemsOf } from '../../../domain/ledger/event.ts';
+import { compareEvents, type Event, type EventKey, itemsOf, namesOf } from '../../../domain/ledger/event.ts';
 import { brokenShift } from '../../../domain/ledger/shift-order.ts';
-import { isTakeBack, takenBack } from '../../../domain/ledger/take-back.ts';
+import { takenBack } from '../../../domain/ledger/take-back.ts';
 import { canonicalJson } from '../../../domain/value/canonical.ts';
 import type { EventId, ItemId } from '../../../domain/value/ids.ts';
 import { done, type Problem, type Result, refuseAll } from '../../../domain/value/problem.ts';
-import type { ImportOutcome } from '../../store.ts';
-import type { Rows } from './rows.ts';
+import { harmless } from '../../../domain/value/text.ts';
+import type { ImportOutcome, Incoming } from '../../store.ts';
+import { type Loaded, Unfoldable, type Watch } from '../load.ts';
+import type { NumberedEvent, Rows } from './rows.ts';
 
 const LISTED = 20;
 
-type Say = (event: Event, problem: Omit<Problem, 'exit' | 'line'>) => void;
+type Said = Omit<Problem, 'exit' | 'line'>;
 
-/** Call inside a transaction. Problems carry the 1-based position of the event in the list as their line. */
+/** What is wrong so far: the first few, each with the line it came from. */
+class Complaints {
+  readonly #problems: Problem[] = [];
+  say(line: number, { code, message }: Said): void {
+    if (this.#problems.length < LISTED) this.#problems.push({ code, message, exit: 65, line });
+  }
+  get any(): boolean {
+    return this.#problems.length > 0;
+  }
+  get areMany(): boolean {
+    return this.#problems.length >= LISTED;
+  }
+  refuse(): Result<never> {
+    return refuseAll([...this.#problems].sort((a, b) => (a.line ?? 0) - (b.line ?? 0)));
+  }
+}
+
+/**
+ * Takes in what comes. `load` folds the books anew and shows each event to what it is given; it is called inside of the same
+ * transaction, so that nothing is kept that could not be read again. Lines are counted from 1.
+ */
 export function importInto(
   rows: Rows,
   books: Books,
-  events: readonly Event[],
+  incoming: Iterable<Incoming>,
   now: string,
-): Result<ImportOutcome> {
-  const problems: Problem[] = [];
-  const places = new Map(events.map((event, index) => [event, index + 1]));
-  const say: Say = (event, { code, message }) => {
-    if (problems.length < LISTED) problems.push({ code, message, exit: 65, line: places.get(event) ?? 1 });
-  };
-  const fresh = freshOf(rows, events, say);
-  checkTargets(rows, events, say);
-  appendInOrder(rows, fresh, say);
-  if (problems.length > 0) return refuseAll(problems);
-  settleTakeBacks(rows, fresh);
-  checkMoments(rows, books, fresh, now, say);
-  if (problems.length > 0) return refuseAll(problems);
-  return done({ added: fresh.length, known: events.length - fresh.length });
+  load: (watch: Watch) => Loaded,
+): Result<{ readonly outcome: ImportOutcome; readonly loaded: Loaded | null }> {
+  const against = new Complaints();
+  const intake = new Intake(rows, against);
+  for (const one of incoming) {
+    intake.take(one);
+    if (against.areMany) return against.refuse();
+  }
+  intake.end();
+  for (const { number, target } of rows.withoutTarget(intake.start))
+    against.say(intake.lineOf(number), {
+      code: 'no-target',
+      message: `This takes back event ${target}, which is neither in the books nor in the file. Import the whole export.`,
+    });
+  if (against.any) return against.refuse();
+  const outcome = { added: intake.added, known: intake.known };
+  if (intake.first === null) return done({ outcome, loaded: null });
+  forgetSummed(rows, intake.first, intake.hasTakeBacks);
+  const say = ({ number }: Pick<NumberedEvent, 'number'>, problem: Said): void =>
+    against.say(intake.lineOf(number), problem);
+  const loaded = loadWatched(load, groundOfImport(rows, books, now), intake.start, say);
+  checkShifts(rows, intake.start, say);
+  return against.any || loaded === null ? against.refuse() : done({ outcome, loaded });
 }
 
-/** Events the books do not hold yet; the same id with other content, or twice in the file, is a problem. */
-function freshOf(rows: Rows, events: readonly Event[], say: Say): Event[] {
-  const seen = new Set<string>();
-  return events.filter((event) => {
-    const stored = rows.byId(event.id);
-    const isDouble = seen.has(event.id);
-    seen.add(event.id);
-    if (stored !== undefined && stored.body !== canonicalJson(event))
-      say(event, {
-        code: 'other-content',
-        message: `Event ${event.id} is in the books with other content. Import the file it came from, unchanged.`,
+/** Station by station in the order of their running numbers; what comes early waits. */
+class Intake {
+  readonly start: number;
+  added = 0;
+  known = 0;
+  hasTakeBacks = false;
+  /** The earliest of what came in. */
+  first: EventKey | null = null;
+  #line = 0;
+  readonly #rows: Rows;
+  readonly #against: Complaints;
+  readonly #lines: number[] = [];
+  readonly #heads = new Map<string, { seq: number; hash: string }>();
+  readonly #waiting = new Map<string, Map<number, { event: Event; line: number }>>();
+  readonly #waitingIds = new Set<string>();
+
+  constructor(rows: Rows, against: Complaints) {
+    this.#rows = rows;
+    this.#against = against;
+    this.start = rows.lastNumber();
+  }
+
+  lineOf(number: number): number {
+    return this.#lines[number - this.start - 1] ?? 1;
+  }
+
+  take(one: Incoming): void {
+    this.#line += 1;
+    if (one === null) return;
+    if ('code' in one) this.#against.say(this.#line, one);
+    else if (this.#isFresh(one)) this.#place(one, this.#line);
+  }
+
+  /** What still waits waits for a number that never came. */
+  end(): void {
+    for (const [station, list] of this.#waiting) {
+      const seq = Math.min(...list.keys());
+      const early = list.get(seq);
+      if (early === undefined) continue;
+      this.#against.say(early.line, {
+        code: 'gap',
+        message: `Station ${station} goes from ${this.#head(station).seq} to ${seq} here. Import the whole export of that station.`,
       });
-    else if (stored === undefined && isDouble)
-      say(event, {
+    }
+  }
+
+  /** Whether the books do not hold it yet; the same id with other content, or twice in the file, is a problem. */
+  #isFresh(event: Event): boolean {
+    const stored = this.#rows.byId(event.id);
+    if (stored === undefined && !this.#waitingIds.has(event.id)) return true;
+    if (stored === undefined || stored.number > this.start)
+      this.#against.say(this.#line, {
         code: 'double-id',
         message: `Event ${event.id} stands twice in the file. Take one of the two lines out.`,
       });
-    return stored === undefined && !isDouble;
-  });
-}
-
-function checkTargets(rows: Rows, events: readonly Event[], say: Say): void {
-  const inFile = new Set<string>(events.map(({ id }) => id));
-  for (const event of events.filter(isTakeBack)) {
-    if (inFile.has(event.target) || rows.byId(event.target) !== undefined) continue;
-    say(event, {
-      code: 'no-target',
-      message: `This takes back event ${event.target}, which is neither in the books nor in the file. Import the whole export.`,
-    });
+    else if (isSame(stored.body, event)) this.known += 1;
+    else
+      this.#against.say(this.#line, {
+        code: 'other-content',
+        message: `Event ${event.id} is in the books with other content. Import the file it came from, unchanged.`,
+      });
+    return false;
   }
-}
 
-/** Station by station in the order of their running numbers, which must go on without a gap. */
-function appendInOrder(rows: Rows, fresh: readonly Event[], say: Say): void {
-  const stations = new Map<string, Event[]>();
-  for (const event of fresh) {
-    const list = stations.get(event.station);
-    if (list === undefined) stations.set(event.station, [event]);
-    else list.push(event);
+  #head(station: string): { seq: number; hash: string } {
+    const known = this.#heads.get(station) ?? this.#rows.lastOfStation(station);
+    this.#heads.set(station, known);
+    return known;
   }
-  for (const [station, list] of stations) {
-    let { seq, hash } = rows.lastOfStation(station);
-    for (const event of list.sort((a, b) => a.seq - b.seq)) {
-      if (event.seq !== seq + 1) {
-        say(event, {
-          code: 'gap',
-          message: `Station ${station} goes from ${seq} to ${event.seq} here. Import the whole export of that station.`,
-        });
-        break;
-      }
-      hash = rows.insert(event, canonicalJson(event), hash);
-      seq = event.seq;
+
+  #place(event: Event, line: number): void {
+    const { seq } = this.#head(event.station);
+    if (event.seq === seq + 1) {
+      this.#insertAll(event, line);
+      return;
     }
+    const list = this.#waiting.get(event.station) ?? new Map<number, { event: Event; line: number }>();
+    if (event.seq <= seq || list.has(event.seq)) {
+      this.#against.say(line, {
+        code: 'other-number',
+        message: `Station ${event.station} has another event of the number ${event.seq}. Two machines may bear one name; import the file into books of its own.`,
+      });
+      return;
+    }
+    list.set(event.seq, { event, line });
+    this.#waitingIds.add(event.id);
+    this.#waiting.set(event.station, list);
+  }
+
+  /** An event whose turn it is, and those that waited for it. */
+  #insertAll(event: Event, line: number): void {
+    this.#insert(event, line);
+    const list = this.#waiting.get(event.station);
+    if (list === undefined) return;
+    for (let seq = event.seq + 1; ; seq += 1) {
+      const next = list.get(seq);
+      if (next === undefined) break;
+      list.delete(seq);
+      this.#waitingIds.delete(next.event.id);
+      this.#insert(next.event, next.line);
+    }
+    if (list.size === 0) this.#waiting.delete(event.station);
+  }
+
+  #insert(event: Event, line: number): void {
+    const hash = this.#rows.insert(event, canonicalJson(event), this.#head(event.station).hash);
+    this.#heads.set(event.station, { seq: event.seq, hash });
+    this.#lines.push(line);
+    this.added += 1;
+    if (event.kind === 'event-taken-back') this.hasTakeBacks = true;
+    if (this.first === null || compareEvents(event, this.first) < 0)
+      this.first = { at: event.at, station: event.station, seq: event.seq };
   }
 }
 
-function settleTakeBacks(rows: Rows, fresh: readonly Event[]): void {
-  if (fresh.some(isTakeBack)) {
-    rows.replaceTakenBack(takenBack(rows.takeBacks()));
-    rows.dropAllCheckpoints();
-    return;
-  }
-  let first = fresh[0];
-  for (const event of fresh) if (first !== undefined && compareEvents(event, first) < 0) first = event;
-  if (first !== undefined) rows.dropCheckpoints(first);
+/** Older books may hold controls in a text, which an export leaves out. */
+function isSame(body: string, event: Event): boolean {
+  if (body === canonicalJson(event)) return true;
+  return canonicalJson(harmless(JSON.parse(body))) === canonicalJson(event);
 }
 
-/** Each new event that counts at its moment, and all shifts one after the other: with what the file itself brought in hand. */
-function checkMoments(rows: Rows, books: Books, fresh: readonly Event[], now: string, say: Say): void {
-  const shifts = rows.shiftMarks(-1).reverse();
+/** What was summed up over anything that came in, or that now counts or no longer counts, is forgotten. */
+function forgetSummed(rows: Rows, first: EventKey, hasTakeBacks: boolean): void {
+  rows.dropCheckpoints(first);
+  if (!hasTakeBacks) return;
+  const before = new Set(rows.takenBackIds());
+  const after = takenBack(rows.takeBacks());
+  rows.replaceTakenBack(after);
+  for (const id of new Set([...before, ...after])) {
+    if (before.has(id) === after.has(id)) continue;
+    const key = rows.keyOf(id);
+    if (key !== null) rows.dropCheckpoints(key);
+  }
+}
+
+type ImportGround = Ground & { readonly known: (event: Event) => Said | null };
+
+function groundOfImport(rows: Rows, books: Books, now: string): ImportGround {
   const opened = new Map(
-    shifts.flatMap(({ id, at, date }) => (date === null ? [] : [[id, { openedAt: at }]])),
+    rows.shiftMarks(-1).flatMap(({ id, at, date }) => (date === null ? [] : [[id, { openedAt: at }]])),
   );
-  const known = new Map<ItemId, string>();
-  for (const event of rows.catalogue())
-    if (event.kind === 'item-written' && !known.has(event.item.id)) known.set(event.item.id, event.at);
-  const ground: Ground = {
+  const items = new Map<ItemId, string>();
+  const [specs, people] = [new Set<string>(), new Set<string>()];
+  for (const event of rows.catalogue()) {
+    if (event.kind === 'item-written' && !items.has(event.item.id)) items.set(event.item.id, event.at);
+    else if (event.kind === 'spec-written') specs.add(event.spec.id);
+    else if (event.kind === 'person-added') people.add(event.person);
+  }
+  const lacks = (what: string, id: string): Said => ({
+    code: 'no-parent',
+    message: `This names the ${what} "${id}", which is neither in the books nor in the file. Import the whole export.`,
+  });
+  return {
     now,
     sealedUntil: books.sealedUntil,
     sealed: sealText(books),
-    knownSince: (item) => known.get(item) ?? null,
+    knownSince: (item) => items.get(item) ?? null,
     shift: (id: EventId) => opened.get(id) ?? null,
+    known: (event) => {
+      const named = namesOf(event);
+      const spec = named.specs.find((id) => !specs.has(id));
+      if (spec !== undefined) return lacks('card', spec);
+      const person = named.people.find((id) => !people.has(id));
+      if (person !== undefined) return lacks('person', person);
+      const item = named.items.find((id) => !items.has(id));
+      if (item !== undefined) return lacks('item', item);
+      const shift = named.shifts.find((id) => !opened.has(id));
+      return shift === undefined ? null : lacks('shift', shift);
+    },
   };
-  for (const event of fresh) {
-    // What a take-back in the books or the file names does not count, and may stand where it stood.
-    if (rows.byId(event.id)?.back === 1) continue;
-    const problem = admit(event, itemsOf(event), ground);
-    if (problem !== null) say(event, problem);
+}
+
+/** Folds the books anew and holds each new event that counts against its moment, and against what it names. */
+function loadWatched(
+  load: (watch: Watch) => Loaded,
+  ground: ImportGround,
+  start: number,
+  say: (event: Pick<NumberedEvent, 'number'>, problem: Said) => void,
+): Loaded | null {
+  try {
+    return load(({ number, event }) => {
+      if (number <= start) return;
+      const problem = admit(event, itemsOf(event), ground) ?? ground.known(event);
+      if (problem !== null) say({ number }, problem);
+    });
+  } catch (error) {
+    if (!(error instanceof Unfoldable)) throw error;
+    say(error, {
+      code: 'unfit',
+      message: 'What it says cannot be brought together with the books. Take the line out.',
+    });
+    return null;
   }
-  const broken = brokenShift(shifts);
-  const culprit = broken === null ? undefined : fresh.find(({ id }) => id === broken.id);
-  if (broken !== null && culprit !== undefined) say(culprit, { code: 'two-shifts', message: broken.message });
+}
+
+/** One shift after the other, with those that came in among them. */
+function checkShifts(
+  rows: Rows,
+  start: number,
+  say: (event: Pick<NumberedEvent, 'number'>, problem: Said) => void,
+): void {
+  const broken = brokenShift(rows.shiftMarks(-1).reverse());
+  const number = broken === null ? undefined : rows.byId(broken.id)?.number;
+  if (broken !== null && number !== undefined && number > start)
+    say({ number }, { code: 'two-shifts', message: broken.message });
 }

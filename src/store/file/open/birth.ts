@@ -89,7 +89,7 @@ export function isBeingBorn(file: string): boolean {
   );
 }
 
-function isAlive(pid: number): boolean {
+export function isAlive(pid: number): boolean {
   try {
     process.kill(pid, 0);
     return true;

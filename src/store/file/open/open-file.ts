@@ -1,23 +1,68 @@
 // Opening the file of the books: every setting is read back, a foreign, empty, newer or cut file is refused, an older
 // one is migrated after a verified copy. Nothing here ever writes to a file it does not know.
-import { chmodSync, existsSync, lstatSync, renameSync, rmSync, statSync } from 'node:fs';
+import { chmodSync, lstatSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
-import { done, type Result, refuse } from '../../../domain/value/problem.ts';
-import { isBeingBorn, makeBooks, makeFolders, syncPath, tidyUnborn } from './birth.ts';
+import { done, type Problem, type Result, refuse } from '../../../domain/value/problem.ts';
+import { isBeingBorn, makeBooks, makeFolders, tidyUnborn } from './birth.ts';
+import { migrate, pragma } from './migrate.ts';
+import { BOOKS_FILE, BUSY_TIMEOUT_MS } from './names.ts';
+import { isWhole, mendParts } from './parts.ts';
+import { damaged, openingProblem } from './problem.ts';
+import { openToRead } from './reading.ts';
 import { APPLICATION_ID, migrateSchema, SCHEMA_VERSION } from './schema.ts';
+import { endSwap } from './swap.ts';
 
-export const BOOKS_FILE = 'books.sqlite';
-export const BUSY_TIMEOUT_MS = 5000;
 const OLDEST_SQLITE = [3, 51, 3] as const;
 
-/** Opens the books in a folder, making folder and file when there are none. */
-export function openBooksFile(folder: string): Result<DatabaseSync> {
+/** Books that are open; `readOnly` says why nothing can be recorded, or is null. */
+export type OpenBooks = {
+  readonly db: DatabaseSync;
+  readonly readOnly: Problem | null;
+  readonly release: () => void;
+};
+
+/** Opens the books in a folder, making folder and file when there are none; where they can't be written, to read them. */
+export function openBooksFile(folder: string): Result<OpenBooks> {
+  const writing = openToWrite(folder);
+  if (writing.ok) {
+    const db = writing.value;
+    return done({ db, readOnly: null, release: () => db.close() });
+  }
+  const [why] = writing.problems;
+  if (why === undefined || !mayRead.has(why.code)) return writing;
+  const file = join(folder, BOOKS_FILE);
+  const reading = openToRead(file, (db, isCopy) => prepareToRead(db, file, isCopy));
+  return reading === null ? writing : done({ ...reading, readOnly: why });
+}
+
+/** What keeps one from writing and not from reading. */
+const mayRead: ReadonlySet<string> = new Set(['cannot-write', 'disk-full', 'setting-refused']);
+
+function prepareToRead(db: DatabaseSync, file: string, isCopy: boolean): boolean {
+  db.exec('PRAGMA trusted_schema = OFF');
+  db.exec('PRAGMA temp_store = MEMORY');
+  const version = checkIdentity(db, file);
+  if (!version.ok) return false;
+  if (!isCopy) return version.value === SCHEMA_VERSION && isWhole(db);
+  if (version.value < SCHEMA_VERSION) {
+    db.exec('BEGIN IMMEDIATE');
+    migrateSchema(db, version.value);
+    db.exec('COMMIT');
+  }
+  return mendParts(db);
+}
+
+export function openToWrite(folder: string): Result<DatabaseSync> {
   const made = prepareFolder(folder);
   if (!made.ok) return made;
   const file = join(folder, BOOKS_FILE);
   try {
-    if (lstatSync(file, { throwIfNoEntry: false }) === undefined) makeBooks(file);
+    endSwap(file);
+    if (lstatSync(file, { throwIfNoEntry: false }) === undefined) {
+      if ((statSync(`${file}-wal`, { throwIfNoEntry: false })?.size ?? 0) > 0) return without(file);
+      makeBooks(file);
+    }
   } catch (error) {
     return (error as { errcode?: number }).errcode === undefined
       ? unwritable(folder)
@@ -26,6 +71,13 @@ export function openBooksFile(folder: string): Result<DatabaseSync> {
   const sound = checkFile(file);
   return sound.ok ? openDatabase(file) : sound;
 }
+
+/** Somebody took the books away and left their log: new ones in their place would read it as theirs. */
+const without = (file: string): Result<never> =>
+  refuse(
+    'books-gone',
+    `${file} is gone, but its log (${BOOKS_FILE}-wal) is there. Put the file back, or restore a copy with ullage restore FILE.`,
+  );
 
 const unwritable = (folder: string): Result<never> =>
   refuse(
@@ -87,7 +139,8 @@ function openDatabase(file: string): Result<DatabaseSync> {
     const set = applySettings(db, file);
     if (!set.ok) return closing(db, set);
     const current = known.value < SCHEMA_VERSION ? migrate(db, file) : done(null);
-    return current.ok ? done(db) : closing(db, current);
+    if (!current.ok) return closing(db, current);
+    return mendParts(db) ? done(db) : closing(db, damaged(file));
   } catch (error) {
     db?.close();
     return openingProblem(error, file);
@@ -98,9 +151,6 @@ function closing<T>(db: DatabaseSync, result: Result<T>): Result<never> {
   db.close();
   return result as Result<never>;
 }
-
-const pragma = (db: DatabaseSync, name: string): unknown =>
-  Object.values(db.prepare(`PRAGMA ${name}`).get() ?? {})[0];
 
 /** Sets what the promises rest on and reads each back. */
 function applySettings(db: DatabaseSync, file: string): Result<null> {
@@ -161,93 +211,4 @@ function checkIdentity(db: DatabaseSync, file: string): Result<number> {
     );
   }
   return done(version);
-}
-
-/**
- * An older file: first a copy that was read back, then all steps, in one transaction that no other program can get into. Which
- * version it is from is asked inside of it: another program may have been faster.
- */
-function migrate(db: DatabaseSync, file: string): Result<null> {
-  db.exec('BEGIN IMMEDIATE');
-  const version = Number(pragma(db, 'user_version'));
-  if (version < SCHEMA_VERSION) {
-    const kept = keepCopy(file, version);
-    if (!kept.ok) {
-      db.exec('ROLLBACK');
-      return kept;
-    }
-    migrateSchema(db, version);
-  }
-  db.exec('COMMIT');
-  return done(null);
-}
-
-/** The copy appears under its name only when it is whole and sound. */
-function keepCopy(file: string, version: number): Result<null> {
-  const copy = freeName(`${file}.v${version}-${new Date().toISOString().slice(0, 10)}`, '.bak');
-  const temporary = `${copy}.${process.pid}.tmp`;
-  try {
-    copyBooks(file, temporary);
-    const check = new DatabaseSync(temporary, { readOnly: true });
-    const isSound = pragma(check, 'integrity_check') === 'ok';
-    check.close();
-    if (isSound) {
-      syncPath(temporary);
-      renameSync(temporary, copy);
-      return done(null);
-    }
-  } catch {
-    // told below: whatever went wrong with the copy, nothing was changed
-  } finally {
-    rmSync(temporary, { force: true });
-  }
-  return refuse(
-    'bad-copy',
-    `The copy ${copy} made before updating is not sound. Nothing was changed; free some disk space and try again.`,
-    73,
-  );
-}
-
-/** A name that nothing has yet: a second old file of the same day keeps a copy of its own. */
-function freeName(name: string, ending: string): string {
-  for (let number = 2, free = name + ending; ; number += 1) {
-    if (!existsSync(free)) return free;
-    free = `${name}-${number}${ending}`;
-  }
-}
-
-/** Books as one plain file, with what still stands in their log: never the bytes of a file that is in use. */
-export function copyBooks(from: string, to: string): void {
-  rmSync(to, { force: true });
-  const db = new DatabaseSync(from, { readOnly: true, timeout: BUSY_TIMEOUT_MS });
-  try {
-    db.prepare('VACUUM INTO ?').run(to);
-  } finally {
-    db.close();
-  }
-  chmodSync(to, 0o600);
-}
-
-/** SQLite's own codes as sentences. `errcode & 255` is the family. */
-export function openingProblem(error: unknown, file: string): Result<never> {
-  const code = (error as { errcode?: number }).errcode;
-  const family = code === undefined ? -1 : code & 255;
-  if (family === 5 || family === 6)
-    return refuse('busy', 'Another program holds the books. Try again in a moment.', 75);
-  if (family === 26 || family === 11) {
-    return refuse(
-      'damaged',
-      `${file} is damaged or no file of ullage. Keep it, and restore a copy with ullage restore FILE.`,
-    );
-  }
-  if (family === 13)
-    return refuse('disk-full', 'The disk is full; nothing was recorded. Free some space and try again.', 73);
-  if (family === 8 || family === 14 || family === 10) {
-    return refuse(
-      'cannot-write',
-      `${file} can't be written. Give another folder with --data, or mend its rights.`,
-      73,
-    );
-  }
-  throw error;
 }

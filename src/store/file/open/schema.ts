@@ -56,6 +56,12 @@ export function createSchema(db: DatabaseSync): void {
   db.exec(`PRAGMA application_id = ${APPLICATION_ID}`);
 }
 
+/** The schema of an older version, to hold a file against. */
+export function createSchemaOf(db: DatabaseSync, version: number): void {
+  db.exec(schemaV1);
+  for (let step = 1; step < version; step += 1) db.exec(steps[step] ?? '');
+}
+
 /** Takes a schema of version `from` to the current one. Call inside a transaction: all steps or none. */
 export function migrateSchema(db: DatabaseSync, from: number): void {
   for (let version = from; version < SCHEMA_VERSION; version += 1) db.exec(steps[version] ?? '');
