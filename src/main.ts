@@ -1,5 +1,6 @@
 // From the command line to a command or the rooms, and to an exit code: the only place that ends the process.
 
+import { fstatSync, writeFileSync } from 'node:fs';
 import type { Outcome } from './commands/line/command.ts';
 import { splitCommand } from './commands/line/parse.ts';
 import { runCommand } from './commands/run.ts';
@@ -20,8 +21,13 @@ function mayOpenRooms(): boolean {
   return (command === null || bareDemo) && !asks && process.env.TERM !== 'dumb';
 }
 
-function write(stream: NodeJS.WriteStream, text: string): Promise<void> {
+function write(stream: NodeJS.WriteStream & { readonly fd: 1 | 2 }, text: string): Promise<void> {
   if (text === '') return Promise.resolve();
+  if (fstatSync(stream.fd).isFile()) {
+    // On a full disk the stream writes a part and says nothing; this writes all of it or throws.
+    writeFileSync(stream.fd, text);
+    return Promise.resolve();
+  }
   return new Promise((resolve, reject) => {
     stream.once('error', reject);
     stream.write(text, (error) => (error ? reject(error) : resolve()));

@@ -32,5 +32,7 @@ export function plant(
       chainHash(before, body),
     );
   }
+  // Nothing was summed up over them yet.
+  db.exec('DELETE FROM checkpoint');
   db.close();
 }

@@ -38,7 +38,7 @@ const pointOf = (char: string): string =>
  * Controls, line ends, what turns the direction of writing, what is not seen: no name or note of the books holds any. What joins
  * letters and signs (Persian, an emoji of several) is theirs.
  */
-const acting = /(?![\u200c\u200d\ufe0f])[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Default_Ignorable_Code_Point}]/u;
+const acting = /(?!\u200c|\u200d|\ufe0f)[\p{Cc}\p{Cf}\p{Zl}\p{Zp}\p{Default_Ignorable_Code_Point}]/u;
 
 /** The first character that would act on a screen in any text of a record, as "U+001B"; null when there is none. */
 export function firstActing(value: unknown): string | null {

@@ -77,8 +77,8 @@ const sound: Readonly<Record<string, Check>> = {
       const lines = linesOf(spec.measures, books);
       return lines.ok ? [] : lines.problems.map((problem) => `${spec.name}: ${problem.message}`);
     }),
-  shifts: ({ rows }) => {
-    const broken = brokenShift(rows.shiftMarks(-1).reverse());
+  shifts: ({ rows, aside }) => {
+    const broken = brokenShift(rows.shiftMarks(-1, aside).reverse());
     const lost = rows.withoutShift();
     return [
       ...(broken === null ? [] : [`Event ${broken.id}: ${broken.message}`]),

@@ -118,8 +118,11 @@ export function booksAtSeal(rows: Rows, shift: EventId): Books | null {
   const row = rows.checkpointOfShift(shift);
   const kept = row === undefined ? null : startAt(rows, row);
   if (kept !== null) return kept.books;
-  const key = rows.sealOf(shift);
-  return key === null ? null : foldUpTo(rows, key);
+  const seal = rows.sealOf(shift);
+  if (seal !== null) return foldUpTo(rows, (event) => compareEvents(event, seal) <= 0, seal);
+  // Older books may hold an opening over an open shift: that one ended there.
+  const next = rows.openingAfter(shift);
+  return next === null ? null : foldUpTo(rows, (event) => compareEvents(event, next) < 0, next);
 }
 
 /** What the last sealed shifts came to, oldest first: one by one from its checkpoint, else folded. */
@@ -129,17 +132,17 @@ export function sealedShifts(rows: Rows, last: number): ShiftBooks[] {
     const row = rest.get(shift);
     const kept = row === undefined ? null : soundSnapshot(rows, row);
     const one = kept === null ? null : shiftOfSnapshot(kept.text);
-    return one ?? foldUpTo(rows, key).shift ?? [];
+    return one ?? foldUpTo(rows, (event) => compareEvents(event, key) <= 0, key).shift ?? [];
   });
 }
 
-/** The books as they were just after an event. */
-function foldUpTo(rows: Rows, key: EventKey): Books {
+/** The books as they were while `isPast` held, from the nearest checkpoint before a key. */
+function foldUpTo(rows: Rows, isPast: (event: Event) => boolean, key: EventKey): Books {
   const start = startBefore(rows, key);
   const aside = new Set(start.aside);
   function* upTo(): Generator<Event> {
     for (const { number, event } of rows.livingEvents(start.books.last)) {
-      if (compareEvents(event, key) > 0) return;
+      if (!isPast(event)) return;
       if (!aside.has(number)) yield event;
     }
   }

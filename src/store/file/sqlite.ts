@@ -170,7 +170,7 @@ function storeOn(
     allEvents: () => rows.allEvents(),
     booksOfShift,
     // Two marks a shift; the first of a part may be a seal whose opening lies before it.
-    shifts: (last) => shiftList(rows.shiftMarks(last === undefined ? -1 : last * 2).reverse()),
+    shifts: (last) => shiftList(rows.shiftMarks(last === undefined ? -1 : last * 2, aside).reverse()),
     shiftBooks: (last) => {
       const sealed = sealedShifts(rows, last);
       const { shift } = refresh();

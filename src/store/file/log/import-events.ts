@@ -65,7 +65,7 @@ export function importInto(
   const say = ({ number }: Pick<NumberedEvent, 'number'>, problem: Said): void =>
     against.say(intake.lineOf(number), problem);
   const loaded = loadWatched(load, groundOfImport(rows, books, now), intake.start, say);
-  checkShifts(rows, intake.start, say);
+  if (loaded !== null) checkShifts(rows, loaded.aside, intake.start, say);
   return against.any || loaded === null ? against.refuse() : done({ outcome, loaded });
 }
 
@@ -208,7 +208,9 @@ type ImportGround = Ground & { readonly known: (event: Event) => Said | null };
 
 function groundOfImport(rows: Rows, books: Books, now: string): ImportGround {
   const opened = new Map(
-    rows.shiftMarks(-1).flatMap(({ id, at, date }) => (date === null ? [] : [[id, { openedAt: at }]])),
+    rows
+      .shiftMarks(-1, new Set())
+      .flatMap(({ id, at, date }) => (date === null ? [] : [[id, { openedAt: at }]])),
   );
   const items = new Map<ItemId, string>();
   const [specs, people] = [new Set<string>(), new Set<string>()];
@@ -267,10 +269,11 @@ function loadWatched(
 /** One shift after the other, with those that came in among them. */
 function checkShifts(
   rows: Rows,
+  aside: ReadonlySet<number>,
   start: number,
   say: (event: Pick<NumberedEvent, 'number'>, problem: Said) => void,
 ): void {
-  const broken = brokenShift(rows.shiftMarks(-1).reverse());
+  const broken = brokenShift(rows.shiftMarks(-1, aside).reverse());
   const number = broken === null ? undefined : rows.byId(broken.id)?.number;
   if (broken !== null && number !== undefined && number > start)
     say({ number }, { code: 'two-shifts', message: broken.message });

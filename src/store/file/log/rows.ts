@@ -245,6 +245,12 @@ export function prepareRows(db: DatabaseSync) {
         `SELECT at, station, seq FROM event INDEXED BY event_shift WHERE kind = 'shift-sealed' AND json_extract(body, '$.of') = ? AND kind IN ('shift-opened', 'shift-sealed') AND ${alive} ORDER BY at DESC LIMIT 1`,
         shift,
       ) ?? null,
+    /** Where the next shift opens after the opening of one; null when none does, or that one is not there. */
+    openingAfter: (shift: string): EventKey | null =>
+      first<EventKey>(
+        `SELECT event.at, event.station, event.seq FROM event INDEXED BY event_shift, event AS opening WHERE opening.id = ? AND event.kind = 'shift-opened' AND event.kind IN ('shift-opened', 'shift-sealed') AND (event.at, event.station, event.seq) > (opening.at, opening.station, opening.seq) AND ${alive} ORDER BY event.at, event.station, event.seq LIMIT 1`,
+        shift,
+      ) ?? null,
     /** The last seals that count, oldest first. */
     lastSeals: (last: number): (EventKey & { shift: string })[] =>
       all<EventKey & { shift: string }>(
@@ -276,11 +282,11 @@ export function prepareRows(db: DatabaseSync) {
      * Opened shifts and what sealed them, in order: read as columns, because the years hold many and a report needs few of
      * them. The index is named, because the planner would rather walk all events in order than sort these few.
      */
-    shiftMarks: (last: number): (ShiftMark & { readonly id: EventId })[] =>
-      all(
-        `SELECT id, at, json_extract(body, '$.date') AS date, json_extract(body, '$.of') AS "of" FROM event INDEXED BY event_shift WHERE kind IN ('shift-opened', 'shift-sealed') AND ${alive} ORDER BY at DESC, station DESC, seq DESC LIMIT ?`,
+    shiftMarks: (last: number, aside: ReadonlySet<number>): (ShiftMark & { readonly id: EventId })[] =>
+      all<ShiftMark & { readonly id: EventId; readonly number: number }>(
+        `SELECT number, id, at, json_extract(body, '$.date') AS date, json_extract(body, '$.of') AS "of" FROM event INDEXED BY event_shift WHERE kind IN ('shift-opened', 'shift-sealed') AND ${alive} ORDER BY at DESC, station DESC, seq DESC LIMIT ?`,
         last,
-      ),
+      ).filter(({ number }) => !aside.has(number)),
     /** What counts of a night whose opening does not: the first few. */
     withoutShift: (): EventId[] =>
       all<{ id: EventId }>(

@@ -55,7 +55,7 @@ function keepCopy(file: string, version: number): Result<null> {
 }
 
 /** A name that nothing has yet: a second old file of the same day keeps a copy of its own. */
-function freeName(name: string, ending: string): string {
+export function freeName(name: string, ending: string): string {
   for (let number = 2, free = name + ending; ; number += 1) {
     if (!existsSync(free)) return free;
     free = `${name}-${number}${ending}`;

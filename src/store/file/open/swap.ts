@@ -5,6 +5,7 @@ import { constants, copyFileSync, existsSync, linkSync, lstatSync, renameSync, r
 import { dirname, join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { syncPath } from './birth.ts';
+import { freeName } from './migrate.ts';
 import { BOOKS_FILE, BUSY_TIMEOUT_MS } from './names.ts';
 
 const readyOf = (file: string): string => `${file}.restored`;
@@ -15,7 +16,7 @@ export function putInPlace(fresh: string, folder: string, stamp: string): string
   const file = join(folder, BOOKS_FILE);
   endSwap(file);
   return withLock(file, () => {
-    const kept = keep(file, `${file}.before-${stamp}`);
+    const kept = keep(file, freeName(`${file}.before-${stamp}`, ''));
     renameSync(fresh, readyOf(file));
     syncPath(folder);
     swap(file);
