@@ -50,6 +50,8 @@ export type Store = {
   readonly check: (names: readonly string[], mark?: string) => readonly CheckFinding[];
   /** A short text that names the last event of every station; `check` proves from it that nothing up to there was changed or cut. */
   readonly mark: () => string;
+  /** What an error that came out of here says of the books; null when they are sound, and it is a bug. */
+  readonly explain: (error: unknown) => Problem | null;
   /** Why nothing can be recorded, when the books can only be read; else null. */
   readonly readOnly: () => Problem | null;
   /** How many lines of the log can't be read and count nowhere. */

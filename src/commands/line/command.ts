@@ -141,6 +141,10 @@ export async function withStore(
   try {
     const outcome = await work(store.value);
     return { ...outcome, err: `${asideNotice(store.value.setAside())}${outcome.err}` };
+  } catch (error) {
+    const problem = store.value.explain(error);
+    if (problem === null) throw error;
+    return refused([problem]);
   } finally {
     store.value.close();
   }

@@ -13,7 +13,7 @@ import { dateText, epochOf, instantOf } from '../../domain/value/clock-date.ts';
 import type { CheckFinding } from '../store.ts';
 import { CHAIN_START, chainHash } from './log/chain.ts';
 import { markFindings } from './log/mark.ts';
-import type { EventRow, Rows } from './log/rows.ts';
+import { type EventRow, prepareRows, type Rows } from './log/rows.ts';
 import { snapshotOf } from './snapshot.ts';
 
 type Context = {
@@ -176,6 +176,15 @@ function findingsOf(context: Context, check: Check): string[] {
   } catch (error) {
     const reason = error instanceof Error ? error.message : '';
     return [`The file of the books is damaged (${reason.slice(0, 80)}). Keep it, and restore a copy.`];
+  }
+}
+
+/** Whether the bytes are not what was written: by SQLite's own account, or by the chain over the events. */
+export function isDamaged(db: DatabaseSync): boolean {
+  try {
+    return integrity(db).length > 0 || chainFindings(prepareRows(db)).length > 0;
+  } catch {
+    return true;
   }
 }
 

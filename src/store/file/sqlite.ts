@@ -16,10 +16,10 @@ import {
 import { foldInOrder } from '../../domain/ledger/ledger.ts';
 import { instantOf } from '../../domain/value/clock-date.ts';
 import type { EventId } from '../../domain/value/ids.ts';
-import { done, type Result, refuse } from '../../domain/value/problem.ts';
+import { done, type Problem, type Result, refuse } from '../../domain/value/problem.ts';
 import type { Store, StoreSetting } from '../store.ts';
 import { backupTo } from './backup.ts';
-import { runChecks } from './checks.ts';
+import { isDamaged, runChecks } from './checks.ts';
 import { booksAtSeal, type Loaded, loadBooks, saveCheckpoints, sealedShifts } from './load.ts';
 import { append, follows, tracesOf } from './log/append.ts';
 import { importInto } from './log/import-events.ts';
@@ -27,7 +27,7 @@ import { markOf } from './log/mark.ts';
 import { eventOfBody, prepareRows, type Rows } from './log/rows.ts';
 import { BOOKS_FILE } from './open/names.ts';
 import { type OpenBooks, openBooksFile } from './open/open-file.ts';
-import { openingProblem } from './open/problem.ts';
+import { damaged, openingProblem } from './open/problem.ts';
 
 export function openSqliteStore(folder: string, setting: StoreSetting): Result<Store> {
   const opened = openBooksFile(folder);
@@ -36,9 +36,18 @@ export function openSqliteStore(folder: string, setting: StoreSetting): Result<S
   try {
     return done(storeOn(opened.value, file, setting, () => openBooksFile(folder)));
   } catch (error) {
+    const problem = explain(opened.value.db, error, file);
     opened.value.release();
-    return openingProblem(error, file);
+    if (problem === null) throw error;
+    return { ok: false, problems: [problem] };
   }
+}
+
+/** What an error says of the books; null when they are sound, and it is a bug of ours. */
+function explain(db: DatabaseSync, error: unknown, file: string): Problem | null {
+  const isOfSqlite = (error as { errcode?: number }).errcode !== undefined;
+  const told = isOfSqlite ? openingProblem(error, file) : isDamaged(db) ? damaged(file) : null;
+  return told === null || told.ok ? null : (told.problems[0] ?? null);
 }
 
 function storeOn(
@@ -113,9 +122,10 @@ function storeOn(
       rollBack(db);
       version = -1;
       if (isReplaced(file, inode)) return gone(file);
-      const problem = openingProblem(error, file);
-      if (!problem.ok && problem.problems[0]?.code === 'not-synced') unsure = problem;
-      return problem;
+      const problem = explain(db, error, file);
+      if (problem === null) throw error;
+      if (problem.code === 'not-synced') unsure = { ok: false, problems: [problem] };
+      return { ok: false, problems: [problem] };
     }
   };
 
@@ -188,6 +198,7 @@ function storeOn(
     mark: () => markOf(rows),
     setAside: () => aside.size,
     readOnly: () => readOnly,
+    explain: (error) => explain(db, error, file),
     backup: (target) => backupTo(db, file, target),
     isStale: () => rows.dataVersion() !== version,
     close: () => release(),
