@@ -3,6 +3,7 @@
 import { isOpen, peopleHere } from '../domain/ledger/books.ts';
 import type { Address } from '../screens/address.ts';
 import type { Binding, Scene } from '../screens/room.ts';
+import { heldText } from './held.ts';
 import type { Key } from './keys.ts';
 import { firstRoom, roomNamed, rooms } from './rooms.ts';
 import { type AppState, sceneOf, type Update } from './state.ts';
@@ -36,6 +37,24 @@ export function goTo(state: AppState, { room: name, at = null }: Address): Updat
   return {
     state: { ...next, inRoom: { ...state.inRoom, [name]: step.state } },
     effects: [...effects, ...(step.effects ?? [])],
+  };
+}
+
+/** The first ^C says what a second one would do; with something unsaved it asks where that should go. */
+function askToLeave(state: AppState): AppState {
+  const unsaved = state.held.length;
+  if (unsaved === 0)
+    return {
+      ...state,
+      leaving: true,
+      message: { text: 'Press ^C again to leave. Everything recorded is saved.', tone: 'plain' },
+    };
+  const text = `${heldText(unsaved)}. ^C again leaves without.`;
+  return {
+    ...state,
+    leaving: true,
+    dialog: { kind: 'unsaved', cursor: 0 },
+    message: { text, tone: 'refused' },
   };
 }
 
@@ -95,16 +114,9 @@ export const sharedKeys: readonly SharedBinding[] = [
   {
     id: 'leave',
     keys: ['ctrl-c'],
-    label: 'leaves, when pressed twice; everything shown as recorded is saved',
+    label: 'leaves, when pressed twice; asks first when something is not saved',
     short: '',
-    run: (state) =>
-      state.leaving
-        ? { state, effects: [{ type: 'leave' }] }
-        : only({
-            ...state,
-            leaving: true,
-            message: { text: 'Press ^C again to leave. Everything recorded is saved.', tone: 'plain' },
-          }),
+    run: (state) => (state.leaving ? { state, effects: [{ type: 'leave' }] } : only(askToLeave(state))),
   },
 ];
 

@@ -4,6 +4,7 @@ import { footerLine } from '../screens/frame/footer.ts';
 import { bodySize, pageLines, tooSmallLines, welcomeLines } from '../screens/frame/page.ts';
 import type { Line } from '../screens/parts/line.ts';
 import { line } from '../screens/parts/line.ts';
+import { heldText } from './held.ts';
 import { sharedKeys } from './keymap.ts';
 import { askLines, isRead } from './question/table.ts';
 import { roomNamed, rooms } from './rooms.ts';
@@ -13,10 +14,11 @@ const titles = rooms.map(({ name, title }) => ({ name, title }));
 
 /** Exactly `size.rows` lines, each exactly `size.columns` wide. */
 export function picture(state: AppState): Line[] {
-  const { size, books, now, room, message } = state;
-  if (isTooSmall(size)) return tooSmallLines(size, smallest);
+  const { size, books, now, room, message, held } = state;
+  const unsaved = held.length === 0 ? '' : heldText(held.length);
+  if (isTooSmall(size)) return tooSmallLines(size, smallest, unsaved);
   const body = bodyOf(state);
-  return pageLines({ books, now, size, room, titles, body, message, footer: footerOf(state) });
+  return pageLines({ books, now, size, room, titles, body, message, footer: footerOf(state), unsaved });
 }
 
 function bodyOf(state: AppState): readonly Line[] {

@@ -1,19 +1,33 @@
 // The running program behind the rooms: holds the state, carries out effects at once, tells the screen.
 
 import { driftReport } from '../domain/drift/drift-report.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import type { Event } from '../domain/ledger/event.ts';
+import { foldInOrder } from '../domain/ledger/ledger.ts';
 import { type Evidence, noEvidence } from '../domain/report/evidence.ts';
 import { specIndex } from '../domain/search/house-search.ts';
 import { searchIndex } from '../domain/search/search.ts';
 import { usualOf } from '../domain/service/usual.ts';
 import { instantOf } from '../domain/value/clock-date.ts';
 import type { EventId } from '../domain/value/ids.ts';
-import type { Effect, Size } from '../screens/room.ts';
+import { memoBy } from '../domain/value/memo.ts';
+import { done, type Problem, type Result, saidInRooms } from '../domain/value/problem.ts';
+import type { Effect, Message, Size } from '../screens/room.ts';
 import { evidenceOf } from '../store/evidence.ts';
 import { oursAt, takeBackOne } from '../store/last.ts';
 import { SEASON } from '../store/reports.ts';
 import type { Store } from '../store/store.ts';
+import type { HeldTap } from './held.ts';
+import { recorder } from './recording.ts';
 import { type Action, type AppState, startState } from './state.ts';
 import { update } from './update.ts';
+
+/** What the rooms may ask of the world beside the store. */
+export type Outside = {
+  readonly suspend?: () => void;
+  /** Writes events to a file, whole or not at all. */
+  readonly writeOut?: (file: string, events: Iterable<Event>) => Result<null>;
+};
 
 export type App = {
   readonly state: () => AppState;
@@ -29,30 +43,61 @@ export function createApp(
   clock: () => number,
   size: Size,
   leave: () => void,
-  suspend: () => void = () => undefined,
+  { suspend = () => undefined, writeOut = () => done(null) }: Outside = {},
 ): App {
   let state = startState(store.books(), instantOf(clock()), size);
+  const { record, retry } = recorder(store, clock, store.newId, () => state);
   const ours = oursAt(store);
   const listeners = new Set<() => void>();
 
   const dispatch = (action: Action): void => {
-    const next = update(state, action);
+    const next = update(state, shown(action));
     const changed = next.state !== state;
     state = next.state;
     for (const effect of next.effects) perform(effect);
     if (changed || next.effects.length > 0) for (const listener of listeners) listener();
   };
 
+  /** Books are shown with what is not saved yet in them: it was poured, whatever the disk says. */
+  const shown = (action: Action): Action => {
+    if (!('books' in action)) return action;
+    const gone = action.type === 'saved' || action.type === 'dropped' ? action.tap : null;
+    const held = gone === null ? state.held : state.held.filter((tap) => tap !== gone);
+    return { ...action, books: withHeld(action.books, held) };
+  };
+
   const perform = (effect: Effect): void => {
     if (effect.type === 'leave') leave();
     else if (effect.type === 'suspend') suspend();
-    else if (effect.type === 'record') dispatch(record(effect));
-    else if (effect.type === 'take-back') dispatch(takeBack(effect.target));
+    else if (effect.type === 'retry') tryAgain();
+    else if (effect.type === 'write-out') dispatch(writeAll(effect.file));
+    else if (effect.type === 'record') {
+      if (state.held.length > 0) tryAgain();
+      const action = record(effect);
+      dispatch(action);
+      if (action.type === 'recorded') ours.note(action.events);
+    } else if (effect.type === 'take-back') dispatch(takeBack(effect.target));
     else {
       dispatch(lookUp(effect.type));
       // Looking into the store also takes in what another window wrote: the rooms see it in the same moment.
-      if (store.books() !== state.books) dispatch({ type: 'books', books: store.books() });
+      const books = withHeld(store.books(), state.held);
+      if (books !== state.books) dispatch({ type: 'books', books: store.books() });
     }
+  };
+
+  const tryAgain = (): void => {
+    const actions = retry();
+    for (const action of actions) dispatch(action);
+    if (actions.some(({ type }) => type === 'not-saved')) dispatch({ type: 'books', books: store.books() });
+  };
+
+  /** All events that can still be read, and those that are not saved, numbered so that they go on from them. */
+  const writeAll = (file: string): Action => {
+    const written = writeOut(file, everything(store, state.held));
+    if (!written.ok) return { type: 'refused', problems: written.problems };
+    const count = state.held.length;
+    const also = count === 0 ? '' : ` and ${count} that ${count === 1 ? 'is' : 'are'} not saved`;
+    return { type: 'said', tone: 'done', text: `Wrote all events of the books${also} to ${file}.` };
   };
 
   const lookUp = (what: 'load-log' | 'load-drift' | 'load-evidence' | 'load-usual'): Action => {
@@ -78,19 +123,17 @@ export function createApp(
     return { ...evidenceOf(store, store.shifts(SEASON), [shift.id]), sealed };
   };
 
-  const record = ({ intent, from }: Extract<Effect, { type: 'record' }>): Action => {
-    const result = store.record(intent);
-    if (!result.ok) return { type: 'refused', problems: result.problems };
-    ours.note(result.value);
-    return { type: 'recorded', events: result.value, books: store.books(), from, now: instantOf(clock()) };
-  };
-
   const takeBack = (id: EventId | null): Action => {
+    // What is not saved yet is the last thing that was done.
+    const unsaved = id === null ? state.held.at(-1) : undefined;
+    if (unsaved !== undefined) return { type: 'dropped', tap: unsaved, books: store.books() };
     const result = takeBackOne(store, id, { isOurs: ours.isOurs });
     if (!result.ok) return { type: 'refused', problems: result.problems };
     return { type: 'took-back', events: result.value.took, books: store.books() };
   };
 
+  const reading = store.readOnly();
+  if (reading !== null) state = { ...state, message: readOnlyMessage(reading) };
   return {
     state: () => state,
     dispatch,
@@ -100,3 +143,32 @@ export function createApp(
     },
   };
 }
+
+const withHeld = memoBy(
+  (books: Books, held: readonly HeldTap[]) => [books, held],
+  (books, held): Books =>
+    held.length === 0
+      ? books
+      : foldInOrder(
+          books,
+          held.flatMap(({ events }) => events),
+        ),
+);
+
+function* everything(store: Store, held: readonly HeldTap[]): Generator<Event> {
+  let seq = 0;
+  const station = store.station();
+  for (const event of store.allEvents()) {
+    if (event.station === station) seq = Math.max(seq, event.seq);
+    yield event;
+  }
+  for (const event of held.flatMap(({ events }) => events)) {
+    seq += 1;
+    yield { ...event, seq };
+  }
+}
+
+const readOnlyMessage = (problem: Problem): Message => ({
+  text: `These books can only be read: ${saidInRooms(problem)} What is tapped is kept here and tried again.`,
+  tone: 'refused',
+});

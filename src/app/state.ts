@@ -9,6 +9,7 @@ import type { Problem } from '../domain/value/problem.ts';
 import type { RoomName } from '../screens/address.ts';
 import type { Dialog } from '../screens/dialog.ts';
 import type { Effect, Message, Scene, Size } from '../screens/room.ts';
+import type { HeldTap } from './held.ts';
 import type { Key } from './keys.ts';
 import { firstRoom, rooms } from './rooms.ts';
 
@@ -27,6 +28,14 @@ export type AppState = {
   readonly dialog: Dialog | null;
   /** Ctrl-C was pressed once. */
   readonly leaving: boolean;
+  /** Taps that are not saved yet, oldest first; the books as they are shown have them in. */
+  readonly held: readonly HeldTap[];
+  /** Why they are not. */
+  readonly heldFor: Problem | null;
+  /** Why nothing more is taken; null while taps are. */
+  readonly stopped: Problem | null;
+  /** What stands in the field of the open question was refused: what is typed next begins anew. */
+  readonly spent: boolean;
 };
 
 export type Action =
@@ -47,7 +56,32 @@ export type Action =
       readonly now: string;
     }
   | { readonly type: 'took-back'; readonly events: readonly Event[]; readonly books: Books }
-  | { readonly type: 'refused'; readonly problems: readonly Problem[] };
+  | {
+      readonly type: 'refused';
+      readonly problems: readonly Problem[];
+      readonly from?: RoomName | 'frame';
+      /** What was typed for it. */
+      readonly typed?: string | null;
+    }
+  | {
+      readonly type: 'held';
+      readonly tap: HeldTap;
+      readonly problem: Problem;
+      readonly from: RoomName | 'frame';
+    }
+  | {
+      readonly type: 'saved';
+      readonly tap: HeldTap;
+      readonly events: readonly Event[];
+      readonly books: Books;
+    }
+  /** Taken out again before it was saved. */
+  | { readonly type: 'dropped'; readonly tap: HeldTap; readonly books: Books }
+  | { readonly type: 'still-held'; readonly problem: Problem }
+  /** What was held is refused by the books after all. */
+  | { readonly type: 'not-saved'; readonly tap: HeldTap; readonly problems: readonly Problem[] }
+  | { readonly type: 'retry' }
+  | { readonly type: 'said'; readonly text: string; readonly tone: Message['tone'] };
 
 export type Update = { readonly state: AppState; readonly effects: readonly Effect[] };
 
@@ -65,10 +99,14 @@ export function startState(books: Books, now: string, size: Size): AppState {
     message: null,
     dialog: null,
     leaving: false,
+    held: [],
+    heldFor: null,
+    stopped: null,
+    spent: false,
   };
 }
 
-export const sceneOf = ({ books, now, size, log, drift, evidence, usual }: AppState): Scene => ({
+export const sceneOf = ({ books, now, size, log, drift, evidence, usual, held }: AppState): Scene => ({
   books,
   now,
   size,
@@ -76,6 +114,7 @@ export const sceneOf = ({ books, now, size, log, drift, evidence, usual }: AppSt
   drift,
   evidence,
   usual,
+  unsaved: held.length,
 });
 
 /** Smallest window the rooms are drawn in; below it a line says so and keys wait. */

@@ -2,12 +2,14 @@
 
 import { describeEvent } from '../domain/ledger/describe.ts';
 import type { Event } from '../domain/ledger/event.ts';
+import { foldInOrder } from '../domain/ledger/ledger.ts';
 import { noEvidence } from '../domain/report/evidence.ts';
 import { saidInRooms } from '../domain/value/problem.ts';
 import type { Dialog } from '../screens/dialog.ts';
 import { handoverNote } from '../screens/notice/handover.ts';
 import { ranOut } from '../screens/notice/ran-out.ts';
-import type { Effect, Step } from '../screens/room.ts';
+import type { Effect, Message, Step } from '../screens/room.ts';
+import { type HeldTap, stops } from './held.ts';
 import { goTo, sharedKeys } from './keymap.ts';
 import { isText, type Key, pastedText } from './keys.ts';
 import { answered, dialogErase, dialogKey, dialogType } from './question/table.ts';
@@ -50,10 +52,25 @@ export function update(state: AppState, action: Action): Update {
     case 'took-back':
       return onTookBack({ ...state, books: action.books }, action.events);
     case 'refused':
+      return only(onRefused(state, action));
+    case 'held':
+      return onHeld(state, action);
+    case 'saved':
+      return only(onSaved(state, action));
+    case 'still-held':
       return only({
         ...state,
-        message: { text: action.problems.map(saidInRooms).join(' '), tone: 'refused' },
+        heldFor: action.problem,
+        stopped: stops(action.problem) ? action.problem : null,
       });
+    case 'dropped':
+      return only(onDropped(state, action));
+    case 'not-saved':
+      return only(onNotSaved(state, action));
+    case 'retry':
+      return { state, effects: [{ type: 'retry' }] };
+    case 'said':
+      return only(answered({ ...state, message: { text: action.text, tone: action.tone } }));
   }
 }
 
@@ -65,11 +82,23 @@ function onKey(before: AppState, key: Key): Update {
   if (key === 'ctrl-c') return run(state, 'ctrl-c');
   if (state.dialog !== null) return inDialog(state, state.dialog, key);
   if (key === 'esc') return back(state);
+  return key === 'enter' && state.held.length > 0
+    ? also([{ type: 'retry' }], inRoom(state, key))
+    : inRoom(state, key);
+}
+
+/** What was to happen first, and what follows. */
+const also = (first: readonly Effect[], { state, effects }: Update): Update => ({
+  state,
+  effects: [...first, ...effects],
+});
+
+function inRoom(state: AppState, key: Key): Update {
   const room = roomNamed(state.room);
   const binding = room.bindings.find(({ keys }) => keys.includes(key));
   if (binding !== undefined) {
     const allowed = binding.when?.(sceneOf(state), state.inRoom[state.room]) ?? true;
-    if (allowed !== true) return only({ ...state, message: { text: allowed, tone: 'refused' } });
+    if (allowed !== true) return only(barred(state, key, allowed));
     return take({ ...state, message: null }, binding.run(sceneOf(state), state.inRoom[state.room]));
   }
   if (sharedKeys.some(({ keys }) => keys.includes(key))) return run(state, key);
@@ -78,6 +107,15 @@ function onKey(before: AppState, key: Key): Update {
   if (isText(key))
     return take({ ...state, message: null }, room.type(sceneOf(state), state.inRoom[state.room], key));
   return only(state);
+}
+
+/** A key that is off now; what was typed for Enter makes way, so that the next is not glued to it. */
+function barred(state: AppState, key: Key, text: string): AppState {
+  const said: AppState = { ...state, message: { text, tone: 'refused' } };
+  if (key !== 'enter') return said;
+  const own = state.inRoom[state.room];
+  const kept = roomNamed(state.room).refused?.(sceneOf(state), own, null) ?? own;
+  return { ...said, inRoom: { ...state.inRoom, [state.room]: kept } };
 }
 
 /** Runs a shared binding, or says why it is off. */
@@ -112,18 +150,88 @@ function back(state: AppState): Update {
 }
 
 function inDialog(state: AppState, dialog: Dialog, key: Key): Update {
-  if (key === 'esc') return only({ ...state, dialog: null, message: null });
-  if (key === 'backspace' || key === 'delete') return only(dialogErase(state, dialog));
+  if (key === 'esc') return only({ ...state, dialog: null, message: null, spent: false });
+  if (key === 'backspace' || key === 'delete') return only({ ...dialogErase(state, dialog), spent: false });
   const reply = dialogKey(state, dialog, key);
   if (reply !== null) return reply.press === undefined ? reply : onKey(reply.state, reply.press);
-  return isText(key) ? only(dialogType(state, dialog, key)) : only(state);
+  return isText(key) ? only(typeInto(state, dialog, key)) : only(state);
+}
+
+/** Typing into a question; what was refused makes way, so that two answers never run together. */
+function typeInto(state: AppState, dialog: Dialog, text: string): AppState {
+  const fresh = state.spent && 'text' in dialog ? { ...dialog, text: '' } : dialog;
+  return { ...dialogType(state, fresh, text), spent: false };
 }
 
 function onPaste(state: AppState, text: string): Update {
   if (text === '') return only(state);
-  if (state.dialog !== null) return only(dialogType(state, state.dialog, text));
+  if (state.dialog !== null) return only(typeInto(state, state.dialog, text));
   const room = roomNamed(state.room);
   return take(state, room.type(sceneOf(state), state.inRoom[state.room], text));
+}
+
+/** What was typed leaves the field of its room; in a question it stays to be read, and typing begins anew. */
+function onRefused(
+  state: AppState,
+  { problems, from = 'frame', typed = null }: Extract<Action, { type: 'refused' }>,
+): AppState {
+  const next: AppState = {
+    ...state,
+    message: { text: problems.map(saidInRooms).join(' '), tone: 'refused' },
+    spent: state.dialog !== null,
+  };
+  if (from === 'frame' || typed === null) return next;
+  const room = roomNamed(from);
+  const own = next.inRoom[from];
+  return { ...next, inRoom: { ...next.inRoom, [from]: room.refused?.(sceneOf(next), own, typed) ?? own } };
+}
+
+/** Not on disk: kept, said, and out of the way of the next. */
+function onHeld(before: AppState, { tap, problem, from }: Extract<Action, { type: 'held' }>): Update {
+  const held = [...before.held, tap];
+  const books = foldInOrder(before.books, tap.events);
+  const said = tap.events.map((event) => describeEvent(event, books)).join(' · ');
+  const stopped = stops(problem) ? problem : null;
+  const text = `Not saved yet: ${said}. ${saidInRooms(problem)} ${stopped === null ? 'It is kept and tried again.' : 'Nothing more is taken; ^C offers to write everything to a file.'}`;
+  const message: Message = { text, tone: 'refused' };
+  const state = answered({ ...before, books, held, heldFor: problem, stopped, message });
+  if (from === 'frame') return only(settled(before, state));
+  const step = roomNamed(from).recorded?.(sceneOf(state), state.inRoom[from], tap.events);
+  if (step === undefined) return only(state);
+  const taken = take({ ...state, room: from }, { ...step, message });
+  return { state: { ...taken.state, room: state.room }, effects: taken.effects };
+}
+
+const without = (state: AppState, tap: HeldTap): AppState => {
+  const held = state.held.filter((one) => one !== tap);
+  return { ...state, held, ...(held.length === 0 ? { heldFor: null, stopped: null } : {}) };
+};
+
+function onSaved(before: AppState, { tap, events, books }: Extract<Action, { type: 'saved' }>): AppState {
+  const state = without({ ...before, books }, tap);
+  const said = (events.length === 0 ? tap.events : events)
+    .map((event) => describeEvent(event, books))
+    .join(' · ');
+  const rest = state.held.length === 0 ? ' Everything is saved again.' : '';
+  return settled(before, { ...state, message: { text: `Saved: ${said}.${rest}`, tone: 'done' } });
+}
+
+function onDropped(before: AppState, { tap, books }: Extract<Action, { type: 'dropped' }>): AppState {
+  const said = tap.events.map((event) => describeEvent(event, before.books)).join(' · ');
+  const message: Message = { text: `Taken out, it was not saved yet: ${said}.`, tone: 'done' };
+  return settled(before, { ...without({ ...before, books }, tap), message });
+}
+
+function onNotSaved(before: AppState, { tap, problems }: Extract<Action, { type: 'not-saved' }>): AppState {
+  const said = tap.events.map((event) => describeEvent(event, before.books)).join(' · ');
+  const state = onRefused(without(before, tap), {
+    type: 'refused',
+    problems,
+    from: 'pour',
+    typed: tap.typed,
+  });
+  const text = `Not recorded: ${said}. ${problems.map(saidInRooms).join(' ')}`;
+  return { ...state, message: { text, tone: 'refused' } };
 }
 
 /** What one key takes back: an event, or a round as a whole. */

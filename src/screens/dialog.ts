@@ -23,6 +23,10 @@ type Dialogs = {
   readonly note: { readonly title: string; readonly lines: readonly string[] };
   readonly sure: { readonly target: EventId; readonly question: string };
   readonly words: { readonly asked: Asked; readonly text: string; readonly choice: number };
+  /** On leaving with taps that are not saved. */
+  readonly unsaved: { readonly cursor: number };
+  /** Where everything the rooms hold is written when the books can't be. */
+  readonly file: { readonly text: string };
   /** Something to read that follows from the books and keeps itself up to date. */
   readonly look: { readonly at: Looked; readonly cursor: number };
 };

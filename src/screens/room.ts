@@ -28,11 +28,23 @@ export type Scene = {
   readonly evidence: Evidence;
   /** What such a weekday usually takes; worked out a moment after the start and when a shift opens. */
   readonly usual: Usual | null;
+  /** How many taps are not saved yet. */
+  readonly unsaved: number;
 };
 
 export type Effect =
   /** Appends what the intent wants; `room` hears of it when it is on disk. */
-  | { readonly type: 'record'; readonly intent: Intent; readonly from: RoomName | 'frame' }
+  | {
+      readonly type: 'record';
+      readonly intent: Intent;
+      readonly from: RoomName | 'frame';
+      /** What was typed for it, so that it can be taken up again should it be refused. */
+      readonly typed?: string | null;
+    }
+  /** Tries again what is not saved yet. */
+  | { readonly type: 'retry' }
+  /** Writes everything the rooms hold, saved or not, to a file. */
+  | { readonly type: 'write-out'; readonly file: string }
   /** Takes back one event, or the last when none is named. */
   | { readonly type: 'take-back'; readonly target: EventId | null }
   | { readonly type: 'load-log' }
@@ -86,6 +98,8 @@ export type Room<S> = {
   enter?(scene: Scene, state: S, at: string | null): Step<S>;
   /** Its own wish was recorded. */
   recorded?(scene: Scene, state: S, events: readonly Event[]): Step<S>;
+  /** Its own wish was refused: what was typed for it leaves the field and can be taken up again; null is what stands there. */
+  refused?(scene: Scene, state: S, typed: string | null): S;
   /** The books changed by another hand than its own: the mark stays on the thing it stood on. */
   settled?(before: Scene, after: Scene, state: S): S;
   /** Something was taken back; a room that has to do with it makes ready to do it again. */

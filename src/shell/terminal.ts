@@ -5,12 +5,16 @@ import { createElement } from 'react';
 import { Frame, type HandOver, Spoken } from '../app/frame.tsx';
 import { createApp } from '../app/run.ts';
 import { spokenSize } from '../app/spoken.ts';
+import type { Event } from '../domain/ledger/event.ts';
 import { instantOf } from '../domain/value/clock-date.ts';
+import type { Result } from '../domain/value/problem.ts';
 import { clean } from '../domain/value/text.ts';
+import { writeEvent } from '../exchange/file/event-lines.ts';
 import { themeOf } from '../screens/frame/theme.ts';
 import { openSqliteStore } from '../store/file/sqlite.ts';
 import { loadStation } from './config.ts';
 import { beforeCrash, reportCrash, resetTerminal } from './crash.ts';
+import { writeText } from './files.ts';
 import { configFolder } from './paths.ts';
 import { makeSuspend } from './suspend.ts';
 import { clock, newEventId } from './world.ts';
@@ -25,6 +29,9 @@ export type RoomsSetting = {
 const signals = { SIGINT: 130, SIGTERM: 143, SIGHUP: 129, SIGQUIT: 131 } as const;
 /** How often another station's events are looked for, and the clock moved. */
 const LOOK_MS = 1000;
+
+const writeOut = (file: string, events: Iterable<Event>): Result<null> =>
+  writeText(file, [...events].map(writeEvent).join(''));
 
 /** Opens the rooms and stays until they are left. The exit code. */
 export async function openRooms({ folder, env, version, station }: RoomsSetting): Promise<number> {
@@ -44,7 +51,7 @@ export async function openRooms({ folder, env, version, station }: RoomsSetting)
     : { columns: process.stdout.columns ?? 80, rows: process.stdout.rows ?? 24 };
   let handOver: HandOver | null = null;
   const { suspend, stopWatching } = makeSuspend(() => handOver);
-  const app = createApp(store, now, size, () => ink.unmount(), suspend);
+  const app = createApp(store, now, size, () => ink.unmount(), { suspend, writeOut });
   const onReady = (given: HandOver): void => {
     handOver = given;
   };
@@ -78,6 +85,7 @@ export async function openRooms({ folder, env, version, station }: RoomsSetting)
     // The first look, a moment after the start, also finds what such a night usually takes.
     if (instant.slice(0, 16) !== app.state().now.slice(0, 16) || app.state().usual === null)
       app.dispatch({ type: 'tick', now: instant });
+    if (app.state().held.length > 0) app.dispatch({ type: 'retry' });
     if (store.isStale()) app.dispatch({ type: 'books', books: store.books() });
   }, LOOK_MS);
   try {

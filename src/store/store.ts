@@ -13,11 +13,22 @@ export type Incoming = Event | Problem | null;
 
 export type ImportOutcome = { readonly added: number; readonly known: number };
 
+/** How something is tried that may have to be tried again. */
+export type Trial = {
+  /** The id of the n-th event, the same in every try: what a try stored that nobody heard of is then not stored twice. */
+  readonly idOf?: (index: number) => EventId;
+  /** How long another program that holds the books is waited for, ms; unless said, as long as a command waits. */
+  readonly patience?: number;
+};
+
 export type Store = {
   /** The books up to the last event on disk, whoever wrote it. */
   readonly books: () => Books;
   /** Records what an intent wants, as of a moment when one is given; when it returns, the events are on disk. */
-  readonly record: (intent: Intent, at?: string) => Result<readonly Event[]>;
+  readonly record: (intent: Intent, at?: string, trial?: Trial) => Result<readonly Event[]>;
+  /** The name this station signs its events with. */
+  readonly station: () => string;
+  readonly newId: () => EventId;
   /** What the log knows of an event, and of all that would turn with it, were it taken back; null when nobody knows it. */
   readonly traces: (id: EventId) => Traces | null;
   /** Takes in events that were recorded elsewhere; known ids are skipped. */

@@ -4,6 +4,7 @@ import type { Line } from '../../screens/parts/line.ts';
 import type { Size } from '../../screens/room.ts';
 import type { Key } from '../keys.ts';
 import type { AppState } from '../state.ts';
+import { file, unsaved } from './file.ts';
 import { help } from './help.ts';
 import type { Answer, Question } from './question.ts';
 import { look, note, sure } from './read.ts';
@@ -22,6 +23,8 @@ const questions: { readonly [K in DialogKind]: Question<K> } = {
   sure,
   words,
   look,
+  file,
+  unsaved,
 };
 
 /** The question of a dialog: its kind and its data belong together, which the compiler sees only one kind at a time. */

@@ -16,6 +16,8 @@ export type RoomPage = {
   readonly body: readonly Line[];
   readonly message: Message | null;
   readonly footer: Line;
+  /** What is not saved yet, in words; empty when everything is. It stands where nothing can push it away. */
+  readonly unsaved: string;
 };
 
 /** Rows a room has for itself: all but title, the line under it, footer and a message of one line or two. */
@@ -33,7 +35,7 @@ export function pageLines(parts: RoomPage): Line[] {
   return [...rows, ...message, parts.footer].map((content) => fitLine(content, size.columns));
 }
 
-function titleLine({ books, now, size, room, titles }: RoomPage): Line {
+function titleLine({ books, now, size, room, titles, unsaved }: RoomPage): Line {
   const clock = clockText(now, books.house.zone);
   const names = titles.map(({ name, title }) =>
     piece(name === room ? `[${title}]` : ` ${title} `, name === room ? 'strong' : 'plain'),
@@ -43,7 +45,9 @@ function titleLine({ books, now, size, room, titles }: RoomPage): Line {
     ? names
     : [piece(`[${titles.find(({ name }) => name === room)?.title ?? ''}]`, 'strong')];
   const rest = size.columns - lineWidth(shown) - clock.length - 3;
-  return line(...shown, '  ', fitText(titleText(books), rest), ' ', clock);
+  const title =
+    unsaved === '' ? piece(fitText(titleText(books), rest)) : piece(fitText(unsaved, rest), 'bad');
+  return line(...shown, '  ', title, ' ', clock);
 }
 
 const signs = { done: '✓ ', refused: '✗ ', plain: '' } as const;
@@ -58,10 +62,10 @@ function messageLines(message: Message | null, width: number): Line[] {
   return shown.map((text) => line(piece(text, style)));
 }
 
-export function tooSmallLines(size: Size, smallest: Size): Line[] {
+export function tooSmallLines(size: Size, smallest: Size, unsaved: string): Line[] {
   const rows = [
     `ullage needs ${smallest.columns}×${smallest.rows}, this is ${size.columns}×${size.rows}.`,
-    'Everything recorded is saved.',
+    unsaved === '' ? 'Everything recorded is saved.' : `${unsaved}.`,
     'Make the window larger, or press ^C twice to leave.',
   ];
   return Array.from({ length: size.rows }, (_, index) => fitLine(line(rows[index] ?? ''), size.columns));

@@ -6,7 +6,19 @@ import { numberDoubt } from '../../domain/value/number.ts';
 import { moveCursor } from '../parts/list.ts';
 import { type Binding, refuse, type Scene, type Step, stay } from '../room.ts';
 import { choiceName } from './card.ts';
-import { chosen, currentChoices, lastRound, type PourState, partsOf, pourIntent, roundOf } from './model.ts';
+import {
+  chosen,
+  currentChoices,
+  lastRound,
+  meantOf,
+  type PourState,
+  partsOf,
+  pourIntent,
+  putAside,
+  roundOf,
+  shortened,
+  takenUp,
+} from './model.ts';
 
 type PourBinding = Binding<PourState>;
 
@@ -15,21 +27,26 @@ const needsShift = (scene: Scene): true | string =>
 
 function pour(scene: Scene, state: PourState): Step<PourState> {
   const { books } = scene;
-  if (state.cursor < 0 && (partsOf(books, state).at(-1)?.text ?? '') === '')
-    return refuse(state, 'Type a few letters of a drink, or choose one with ↓.');
-  const wanted = roundOf(books, state);
+  const meant = meantOf(state);
+  const refused = (text: string): Step<PourState> => refuse(putAside(state, state.query), text);
+  if (meant.cursor < 0 && (partsOf(books, meant).at(-1)?.text ?? '') === '')
+    return refused('Type a few letters of a drink, or choose one with ↓.');
+  const wanted = roundOf(books, meant);
   const empty = wanted.find((part) => part.choice === null);
-  if (empty !== undefined) return refuse(state, missingText(empty.text));
+  if (empty !== undefined) return refused(missingText(empty.text));
   const near = wanted.find(({ choice }) => choice?.isNear === true);
-  if (near?.choice != null && state.sure !== state.query && state.cursor <= 0)
+  if (near?.choice != null && meant === state && state.cursor <= 0)
     return {
-      state: { ...state, sure: state.query },
+      state: putAside(state, state.query),
       message: {
         text: `Nothing is called "${near.text}". Enter again pours ${choiceName(near.choice)}, which only comes near.`,
         tone: 'plain',
       },
     };
-  return { state, effects: [{ type: 'record', intent: pourIntent(wanted, state.as), from: 'pour' }] };
+  return {
+    state,
+    effects: [{ type: 'record', intent: pourIntent(wanted, state.as), from: 'pour', typed: meant.query }],
+  };
 }
 
 const missingText = (text: string): string =>
@@ -56,12 +73,11 @@ const moves = (['up', 'down', 'pgup', 'pgdn'] as const).map(
     }[key],
     short: '',
     run: (scene, state) => {
-      const total = currentChoices(scene.books, state).length;
-      return stay(
-        total === 0
-          ? state
-          : { ...state, cursor: moveCursor(key, state.cursor, total, Math.max(1, scene.size.rows - 10)) },
-      );
+      // What stands beside the field is what is looked through.
+      const from = meantOf(state) === state ? state : takenUp(state);
+      const total = currentChoices(scene.books, from).length;
+      const page = Math.max(1, scene.size.rows - 10);
+      return stay(total === 0 ? from : { ...from, cursor: moveCursor(key, from.cursor, total, page) });
     },
   }),
 );
@@ -82,6 +98,13 @@ export const pourKeys: readonly PourBinding[] = [
     short: 'again',
     when: needsShift,
     run: again,
+  },
+  {
+    id: 'take-up',
+    keys: ['backspace'],
+    label: 'erases; in an empty field it takes up again what was typed and not poured',
+    short: '',
+    run: (scene, state) => stay(state.query === '' ? takenUp(state) : shortened(scene.books, state)),
   },
   {
     id: 'as',

@@ -14,11 +14,33 @@ export type PourState = {
   /** Which result is marked; −1 is none, so that Enter on an empty line pours nothing. */
   readonly cursor: number;
   readonly as: PourPurpose;
-  /** What was typed when Enter met a guess that is only near: the same Enter again means it. */
-  readonly sure: string | null;
+  /** What was typed and not poured: out of the field, so that the next drink is not glued to it. */
+  readonly aside: Aside | null;
 };
 
-export const pourStart: PourState = { query: '', cursor: -1, as: 'sale', sure: null };
+export type Aside = {
+  readonly text: string;
+  /** Nothing was typed since: Enter means it once more. */
+  readonly isFresh: boolean;
+};
+
+export const pourStart: PourState = { query: '', cursor: -1, as: 'sale', aside: null };
+
+/** Out of the field, and next to it. */
+export const putAside = (state: PourState, text: string): PourState => ({
+  ...state,
+  query: '',
+  cursor: -1,
+  aside: text === '' ? state.aside : { text, isFresh: true },
+});
+
+/** Back in the field, to be mended. */
+export const takenUp = (state: PourState): PourState =>
+  state.aside === null ? state : { ...state, query: state.aside.text, cursor: 0, aside: null };
+
+/** What Enter means: what is typed, else what was put aside just now. */
+export const meantOf = (state: PourState): PourState =>
+  state.query === '' && state.aside?.isFresh === true ? { ...state, query: state.aside.text } : state;
 
 /** Each drink poured tonight counts for so many of those of the last weeks. */
 const TONIGHT = 3;
@@ -43,6 +65,16 @@ const choicesOnce = memoBy(
   (books: Books, query: string) => [books, query],
   (books, query) => choicesOfPart(books, partsOnce(books, query).at(-1) as PourPart),
 );
+
+/** A number names no drink: until letters follow, nothing is marked and Enter pours nothing. */
+export const markFor = (books: Books, query: string): number =>
+  (partsOf(books, { query }).at(-1)?.text ?? '') === '' ? -1 : 0;
+
+/** One letter fewer. */
+export function shortened(books: Books, state: PourState): PourState {
+  const query = [...state.query].slice(0, -1).join('');
+  return { ...state, query, cursor: markFor(books, query) };
+}
 
 /** Choices of the part being typed; kept until the books or the text change, because every frame asks. */
 export const currentChoices = (books: Books, { query }: Pick<PourState, 'query'>): readonly Choice[] =>

@@ -13,7 +13,7 @@ import { listLines, mark } from '../parts/list.ts';
 import type { Scene, Size } from '../room.ts';
 import { buildList } from './build-list.ts';
 import { choiceCard, choiceName } from './card.ts';
-import { currentChoices, type PourState, roundOf, type Wanted } from './model.ts';
+import { type Aside, currentChoices, meantOf, type PourState, roundOf, type Wanted } from './model.ts';
 
 /** From this width on the card stands beside the list; below it, under a shorter one. */
 const WIDE = 76;
@@ -21,8 +21,10 @@ const SHORT_LIST = 3;
 /** Wider than this, what is left stands too far from the name it belongs to. */
 const WIDEST_CARD = 72;
 
-export function pourView(scene: Scene, state: PourState, size: Size): Line[] {
+export function pourView(scene: Scene, own: PourState, size: Size): Line[] {
   const { books } = scene;
+  // What was put aside just now is still what Enter means, so it is what is shown.
+  const state = meantOf(own);
   const choices = currentChoices(books, state);
   const isWide = size.columns >= WIDE;
   const listWidth = isWide ? Math.min(56, Math.floor(size.columns * 0.47)) : size.columns;
@@ -46,7 +48,7 @@ export function pourView(scene: Scene, state: PourState, size: Size): Line[] {
     ...body.slice(0, bodyRows),
     ...Array.from({ length: Math.max(0, bodyRows - body.length) }, () => blank),
   ];
-  return [queryLine(books, state, size.columns), blank, ...padded, ...below];
+  return [queryLine(books, own, size.columns), blank, ...padded, ...below];
 }
 
 /** The card of what is marked, or the build list of a round; nothing while nothing is typed or marked. */
@@ -78,13 +80,18 @@ function queryLine(books: Books, state: PourState, width: number): Line {
     parts.length === 1 && parts.every((part) => changesOf(part).length === 0 && part.when === null);
   const hint =
     state.query === ''
-      ? 'type a few letters; 2 lan, 1 bra makes a round'
+      ? emptyHint(state.aside)
       : isPlain
         ? (filterDoubt(splitFilters(parts[0]?.text ?? '').filters, books) ?? '')
         : parts.map(partText).join(' + ');
   const rest = Math.max(0, width - lineWidth(typed) - as.length - 3);
   return [...typed, ...line('  ', piece(as, 'warn'), cut(hint, rest))];
 }
+
+const emptyHint = (aside: Aside | null): string =>
+  aside === null
+    ? 'type a few letters; 2 lan, 1 bra makes a round'
+    : `not poured: ${aside.text}  (${aside.isFresh ? 'Enter tries it again, Backspace mends it' : 'Backspace takes it up again'})`;
 
 const changesOf = ({ choice, changes }: Wanted): readonly string[] =>
   choice?.kind === 'spec' ? choice.changes : changes;

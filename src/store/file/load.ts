@@ -5,7 +5,8 @@ import { type Books, emptyBooks, isOpen, type ShiftBooks } from '../../domain/le
 import { compareEvents, type Event, type EventKey } from '../../domain/ledger/event.ts';
 import { foldInOrder } from '../../domain/ledger/ledger.ts';
 import type { EventId } from '../../domain/value/ids.ts';
-import type { CheckpointRow, NumberedEvent, Rows } from './log/rows.ts';
+import type { NumberedEvent, Rows } from './log/rows.ts';
+import type { CheckpointRow } from './log/shift-rows.ts';
 import { booksOfSnapshot, keptSnapshot, openSnapshot, type Snapshot, shiftOfSnapshot } from './snapshot.ts';
 
 /** A tail longer than this is summed up in a checkpoint even when no shift was sealed. */

@@ -17,7 +17,7 @@ import { foldInOrder } from '../../domain/ledger/ledger.ts';
 import { instantOf } from '../../domain/value/clock-date.ts';
 import type { EventId } from '../../domain/value/ids.ts';
 import { done, type Problem, type Result, refuse } from '../../domain/value/problem.ts';
-import type { Store, StoreSetting } from '../store.ts';
+import type { Store, StoreSetting, Trial } from '../store.ts';
 import { backupTo } from './backup.ts';
 import { isDamaged, runChecks } from './checks.ts';
 import { booksAtSeal, type Loaded, loadBooks, saveCheckpoints, sealedShifts } from './load.ts';
@@ -25,7 +25,7 @@ import { append, follows, tracesOf } from './log/append.ts';
 import { importInto } from './log/import-events.ts';
 import { markOf } from './log/mark.ts';
 import { eventOfBody, prepareRows, type Rows } from './log/rows.ts';
-import { BOOKS_FILE } from './open/names.ts';
+import { BOOKS_FILE, BUSY_TIMEOUT_MS } from './open/names.ts';
 import { type OpenBooks, openBooksFile } from './open/open-file.ts';
 import { damaged, openingProblem } from './open/problem.ts';
 
@@ -129,12 +129,29 @@ function storeOn(
     }
   };
 
-  const record = (intent: Intent, at?: string): Result<readonly Event[]> => {
-    const result = transact(() => {
+  const patiently = <T>(patience: number | undefined, work: () => Result<T>): Result<T> => {
+    if (patience === undefined) return transact(work);
+    db.exec(`PRAGMA busy_timeout = ${patience}`);
+    try {
+      return transact(work);
+    } finally {
+      db.exec(`PRAGMA busy_timeout = ${BUSY_TIMEOUT_MS}`);
+    }
+  };
+
+  const record = (intent: Intent, at?: string, trial: Trial = {}): Result<readonly Event[]> => {
+    const result = patiently(trial.patience, () => {
       const now = instantOf(setting.now());
       const wanted = intent(refresh(), now);
       if (!wanted.ok) return wanted;
-      const written = append(rows, books, wanted.value, at, setting, now);
+      const written = append(
+        rows,
+        books,
+        wanted.value,
+        at,
+        { ...setting, newId: idsOf(setting, trial) },
+        now,
+      );
       if (!written.ok) return written;
       const loaded = written.value.length === 0 ? null : withWritten(written.value);
       return done({ events: written.value, loaded });
@@ -195,6 +212,8 @@ function storeOn(
       if (findings.some(({ check }) => check === 'replay')) take(loadBooks(db, rows));
       return findings;
     },
+    station: setting.station,
+    newId: setting.newId,
     mark: () => markOf(rows),
     setAside: () => aside.size,
     readOnly: () => readOnly,
@@ -211,6 +230,17 @@ function rollBack(db: DatabaseSync): void {
   } catch {
     // what failed has ended the transaction itself
   }
+}
+
+/** Ids as they are asked for: those of the trial, or new ones. */
+function idsOf({ newId }: StoreSetting, { idOf }: Trial): () => EventId {
+  let next = 0;
+  return idOf === undefined
+    ? newId
+    : () => {
+        next += 1;
+        return idOf(next - 1);
+      };
 }
 
 const gone = (file: string): Result<never> =>

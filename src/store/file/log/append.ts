@@ -39,7 +39,9 @@ export function append(
   const ground = withWritten(groundOf(books, now), written);
   const events: Event[] = [];
   for (const draft of drafts) {
-    if (draft.id !== undefined && rows.byId(draft.id) !== undefined) continue;
+    const id = draft.id ?? setting.newId();
+    // Recorded before, by a try whose answer was lost, or in another file.
+    if (rows.byId(id) !== undefined) continue;
     const given = draft.at ?? at;
     const moment = given ?? momentNow(now, lastAt, besideKinds.has(draft.kind) ? null : books.sealedUntil);
     if (given === undefined) lastAt = moment;
@@ -47,7 +49,7 @@ export function append(
     // An older card may have a control in its name, and is poured all the same.
     const made = admitEvent({
       ...harmless(draft),
-      id: draft.id ?? setting.newId(),
+      id,
       at: moment,
       station,
       seq,

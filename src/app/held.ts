@@ -1,0 +1,63 @@
+// Taps that could not be written: kept in the order they were made, shown apart from what is saved, and tried again. What each
+// would record, when it was made and under which ids is fixed before the first try, so that a try that succeeded unheard is not
+// recorded a second time.
+import type { Intent } from '../domain/intent/intent.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import type { Event, EventDraft } from '../domain/ledger/event.ts';
+import type { EventId } from '../domain/value/ids.ts';
+import { done, type Problem, type Result } from '../domain/value/problem.ts';
+
+/** Something that is to be recorded, as one try after another sees it. */
+export type Ticket = {
+  readonly intent: Intent;
+  /** When it was tapped. */
+  readonly at: string;
+  readonly idOf: (index: number) => EventId;
+};
+
+export type HeldTap = Ticket & {
+  /** What it would record, as far as the books were known when it was tapped. */
+  readonly events: readonly Event[];
+  /** What was typed for it, to be taken up again should it be refused after all. */
+  readonly typed: string | null;
+};
+
+/** It may go through a little later. */
+const passing: ReadonlySet<string> = new Set(['disk-full', 'disk-error', 'busy', 'cannot-write']);
+/** Nobody knows what the disk holds, or it holds nothing any more: nothing more is taken until that is cleared. */
+const stopping: ReadonlySet<string> = new Set(['not-synced', 'file-gone']);
+
+export const isHeldFor = ({ code }: Problem): boolean => passing.has(code) || stopping.has(code);
+export const stops = ({ code }: Problem): boolean => stopping.has(code);
+
+/** A ticket for an intent: its moment now, its ids made as they are needed and the same ever after. */
+export function ticketOf(intent: Intent, at: string, newId: () => EventId): Ticket {
+  const ids: EventId[] = [];
+  const idOf = (index: number): EventId => {
+    for (let next = ids.length; next <= index; next += 1) ids.push(newId());
+    return ids[index] as EventId;
+  };
+  return { intent, at, idOf };
+}
+
+/** What a ticket would record on these books: events that stand nowhere yet, numbered after those that do. */
+export function unsavedEvents(
+  { intent, at, idOf }: Ticket,
+  books: Books,
+  station: string,
+  after: number,
+): Result<readonly Event[]> {
+  const drafts = intent(books, at);
+  if (!drafts.ok) return drafts;
+  return done(
+    drafts.value.map((draft: EventDraft, index) => {
+      const id = draft.id ?? idOf(index);
+      return { ...draft, id, at: draft.at ?? at, station, seq: after + index + 1 };
+    }),
+  );
+}
+
+/** The last of what is held is taken out again: it was never recorded. */
+export const withoutLast = (held: readonly HeldTap[]): readonly HeldTap[] => held.slice(0, -1);
+
+export const heldText = (count: number): string => `NOT SAVED: ${count} tap${count === 1 ? '' : 's'}`;

@@ -1,0 +1,86 @@
+// Shifts as the log has them, and the checkpoints that were made at their seals.
+import { besideKinds, type EventKey } from '../../../domain/ledger/event.ts';
+import type { ShiftMark } from '../../../domain/ledger/shift-order.ts';
+import type { EventId } from '../../../domain/value/ids.ts';
+import { alive, type Statements } from './statements.ts';
+
+export type CheckpointRow = { at: string; station: string; seq: number; body: string };
+
+const beside = [...besideKinds].map((kind) => `'${kind}'`).join(', ');
+
+export function shiftRows({ sql, all, first, exec }: Statements) {
+  return {
+    /** The last checkpoint before a key; the last of all when none is given. */
+    checkpointBefore: (key: EventKey | null): CheckpointRow | undefined =>
+      key === null
+        ? first(
+            'SELECT at, station, seq, body FROM checkpoint ORDER BY at DESC, station DESC, seq DESC LIMIT 1',
+          )
+        : first(
+            'SELECT at, station, seq, body FROM checkpoint WHERE (at, station, seq) < (?, ?, ?) ORDER BY at DESC, station DESC, seq DESC LIMIT 1',
+            key.at,
+            key.station,
+            key.seq,
+          ),
+    checkpointOfShift: (shift: string): CheckpointRow | undefined =>
+      first('SELECT at, station, seq, body FROM checkpoint WHERE shift = ? ORDER BY at DESC LIMIT 1', shift),
+    lastShifts: (last: number): (CheckpointRow & { shift: string })[] =>
+      all(
+        'SELECT at, station, seq, shift, body FROM checkpoint WHERE shift IS NOT NULL ORDER BY at DESC, station DESC, seq DESC LIMIT ?',
+        last,
+      ),
+    /** Where the seal of a shift stands; null when there is none that counts. */
+    sealOf: (shift: string): EventKey | null =>
+      first<EventKey>(
+        `SELECT at, station, seq FROM event INDEXED BY event_shift WHERE kind = 'shift-sealed' AND json_extract(body, '$.of') = ? AND kind IN ('shift-opened', 'shift-sealed') AND ${alive} ORDER BY at DESC LIMIT 1`,
+        shift,
+      ) ?? null,
+    /** Where the next shift opens after the opening of one; null when none does, or that one is not there. */
+    openingAfter: (shift: string): EventKey | null =>
+      first<EventKey>(
+        `SELECT event.at, event.station, event.seq FROM event INDEXED BY event_shift, event AS opening WHERE opening.id = ? AND event.kind = 'shift-opened' AND event.kind IN ('shift-opened', 'shift-sealed') AND (event.at, event.station, event.seq) > (opening.at, opening.station, opening.seq) AND ${alive} ORDER BY event.at, event.station, event.seq LIMIT 1`,
+        shift,
+      ) ?? null,
+    /** The last seals that count, oldest first. */
+    lastSeals: (last: number): (EventKey & { shift: string })[] =>
+      all<EventKey & { shift: string }>(
+        `SELECT at, station, seq, json_extract(body, '$.of') AS shift FROM event INDEXED BY event_shift WHERE kind = 'shift-sealed' AND kind IN ('shift-opened', 'shift-sealed') AND ${alive} ORDER BY at DESC, station DESC, seq DESC LIMIT ?`,
+        last,
+      ).reverse(),
+    addCheckpoint(key: EventKey, shift: string | null, date: string | null, body: string): void {
+      sql(
+        'INSERT OR REPLACE INTO checkpoint (at, station, seq, shift, date, body) VALUES (?, ?, ?, ?, ?, ?)',
+      ).run(key.at, key.station, key.seq, shift, date, body);
+    },
+    dropCheckpoint(key: EventKey): void {
+      sql('DELETE FROM checkpoint WHERE at = ? AND station = ? AND seq = ?').run(
+        key.at,
+        key.station,
+        key.seq,
+      );
+    },
+    /** Forgets every checkpoint at or after a key: what they summed up has changed. */
+    dropCheckpoints(from: EventKey): void {
+      sql('DELETE FROM checkpoint WHERE (at, station, seq) >= (?, ?, ?)').run(
+        from.at,
+        from.station,
+        from.seq,
+      );
+    },
+    dropAllCheckpoints: (): void => exec('DELETE FROM checkpoint'),
+    /**
+     * Opened shifts and what sealed them, in order: read as columns, because the years hold many and a report needs few of
+     * them. The index is named, because the planner would rather walk all events in order than sort these few.
+     */
+    shiftMarks: (last: number, aside: ReadonlySet<number>): (ShiftMark & { readonly id: EventId })[] =>
+      all<ShiftMark & { readonly id: EventId; readonly number: number }>(
+        `SELECT number, id, at, json_extract(body, '$.date') AS date, json_extract(body, '$.of') AS "of" FROM event INDEXED BY event_shift WHERE kind IN ('shift-opened', 'shift-sealed') AND ${alive} ORDER BY at DESC, station DESC, seq DESC LIMIT ?`,
+        last,
+      ).filter(({ number }) => !aside.has(number)),
+    /** What counts of a night whose opening does not: the first few. */
+    withoutShift: (): EventId[] =>
+      all<{ id: EventId }>(
+        `SELECT id FROM event WHERE shift IS NOT NULL AND kind NOT IN (${beside}) AND ${alive} AND shift NOT IN (SELECT id FROM event INDEXED BY event_shift WHERE kind IN ('shift-opened', 'shift-sealed') AND ${alive}) LIMIT 20`,
+      ).map(({ id }) => id),
+  };
+}
