@@ -39,6 +39,11 @@ export function openRooms(store: Store, now: () => number, size: Size = { column
   const app = createApp(store, now, size, () => {
     hasLeft = true;
   });
+  return { ...roomsOn(app), left: () => hasLeft };
+}
+
+/** Rooms that are open already. */
+export function roomsOn(app: App): Rooms {
   const press = (...keys: readonly string[]): void => {
     for (const key of keys) {
       if (names.has(key) || /^ctrl-[a-z]$/.test(key)) app.dispatch({ type: 'key', key });
@@ -46,7 +51,7 @@ export function openRooms(store: Store, now: () => number, size: Size = { column
     }
   };
   const rows = (): string[] => picture(app.state()).map(plainText);
-  return { app, state: app.state, press, rows, screen: () => rows().join('\n'), left: () => hasLeft };
+  return { app, state: app.state, press, rows, screen: () => rows().join('\n'), left: () => false };
 }
 
 /** Rooms on the store of a night, in a window of one size. */

@@ -23,6 +23,7 @@ function enter(scene: Scene, state: CountState): Step<CountState> {
   const cursor = cursorOf(scene.books, state);
   const row = rows[cursor];
   if (row === undefined) return refuse(state, emptyText(state));
+  if (state.barred !== null) return refuse(state, barredText(state.barred));
   if (state.text === '')
     return stay({
       ...state,
@@ -34,9 +35,13 @@ function enter(scene: Scene, state: CountState): Step<CountState> {
   if (state.drill !== null) return drillStep(scene, { ...state, cursor }, row);
   return {
     state: { ...state, cursor },
-    effects: [{ type: 'record', intent: countIntent(row, state), from: 'count' }],
+    effects: [{ type: 'record', intent: countIntent(row, state), from: 'count', typed: state.text }],
   };
 }
+
+/** The readings that follow would be those of other rows. */
+export const barredText = (text: string): string =>
+  `"${text}" was not recorded, so nothing further is: Backspace mends it, Esc gives it up.`;
 
 export const emptyText = (state: CountState): string =>
   state.drill !== null
@@ -58,7 +63,9 @@ function drillStep(scene: Scene, state: CountState, row: CountRow): Step<CountSt
   const wish = { by: state.by, item: row.item, eye, weighed: state.text };
   return {
     state,
-    effects: [{ type: 'record', intent: (books) => intendComparison(books, wish), from: 'count' }],
+    effects: [
+      { type: 'record', intent: (books) => intendComparison(books, wish), from: 'count', typed: state.text },
+    ],
   };
 }
 
@@ -80,6 +87,7 @@ export const countKeys: readonly Binding<CountState>[] = [
         ...state,
         cursor: firstUncounted(scene.books, state, cursorOf(scene.books, state) + 1),
         text: '',
+        barred: null,
         doubt: null,
       }),
   },
@@ -90,7 +98,7 @@ export const countKeys: readonly Binding<CountState>[] = [
     short: 'which to count',
     run: (scene, state) => {
       const scope = scopes[(scopes.indexOf(state.scope) + 1) % scopes.length] ?? 'all';
-      const next = { ...state, scope, text: '', doubt: null, drill: null };
+      const next = { ...state, scope, text: '', barred: null, doubt: null, drill: null };
       return {
         state: { ...next, cursor: firstUncounted(scene.books, next, 0) },
         message: { text: `The walk is now over ${scopeWords[scope]}.`, tone: 'plain' },
@@ -124,6 +132,7 @@ export const countKeys: readonly Binding<CountState>[] = [
         ...state,
         cursor: 0,
         text: '',
+        barred: null,
         doubt: null,
         drill: state.drill === null ? { eye: null } : null,
       }),
@@ -132,7 +141,13 @@ export const countKeys: readonly Binding<CountState>[] = [
     ...binding,
     run: (scene: Scene, state: CountState) => {
       const step = binding.run(scene, { ...state, cursor: cursorOf(scene.books, state) });
-      return stay({ ...step.state, text: '', doubt: null, drill: state.drill && { eye: null } });
+      return stay({
+        ...step.state,
+        text: '',
+        barred: null,
+        doubt: null,
+        drill: state.drill && { eye: null },
+      });
     },
   })),
 ];

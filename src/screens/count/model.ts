@@ -13,6 +13,8 @@ import { memoBy } from '../../domain/value/memo.ts';
 export type CountState = {
   readonly cursor: number;
   readonly text: string;
+  /** A reading that was refused: until somebody says what becomes of it, nothing is taken for its row or any other. */
+  readonly barred: string | null;
   /** Key of the row whose reading was so far off that a second look was asked for. */
   readonly doubt: string | null;
   readonly scope: Scope;
@@ -35,6 +37,7 @@ const MOST_WORTH = 20;
 export const countStart: CountState = {
   cursor: -1,
   text: '',
+  barred: null,
   doubt: null,
   scope: 'all',
   by: null,

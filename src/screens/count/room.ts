@@ -10,8 +10,8 @@ import type { Event, EventOf } from '../../domain/ledger/event.ts';
 import { amountText, shortName } from '../format.ts';
 import { cut, fitText, type Line, line, piece, type Style } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';
-import { type Room, type Scene, type Size, type Step, stay } from '../room.ts';
-import { countKeys, emptyText } from './keys.ts';
+import { type Room, refuse, type Scene, type Size, type Step, stay } from '../room.ts';
+import { barredText, countKeys, emptyText } from './keys.ts';
 import {
   type CountRow,
   type CountState,
@@ -79,7 +79,7 @@ function view(scene: Scene, state: CountState, size: Size): Line[] {
     piece(state.text),
     piece(' ', 'chosen'),
     '  ',
-    cut(row === undefined ? '' : howTo(row, state), size.columns - 8 - state.text.length),
+    cut(row === undefined ? '' : hintOf(row, state), size.columns - 8 - state.text.length),
   );
   const head = line(cut(headText(books, state, counted, rows.length, row), size.columns));
   const body = listLines(rows, cursor, size.rows - 2, (each, on) =>
@@ -109,6 +109,11 @@ function headText(
   const over = state.scope === 'all' ? '' : `, ${scopeWords[state.scope]}`;
   return `${counted} of ${total} counted${over}${where}${who === null ? '' : ` · ${who} counting`}`;
 }
+
+const hintOf = (row: CountRow, state: CountState): string =>
+  state.barred === null
+    ? howTo(row, state)
+    : `not recorded: ${state.barred}  (Backspace mends it, Esc gives it up)`;
 
 function howTo(row: CountRow, { drill }: CountState): string {
   if (drill !== null)
@@ -155,7 +160,8 @@ function resultOf(
 
 /** What is typed goes first, then the eye's reading, then the drill itself. */
 function stepBack(state: CountState): Step<CountState> | null {
-  if (state.text !== '' || state.doubt !== null) return stay({ ...state, text: '', doubt: null });
+  if (state.text !== '' || state.doubt !== null || state.barred !== null)
+    return stay({ ...state, text: '', doubt: null, barred: null });
   if (state.drill === null) return null;
   return stay({ ...state, drill: state.drill.eye === null ? null : { eye: null } });
 }
@@ -167,6 +173,7 @@ export const countRoom: Room<CountState> = {
   start: countStart,
   bindings: countKeys,
   type: (scene, state, text) => {
+    if (state.barred !== null) return refuse(state, barredText(state.barred));
     const typed = [...text].filter((char) => /[\d.,+a-z ]/i.test(char)).join('');
     return stay({
       ...state,
@@ -174,7 +181,13 @@ export const countRoom: Room<CountState> = {
       text: (state.text + typed).trimStart().slice(0, 40),
     });
   },
-  erase: (_, state) => stay({ ...state, text: state.text.slice(0, -1) }),
+  erase: (_, state) =>
+    stay(
+      state.barred === null
+        ? { ...state, text: state.text.slice(0, -1) }
+        : { ...state, text: state.barred, barred: null },
+    ),
+  refused: (_, state, typed) => ({ ...state, text: '', barred: typed ?? state.barred }),
   back: (_, state) => stepBack(state),
   enter: (scene, state, at) =>
     stay(
