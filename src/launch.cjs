@@ -5,6 +5,9 @@
 const { existsSync } = require('node:fs');
 const { join } = require('node:path');
 
+// The signal that would open a debugger's door does nothing here: nothing of ours listens, on any signal.
+process.on('SIGUSR1', () => undefined);
+
 const [major, minor] = process.versions.node.split('.').map(Number);
 const isNewEnough = major > 24 || (major === 24 && minor >= 15);
 
@@ -31,7 +34,9 @@ if (isNewEnough) {
 
 function handOver(node) {
   const { spawn } = require('node:child_process');
-  const child = spawn(node, [__filename, ...process.argv.slice(2)], { stdio: 'inherit' });
+  const child = spawn(node, ['--disable-sigusr1', __filename, ...process.argv.slice(2)], {
+    stdio: 'inherit',
+  });
   // The terminal sends Ctrl-C to both; what is sent to this process alone is passed on.
   for (const signal of ['SIGTERM', 'SIGHUP', 'SIGINT', 'SIGQUIT'])
     process.on(signal, () => child.kill(signal));
@@ -40,8 +45,10 @@ function handOver(node) {
     process.exit(70);
   });
   child.on('exit', (code, signal) => {
-    if (signal === null) process.exit(code ?? 70);
-    process.removeAllListeners(signal);
-    process.kill(process.pid, signal);
+    // The terminal is gone: an older Node would abort while it tries to set it back.
+    const last = signal ?? (code === 129 ? 'SIGHUP' : null);
+    if (last === null) process.exit(code ?? 70);
+    process.removeAllListeners(last);
+    process.kill(process.pid, last);
   });
 }

@@ -4,7 +4,7 @@ import { fstatSync, writeFileSync } from 'node:fs';
 import type { Outcome } from './commands/line/command.ts';
 import { splitCommand } from './commands/line/parse.ts';
 import { runCommand } from './commands/run.ts';
-import { reportCrash } from './shell/crash.ts';
+import { HUNG_UP, isTerminalGone, reportCrash } from './shell/crash.ts';
 import { DEMO_STATION, makeDemo } from './shell/demo.ts';
 import { dataFolder } from './shell/paths.ts';
 import { VERSION } from './shell/version.ts';
@@ -91,12 +91,14 @@ async function finish(outcome: Outcome, folder: string, station?: string): Promi
 
 process.umask(0o077);
 process.on('uncaughtException', (error) => {
+  if (isTerminalGone(error)) process.exit(HUNG_UP);
   reportCrash(error, process.env, VERSION);
   process.exit(70);
 });
 main(process.argv.slice(2)).then(
   (code) => process.exit(code),
   (error: unknown) => {
+    if (isTerminalGone(error)) process.exit(HUNG_UP);
     reportCrash(error, process.env, VERSION);
     process.exit(70);
   },

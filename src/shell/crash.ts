@@ -1,9 +1,18 @@
 // When we have a bug: the terminal is given back first, then one sentence and a file with what is needed to mend it.
-import { mkdirSync, writeFileSync, writeSync } from 'node:fs';
+import { mkdirSync, readdirSync, rmSync, writeFileSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
 import { stateFolder } from './paths.ts';
 
 let giveBack: (() => void) | null = null;
+
+/** The window was closed or the line cut: nobody is left to write to, and that is no bug. */
+export const isTerminalGone = (error: unknown): boolean => {
+  const { code, syscall } = (error ?? {}) as NodeJS.ErrnoException;
+  const isLost =
+    code === 'EIO' || code === 'EPIPE' || code === 'ENXIO' || code === 'EBADF' || code === 'ENOTTY';
+  return isLost && (syscall === 'write' || syscall === 'read' || syscall === 'setRawMode');
+};
+export const HUNG_UP = 129;
 
 /** What must happen before a word is said: the rooms hand in how the terminal is given back. */
 export function beforeCrash(work: () => void): void {
@@ -21,9 +30,24 @@ export function resetTerminal(): void {
   }
 }
 
+const MOST_NOTES = 9;
+
+/** Old notes make way: the newest few are enough. */
+function tidyNotes(folder: string): void {
+  try {
+    const notes = readdirSync(folder)
+      .filter((name) => /^crash-.*\.txt$/.test(name))
+      .sort();
+    for (const name of notes.slice(0, -MOST_NOTES)) rmSync(join(folder, name), { force: true });
+  } catch {
+    // there are none, or they can't be read
+  }
+}
+
 /** Writes the crash file and says so on stderr; the file holds no names and no amounts, only where it broke. */
 export function reportCrash(error: unknown, env: NodeJS.ProcessEnv, version: string): void {
   giveBack?.();
+  tidyNotes(stateFolder(env));
   const stamp = new Date().toISOString().replace(/[:.]/g, '-');
   const file = join(stateFolder(env), `crash-${stamp}.txt`);
   const text =

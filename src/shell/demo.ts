@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { runCommand } from '../commands/run.ts';
+import { tidyLeft } from '../store/file/open/birth.ts';
 import { BOOKS_FILE } from '../store/file/open/names.ts';
 import { makeWorld } from './world.ts';
 
@@ -19,7 +20,8 @@ export const DEMO_STATION = 'demo';
 
 /** Makes the copy. The books are built once into .build/ when the project is built; without them they are imported. */
 export async function makeDemo(env: NodeJS.ProcessEnv): Promise<{ folder: string; remove: () => void }> {
-  const folder = mkdtempSync(join(tmpdir(), 'ullage-demo-'));
+  tidyLeft(tmpdir(), 'ullage-demo-');
+  const folder = mkdtempSync(join(tmpdir(), `ullage-demo-${process.pid}-`));
   const built = join(ownFolder(), '.build', 'demo.sqlite');
   if (existsSync(built)) copyFileSync(built, join(folder, BOOKS_FILE));
   else await importDemo(folder, env);

@@ -4,9 +4,18 @@ import { isAbsolute, join, resolve } from 'node:path';
 
 type Env = Readonly<Record<string, string | undefined>>;
 
+/** A user without an entry in the system's list has no home: then nothing there can be written, and that is said. */
+function homeOf(): string {
+  try {
+    return homedir();
+  } catch {
+    return '/';
+  }
+}
+
 function xdg(env: Env, name: string, fallback: string): string {
   const value = env[name];
-  return join(value !== undefined && isAbsolute(value) ? value : join(homedir(), fallback), 'ullage');
+  return join(value !== undefined && isAbsolute(value) ? value : join(homeOf(), fallback), 'ullage');
 }
 
 export const configFolder = (env: Env): string => xdg(env, 'XDG_CONFIG_HOME', '.config');

@@ -22,6 +22,7 @@ export function makeSuspend(handOver: () => HandOver | null): Suspender {
   };
   const suspend = (): void =>
     away(async () => {
+      process.off('SIGTSTP', suspend);
       const back = new Promise<void>((resolve) => process.once('SIGCONT', () => resolve()));
       // A timer keeps the process from ending while nothing listens to the keyboard.
       const keep = setInterval(() => undefined, 60_000);
@@ -29,9 +30,16 @@ export function makeSuspend(handOver: () => HandOver | null): Suspender {
       process.kill(0, 'SIGTSTP');
       await Promise.race([back, wait(NO_SHELL_MS)]);
       clearInterval(keep);
+      process.on('SIGTSTP', suspend);
     });
   /** After a bare stop and continue the shell has set the terminal its own way: take it again. */
   const repair = (): void => away(async () => undefined);
   process.on('SIGCONT', repair);
-  return { suspend, stopWatching: () => process.off('SIGCONT', repair) };
+  // A stop from outside gives the terminal back as ^Z does.
+  process.on('SIGTSTP', suspend);
+  const stopWatching = (): void => {
+    process.off('SIGCONT', repair);
+    process.off('SIGTSTP', suspend);
+  };
+  return { suspend, stopWatching };
 }

@@ -1,19 +1,23 @@
 // The rooms on a terminal: opens them, keeps the clock, watches for other writers, and always gives the terminal back.
+import { writeSync } from 'node:fs';
 import { setTimeout as wait } from 'node:timers/promises';
 import { render } from 'ink';
 import { createElement } from 'react';
 import { Frame, type HandOver, Spoken } from '../app/frame.tsx';
-import { createApp } from '../app/run.ts';
+import { type App, createApp } from '../app/run.ts';
 import { spokenSize } from '../app/spoken.ts';
+import type { AppState } from '../app/state.ts';
+import { describeEvent } from '../domain/ledger/describe.ts';
 import type { Event } from '../domain/ledger/event.ts';
 import { instantOf } from '../domain/value/clock-date.ts';
-import type { Result } from '../domain/value/problem.ts';
+import type { Problem, Result } from '../domain/value/problem.ts';
 import { clean } from '../domain/value/text.ts';
 import { writeEvent } from '../exchange/file/event-lines.ts';
 import { themeOf } from '../screens/frame/theme.ts';
 import { openSqliteStore } from '../store/file/sqlite.ts';
+import type { Store } from '../store/store.ts';
 import { loadStation } from './config.ts';
-import { beforeCrash, reportCrash, resetTerminal } from './crash.ts';
+import { beforeCrash, HUNG_UP, isTerminalGone, reportCrash, resetTerminal } from './crash.ts';
 import { writeText } from './files.ts';
 import { configFolder } from './paths.ts';
 import { makeSuspend } from './suspend.ts';
@@ -51,7 +55,16 @@ export async function openRooms({ folder, env, version, station }: RoomsSetting)
     : { columns: process.stdout.columns ?? 80, rows: process.stdout.rows ?? 24 };
   let handOver: HandOver | null = null;
   const { suspend, stopWatching } = makeSuspend(() => handOver);
-  const app = createApp(store, now, size, () => ink.unmount(), { suspend, writeOut });
+  let said = '';
+  const app = explaining(
+    createApp(store, now, size, () => ink.unmount(), { suspend, writeOut }),
+    store,
+    (problem) => {
+      said = `${clean(problem.message)}\n`;
+      leaveWith(problem.exit)();
+    },
+  );
+  spareLostTerminal();
   const onReady = (given: HandOver): void => {
     handOver = given;
   };
@@ -81,23 +94,76 @@ export async function openRooms({ folder, env, version, station }: RoomsSetting)
   process.stdout.on('error', leaveWith(129));
 
   const timer = setInterval(() => {
+    app.guard(look);
+  }, LOOK_MS);
+  const look = (): void => {
     const instant = instantOf(now());
     // The first look, a moment after the start, also finds what such a night usually takes.
     if (instant.slice(0, 16) !== app.state().now.slice(0, 16) || app.state().usual === null)
       app.dispatch({ type: 'tick', now: instant });
     if (app.state().held.length > 0) app.dispatch({ type: 'retry' });
     if (store.isStale()) app.dispatch({ type: 'books', books: store.books() });
-  }, LOOK_MS);
+  };
   try {
     await ink.waitUntilExit();
   } catch (error) {
-    exit = 70;
+    exit = isTerminalGone(error) ? HUNG_UP : 70;
     await wait(0);
-    reportCrash(error, env, version);
+    if (exit === 70) reportCrash(error, env, version);
   } finally {
     clearInterval(timer);
     stopWatching();
     store.close();
   }
-  return exit;
+  return last(exit, said + unsavedText(app.state()));
+}
+
+/** What is to be said once the terminal is the shell's again. */
+function last(exit: number, said: string): number {
+  if (said === '') return exit;
+  try {
+    writeSync(2, said);
+  } catch {
+    // nobody is left to read it
+  }
+  return exit === 0 ? 73 : exit;
+}
+
+/** Taps that never got to the disk, one a line: the last chance to write them down. */
+function unsavedText({ held, books }: AppState): string {
+  const lines = held
+    .flatMap(({ events }) => events)
+    .map((event) => `  ${clean(describeEvent(event, books))}\n`);
+  return lines.length === 0 ? '' : `Not saved:\n${lines.join('')}`;
+}
+
+type Guarded = App & { readonly guard: (work: () => void) => void };
+
+/** Books that turn out to be damaged while they are open are no bug of ours: it is said, and the rooms close. */
+function explaining(app: App, store: Store, onProblem: (problem: Problem) => void): Guarded {
+  const guard = (work: () => void): void => {
+    try {
+      work();
+    } catch (error) {
+      const problem = store.explain(error);
+      if (problem === null) throw error;
+      onProblem(problem);
+    }
+  };
+  return { ...app, guard, dispatch: (action) => guard(() => app.dispatch(action)) };
+}
+
+/** Ink sets the terminal back when it ends, also one whose window is gone: that must not pass for a bug. */
+function spareLostTerminal(): void {
+  const { stdin } = process;
+  const setRawMode = stdin.setRawMode?.bind(stdin);
+  if (setRawMode === undefined) return;
+  stdin.setRawMode = (mode) => {
+    try {
+      return setRawMode(mode);
+    } catch (error) {
+      if (!isTerminalGone(error)) throw error;
+      return stdin;
+    }
+  };
 }

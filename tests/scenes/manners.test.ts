@@ -1,12 +1,12 @@
 // A good citizen: silent when idle, the terminal given back after a bug, busy books, folders where they belong.
 import { execFileSync, spawnSync } from 'node:child_process';
-import { existsSync, mkdirSync, readdirSync, readFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readFileSync, readlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { describe, expect, it } from 'vitest';
 import { BOOKS_FILE } from '../../src/store/file/open/names.ts';
 import { furnished, tempFolder } from '../support/night.ts';
-import { keys, startProgram } from '../support/pty.ts';
+import { keys, processesWith, startProgram } from '../support/pty.ts';
 
 const program = new URL('../../.build/ullage.cjs', import.meta.url).pathname;
 const run = (words: string[], env: Record<string, string>) =>
@@ -30,13 +30,15 @@ describe('the rooms', () => {
     const script = `${process.execPath} ${program} --data ${night.folder}; echo "EXIT $?"; stty -a | grep -o -- '-\\?icanon'`;
     const at = startProgram(['-c', script], {
       command: ['bash'],
-      env: { XDG_CONFIG_HOME: night.folder, XDG_STATE_HOME: night.folder },
+      env: {
+        XDG_CONFIG_HOME: night.folder,
+        XDG_STATE_HOME: night.folder,
+        // What the program can't expect: something throws on a signal.
+        NODE_OPTIONS: `--import data:text/javascript,process.on('SIGUSR2',()=>{throw(new(Error)(unescape('%49nes')))})`,
+      },
     });
     await at.sees('Rye Lamp');
-    const db = new DatabaseSync(join(night.folder, BOOKS_FILE));
-    // What the program can't expect: the table it reads has another name.
-    db.exec('ALTER TABLE event RENAME TO elsewhere');
-    db.close();
+    for (const pid of processesWith(night.folder)) process.kill(pid, 'SIGUSR2');
     await at.sees('EXIT 70');
     await at.sees('icanon');
     expect(at.buffer()).toBe('normal');
@@ -44,6 +46,87 @@ describe('the rooms', () => {
     const folder = join(night.folder, 'ullage');
     const note = readdirSync(folder).find((name) => name.startsWith('crash-')) ?? '';
     expect(readFileSync(join(folder, note), 'utf8')).not.toMatch(/Ines|Lantern/);
+  });
+
+  it('that find their books damaged while they are open say so, and close', async () => {
+    const night = await furnished(new Date(Date.now() - 600_000).toISOString());
+    const script = `${process.execPath} ${program} --data ${night.folder}; echo "EXIT $?"`;
+    const at = startProgram(['-c', script], {
+      command: ['bash'],
+      env: { XDG_CONFIG_HOME: night.folder, XDG_STATE_HOME: night.folder },
+    });
+    await at.sees('Rye Lamp');
+    const db = new DatabaseSync(join(night.folder, BOOKS_FILE));
+    db.exec('ALTER TABLE event RENAME TO elsewhere');
+    db.close();
+    await at.sees('EXIT 65');
+    expect(at.screen().join('\n')).toContain('is damaged');
+    expect(existsSync(join(night.folder, 'ullage'))).toBe(true);
+    expect(readdirSync(join(night.folder, 'ullage')).filter((name) => name.startsWith('crash-'))).toEqual([]);
+  });
+
+  it('whose window is closed end as hung up, with every tap stored and no word of a bug', async () => {
+    const night = await furnished(new Date(Date.now() - 600_000).toISOString());
+    await night.ok('open --by Ines');
+    const at = startProgram(['--data', night.folder], {
+      env: { XDG_CONFIG_HOME: night.folder, XDG_STATE_HOME: night.folder },
+    });
+    await at.sees('Ines pouring');
+    at.type('7 rye\r');
+    await at.sees('✓ Poured 7 Rye Lamp');
+    at.hangUp();
+    const { exitCode, signal } = await at.exit;
+    expect([exitCode, signal]).toEqual(signal === 0 ? [129, 0] : [exitCode, 1]);
+    expect(existsSync(join(night.folder, 'ullage', 'config.json'))).toBe(true);
+    expect(readdirSync(join(night.folder, 'ullage')).filter((name) => name.startsWith('crash-'))).toEqual([]);
+    expect(await night.ok('log')).toContain('Poured 7 Rye Lamp');
+  });
+
+  it('stopped from outside give the terminal back first, and come back to the same screen', async () => {
+    const night = await furnished(new Date(Date.now() - 600_000).toISOString());
+    await night.ok('open --by Ines');
+    const at = startProgram(['--norc', '-i'], {
+      command: ['bash'],
+      env: { XDG_CONFIG_HOME: night.folder, PS1: 'shell> ' },
+    });
+    await at.sees('shell>');
+    at.type(`${process.execPath} ${program} --data ${night.folder}\r`);
+    await at.sees('Ines pouring');
+    at.type('4 rye');
+    await at.sees('▸ 4 rye');
+    process.kill(processesWith(night.folder).at(-1) ?? 0, 'SIGTSTP');
+    await at.sees('Stopped');
+    expect(at.buffer()).toBe('normal');
+    expect(at.raw().lastIndexOf('\u001b[?25h')).toBeGreaterThan(at.raw().lastIndexOf('\u001b[?25l'));
+    at.type('fg\r');
+    await at.until('the rooms again', (rows) => rows.some((row) => row.includes('▸ 4 rye')));
+    expect(at.buffer()).toBe('alternate');
+    at.type('\r');
+    await at.sees('✓ Poured 4 Rye Lamp');
+  });
+
+  it('open no door to a debugger, on any signal', async () => {
+    const night = await furnished(new Date(Date.now() - 600_000).toISOString());
+    const at = startProgram(['--data', night.folder], { env: { XDG_CONFIG_HOME: night.folder } });
+    await at.sees('Rye Lamp');
+    at.kill('SIGUSR1');
+    at.type('lan');
+    await at.sees('▸ lan');
+    expect(at.raw()).not.toContain('Debugger');
+    const sockets = (pid: number): string[] =>
+      readdirSync(`/proc/${pid}/fd`).flatMap((fd) => {
+        try {
+          return [readlinkSync(`/proc/${pid}/fd/${fd}`)].filter((path) => path.startsWith('socket:'));
+        } catch {
+          return [];
+        }
+      });
+    const listening = readFileSync('/proc/net/tcp', 'utf8')
+      .split('\n')
+      .filter((row) => row.split(/\s+/)[4] === '0A')
+      .map((row) => `socket:[${row.trim().split(/\s+/)[9]}]`);
+    for (const pid of processesWith(night.folder))
+      expect(sockets(pid).filter((socket) => listening.includes(socket))).toEqual([]);
   });
 
   it('two windows on the same books see one another within a second', async () => {

@@ -15,6 +15,8 @@ export type Pty = {
   readonly until: (what: string, test: (screen: readonly string[]) => boolean) => Promise<void>;
   readonly resize: (columns: number, rows: number) => void;
   readonly kill: (signal: string) => void;
+  /** Closes the window. */
+  readonly hangUp: () => void;
   /** Raw bytes written so far. */
   readonly raw: () => string;
   readonly exit: Promise<{ exitCode: number; signal: number }>;
@@ -78,6 +80,10 @@ export function startProgram(words: readonly string[], setting: PtySetting = {})
       child.resize(nextColumns, nextRows);
     },
     kill: (signal) => child.kill(signal),
+    hangUp: () => {
+      ended = true;
+      (child as unknown as { readonly destroy: () => void }).destroy();
+    },
     raw: () => raw,
     exit,
     buffer: () => terminal.buffer.active.type,

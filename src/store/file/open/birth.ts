@@ -89,6 +89,19 @@ export function isBeingBorn(file: string): boolean {
   );
 }
 
+/** Folders of one kind, named after their makers, whose makers ended before they could clear them away. */
+export function tidyLeft(place: string, start: string): void {
+  try {
+    for (const name of readdirSync(place)) {
+      const pid = name.startsWith(start) ? /^(\d+)-/.exec(name.slice(start.length))?.[1] : undefined;
+      if (pid !== undefined && !isAlive(Number(pid)))
+        rmSync(join(place, name), { recursive: true, force: true });
+    }
+  } catch {
+    // somebody else's, or not to be read: it stays
+  }
+}
+
 export function isAlive(pid: number): boolean {
   try {
     process.kill(pid, 0);

@@ -5,6 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { pathToFileURL } from 'node:url';
+import { tidyLeft } from './birth.ts';
 import { BUSY_TIMEOUT_MS } from './names.ts';
 
 export type Reading = { readonly db: DatabaseSync; readonly release: () => void };
@@ -59,7 +60,8 @@ function fromCopy(file: string): Reading {
   for (const place of places()) {
     let folder: string | null = null;
     try {
-      folder = mkdtempSync(join(place, 'ullage-read-'));
+      tidyLeft(place, 'ullage-read-');
+      folder = mkdtempSync(join(place, `ullage-read-${process.pid}-`));
       const copy = join(folder, 'books.sqlite');
       copyFileSync(file, copy);
       if (statSync(`${file}-wal`, { throwIfNoEntry: false }) !== undefined)
