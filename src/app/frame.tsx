@@ -1,8 +1,8 @@
 // The frame: the one input hook, the one paste hook, and the picture painted row by row.
 import { Box, Text, useApp, useInput, usePaste, useWindowSize } from 'ink';
-import { memo, useEffect, useSyncExternalStore } from 'react';
+import { memo, useEffect, useMemo, useSyncExternalStore } from 'react';
 import { paint, type Theme } from '../screens/frame/theme.ts';
-import { keysOf } from './keys.ts';
+import { keyReader } from './keys.ts';
 import { picture } from './picture.ts';
 import type { App } from './run.ts';
 import { spokenLines } from './spoken.ts';
@@ -25,8 +25,16 @@ type FrameProps = {
 function useKeys(app: App, onReady: FrameProps['onReady']): void {
   const { suspendTerminal } = useApp();
   useEffect(() => onReady((meanwhile) => suspendTerminal(meanwhile)), [onReady, suspendTerminal]);
+  const read = useMemo(() => keyReader(() => performance.now()), []);
   useInput((input, key) => {
-    for (const one of keysOf(input, key)) app.dispatch({ type: 'key', key: one });
+    const { keys, ms, dropped } = read(input, key);
+    for (const one of keys) app.dispatch({ type: 'key', key: one, ms });
+    if (dropped > 0)
+      app.dispatch({
+        type: 'said',
+        tone: 'plain',
+        text: 'That looked like a paste: its first line was taken, and nothing after it.',
+      });
   });
   usePaste((text) => app.dispatch({ type: 'paste', text }));
 }

@@ -64,7 +64,14 @@ export const sharedKeys: readonly SharedBinding[] = [
     keys: ['ctrl-u'],
     label: 'takes back the last thing recorded; nothing is erased',
     short: 'take back',
-    run: (state) => ({ state, effects: [{ type: 'take-back', target: null }] }),
+    run: (state) => ({
+      state: { ...state, heldKeyDid: null },
+      effects: [
+        state.heldKeyDid === null
+          ? { type: 'take-back', target: null }
+          : { type: 'take-back-all', targets: state.heldKeyDid },
+      ],
+    }),
   },
   {
     id: 'open-shift',

@@ -50,3 +50,25 @@ export const pastedText = (text: string): string =>
     .replace(/[\r\n\t]+/g, ' ')
     .replace(/\p{Cc}/gu, '')
     .slice(0, 200);
+
+/** Nobody types so much ahead; a paste that the terminal does not mark as one comes like this. */
+const LONGEST_TYPED = 100;
+/** A long paste comes in pieces, one right after the other. */
+const PASTE_GAP_MS = 150;
+
+export type ReadKeys = { readonly keys: readonly Key[]; readonly ms: number; readonly dropped: number };
+
+/** Keys as they come, with when. Of what can only be a paste the first line is taken, and nothing after it. */
+export function keyReader(now: () => number): (input: string, key: Partial<InkKey>) => ReadKeys {
+  let pasteUntil = Number.NEGATIVE_INFINITY;
+  return (input, key) => {
+    const ms = now();
+    const keys = keysOf(input, key);
+    const goesOn = ms < pasteUntil;
+    if (!goesOn && input.length <= LONGEST_TYPED) return { keys, ms, dropped: 0 };
+    pasteUntil = ms + PASTE_GAP_MS;
+    const end = keys.indexOf('enter');
+    const taken = goesOn ? [] : end === -1 ? keys : keys.slice(0, end + 1);
+    return { keys: taken, ms, dropped: keys.length - taken.length };
+  };
+}

@@ -2,7 +2,7 @@
 import { instantOf } from '../domain/value/clock-date.ts';
 import type { EventId } from '../domain/value/ids.ts';
 import type { Problem } from '../domain/value/problem.ts';
-import type { Effect } from '../screens/room.ts';
+import type { Effect } from '../screens/effect.ts';
 import type { Store } from '../store/store.ts';
 import { type HeldTap, isHeldFor, type Ticket, ticketOf, unsavedEvents } from './held.ts';
 import type { Action, AppState } from './state.ts';

@@ -12,12 +12,15 @@ import { instantOf } from '../domain/value/clock-date.ts';
 import type { EventId } from '../domain/value/ids.ts';
 import { memoBy } from '../domain/value/memo.ts';
 import { done, type Problem, type Result, saidInRooms } from '../domain/value/problem.ts';
-import type { Effect, Message, Size } from '../screens/room.ts';
+import type { Effect } from '../screens/effect.ts';
+import type { Message, Size } from '../screens/room.ts';
 import { evidenceOf } from '../store/evidence.ts';
 import { oursAt, takeBackOne } from '../store/last.ts';
 import { SEASON } from '../store/reports.ts';
 import type { Store } from '../store/store.ts';
+import { clockWatch } from './clock-watch.ts';
 import type { HeldTap } from './held.ts';
+import { askAboutShift } from './question/clock.ts';
 import { recorder } from './recording.ts';
 import { type Action, type AppState, startState } from './state.ts';
 import { update } from './update.ts';
@@ -25,6 +28,8 @@ import { update } from './update.ts';
 /** What the rooms may ask of the world beside the store. */
 export type Outside = {
   readonly suspend?: () => void;
+  /** Milliseconds of a clock that is never set, to tell a jump of the other one; the wall clock itself where there is none. */
+  readonly steady?: () => number;
   /** Writes events to a file, whole or not at all. */
   readonly writeOut?: (file: string, events: Iterable<Event>) => Result<null>;
 };
@@ -43,10 +48,11 @@ export function createApp(
   clock: () => number,
   size: Size,
   leave: () => void,
-  { suspend = () => undefined, writeOut = () => done(null) }: Outside = {},
+  { suspend = () => undefined, writeOut = () => done(null), steady = clock }: Outside = {},
 ): App {
   let state = startState(store.books(), instantOf(clock()), size);
   const { record, retry } = recorder(store, clock, store.newId, () => state);
+  const watch = clockWatch(clock, steady);
   const ours = oursAt(store);
   const listeners = new Set<() => void>();
 
@@ -69,14 +75,21 @@ export function createApp(
   const perform = (effect: Effect): void => {
     if (effect.type === 'leave') leave();
     else if (effect.type === 'suspend') suspend();
+    else if (effect.type === 'trust-clock') watch.trust(store.books());
     else if (effect.type === 'retry') tryAgain();
     else if (effect.type === 'write-out') dispatch(writeAll(effect.file));
     else if (effect.type === 'record') {
+      const doubt = watch.doubt(store.books());
+      if (doubt !== null) {
+        dispatch({ type: 'ask', dialog: { kind: 'clock', text: doubt, cursor: 0, wish: effect } });
+        return;
+      }
       if (state.held.length > 0) tryAgain();
       const action = record(effect);
       dispatch(action);
       if (action.type === 'recorded') ours.note(action.events);
     } else if (effect.type === 'take-back') dispatch(takeBack(effect.target));
+    else if (effect.type === 'take-back-all') takeBackAll(effect.targets);
     else {
       dispatch(lookUp(effect.type));
       // Looking into the store also takes in what another window wrote: the rooms see it in the same moment.
@@ -97,7 +110,12 @@ export function createApp(
     if (!written.ok) return { type: 'refused', problems: written.problems };
     const count = state.held.length;
     const also = count === 0 ? '' : ` and ${count} that ${count === 1 ? 'is' : 'are'} not saved`;
-    return { type: 'said', tone: 'done', text: `Wrote all events of the books${also} to ${file}.` };
+    return {
+      type: 'said',
+      closes: true,
+      tone: 'done',
+      text: `Wrote all events of the books${also} to ${file}.`,
+    };
   };
 
   const lookUp = (what: 'load-log' | 'load-drift' | 'load-evidence' | 'load-usual'): Action => {
@@ -123,6 +141,16 @@ export function createApp(
     return { ...evidenceOf(store, store.shifts(SEASON), [shift.id]), sealed };
   };
 
+  const takeBackAll = (targets: readonly EventId[]): void => {
+    for (const target of [...targets].reverse()) dispatch(takeBack(target));
+    dispatch({
+      type: 'said',
+      closes: true,
+      tone: 'done',
+      text: `Took back ${targets.length} at once; the Log keeps them.`,
+    });
+  };
+
   const takeBack = (id: EventId | null): Action => {
     // What is not saved yet is the last thing that was done.
     const unsaved = id === null ? state.held.at(-1) : undefined;
@@ -132,6 +160,9 @@ export function createApp(
     return { type: 'took-back', events: result.value.took, books: store.books() };
   };
 
+  const behind = watch.doubt(state.books);
+  if (behind !== null) state = { ...state, message: { text: behind, tone: 'refused' } };
+  state = { ...state, dialog: askAboutShift(state.books, state.now) };
   const reading = store.readOnly();
   if (reading !== null) state = { ...state, message: readOnlyMessage(reading) };
   return {

@@ -5,10 +5,13 @@ import type { Books } from '../domain/ledger/books.ts';
 import type { Event, LoggedEvent } from '../domain/ledger/event.ts';
 import { type Evidence, noEvidence } from '../domain/report/evidence.ts';
 import type { Usual } from '../domain/service/usual.ts';
+import type { EventId } from '../domain/value/ids.ts';
 import type { Problem } from '../domain/value/problem.ts';
 import type { RoomName } from '../screens/address.ts';
 import type { Dialog } from '../screens/dialog.ts';
-import type { Effect, Message, Scene, Size } from '../screens/room.ts';
+import type { Effect } from '../screens/effect.ts';
+import type { Message, Scene, Size } from '../screens/room.ts';
+import { type Fingers, restingFingers } from './fingers.ts';
 import type { HeldTap } from './held.ts';
 import type { Key } from './keys.ts';
 import { firstRoom, rooms } from './rooms.ts';
@@ -34,12 +37,20 @@ export type AppState = {
   readonly heldFor: Problem | null;
   /** Why nothing more is taken; null while taps are. */
   readonly stopped: Problem | null;
+  readonly fingers: Fingers;
+  /** What one held key recorded, while nothing else was: ^U takes it back as one. */
+  readonly heldKeyDid: readonly EventId[] | null;
   /** What stands in the field of the open question was refused: what is typed next begins anew. */
   readonly spent: boolean;
 };
 
 export type Action =
-  | { readonly type: 'key'; readonly key: Key }
+  | {
+      readonly type: 'key';
+      readonly key: Key;
+      /** When it came, ms of a clock that is never set; left out where nobody measures. */
+      readonly ms?: number;
+    }
   | { readonly type: 'paste'; readonly text: string }
   | { readonly type: 'resize'; readonly size: Size }
   | { readonly type: 'tick'; readonly now: string }
@@ -80,8 +91,15 @@ export type Action =
   | { readonly type: 'still-held'; readonly problem: Problem }
   /** What was held is refused by the books after all. */
   | { readonly type: 'not-saved'; readonly tap: HeldTap; readonly problems: readonly Problem[] }
+  | { readonly type: 'ask'; readonly dialog: Dialog }
   | { readonly type: 'retry' }
-  | { readonly type: 'said'; readonly text: string; readonly tone: Message['tone'] };
+  /** Something to be read; `closes` when it answers the open question, else it comes after what is said already. */
+  | {
+      readonly type: 'said';
+      readonly text: string;
+      readonly tone: Message['tone'];
+      readonly closes?: true;
+    };
 
 export type Update = { readonly state: AppState; readonly effects: readonly Effect[] };
 
@@ -103,6 +121,8 @@ export function startState(books: Books, now: string, size: Size): AppState {
     heldFor: null,
     stopped: null,
     spent: false,
+    fingers: restingFingers,
+    heldKeyDid: null,
   };
 }
 

@@ -6,13 +6,16 @@ import { foldInOrder } from '../domain/ledger/ledger.ts';
 import { noEvidence } from '../domain/report/evidence.ts';
 import { saidInRooms } from '../domain/value/problem.ts';
 import type { Dialog } from '../screens/dialog.ts';
+import type { Effect } from '../screens/effect.ts';
+import { keyName } from '../screens/frame/footer.ts';
 import { handoverNote } from '../screens/notice/handover.ts';
 import { ranOut } from '../screens/notice/ran-out.ts';
-import type { Effect, Message, Step } from '../screens/room.ts';
+import type { Message, Step } from '../screens/room.ts';
+import { asked, didHeld, pressed, recordedBy, tooMany } from './fingers.ts';
 import { type HeldTap, stops } from './held.ts';
 import { goTo, sharedKeys } from './keymap.ts';
 import { isText, type Key, pastedText } from './keys.ts';
-import { answered, dialogErase, dialogKey, dialogType } from './question/table.ts';
+import { answered, dialogErase, dialogKey, dialogType, hasField } from './question/table.ts';
 import { roomNamed, rooms } from './rooms.ts';
 import { type Action, type AppState, isTooSmall, sceneOf, type Update } from './state.ts';
 
@@ -21,7 +24,7 @@ const only = (state: AppState): Update => ({ state, effects: [] });
 export function update(state: AppState, action: Action): Update {
   switch (action.type) {
     case 'key':
-      return onKey(state, action.key);
+      return onTimedKey(state, action.key, action.ms);
     case 'paste':
       return isTooSmall(state.size) ? only(state) : onPaste(state, pastedText(action.text));
     case 'resize':
@@ -67,11 +70,27 @@ export function update(state: AppState, action: Action): Update {
       return only(onDropped(state, action));
     case 'not-saved':
       return only(onNotSaved(state, action));
+    case 'ask':
+      return only({ ...state, dialog: action.dialog, message: null });
     case 'retry':
       return { state, effects: [{ type: 'retry' }] };
     case 'said':
-      return only(answered({ ...state, message: { text: action.text, tone: action.tone } }));
+      return only(onSaid(state, action));
   }
+}
+
+/** A key with the moment it came: what only a held key does so fast is not done again. */
+function onTimedKey(state: AppState, key: Key, ms: number | undefined): Update {
+  if (ms === undefined) return onKey(state, key);
+  const { fingers, isHeld } = pressed(state.fingers, key, ms);
+  if (!isHeld) return onKey({ ...state, fingers }, key);
+  const heldKeyDid = didHeld(fingers) ?? state.heldKeyDid;
+  const text = `${keyName(key)} was held down, so it was not done again${heldKeyDid === null ? '' : '; ^U takes back what it did as one'}.`;
+  const held = { ...state, fingers, heldKeyDid };
+  // Said once, however long it is held.
+  return only(
+    state.message?.text.endsWith(text) === true ? held : onSaid(held, { type: 'said', text, tone: 'plain' }),
+  );
 }
 
 function onKey(before: AppState, key: Key): Update {
@@ -151,7 +170,8 @@ function back(state: AppState): Update {
 
 function inDialog(state: AppState, dialog: Dialog, key: Key): Update {
   if (key === 'esc') return only({ ...state, dialog: null, message: null, spent: false });
-  if (key === 'backspace' || key === 'delete') return only({ ...dialogErase(state, dialog), spent: false });
+  if ((key === 'backspace' || key === 'delete') && hasField(dialog))
+    return only({ ...dialogErase(state, dialog), spent: false });
   const reply = dialogKey(state, dialog, key);
   if (reply !== null) return reply.press === undefined ? reply : onKey(reply.state, reply.press);
   return isText(key) ? only(typeInto(state, dialog, key)) : only(state);
@@ -200,6 +220,15 @@ function onHeld(before: AppState, { tap, problem, from }: Extract<Action, { type
   if (step === undefined) return only(state);
   const taken = take({ ...state, room: from }, { ...step, message });
   return { state: { ...taken.state, room: state.room }, effects: taken.effects };
+}
+
+function onSaid(state: AppState, { text, tone, closes }: Extract<Action, { type: 'said' }>): AppState {
+  if (closes === true) return answered({ ...state, message: { text, tone } });
+  const { message } = state;
+  return {
+    ...state,
+    message: message === null ? { text, tone } : { ...message, text: `${message.text} ${text}` },
+  };
 }
 
 const without = (state: AppState, tap: HeldTap): AppState => {
@@ -260,7 +289,7 @@ function onRecorded(
     ...shown(state),
     ...(action.events.some(({ kind }) => kind === 'shift-opened') ? [{ type: 'load-usual' } as const] : []),
   ];
-  const told = answered({ ...state, message });
+  const told = watched(answered({ ...state, message }), action.events, said);
   const handed = action.events.find((event) => event.kind === 'handed-over');
   if (handed !== undefined)
     return { state: { ...told, dialog: handoverNote(action.books, action.now, state.usual) }, effects };
@@ -270,6 +299,16 @@ function onRecorded(
   if (step === undefined) return { state: told, effects };
   const taken = take({ ...told, room: action.from }, step);
   return { state: { ...taken.state, room: state.room }, effects: [...effects, ...taken.effects] };
+}
+
+/** What was recorded is remembered of the fingers; the same pour too often is asked about. */
+function watched(state: AppState, events: readonly Event[], said: string): AppState {
+  const fingers = recordedBy(state.fingers, events, said);
+  const next = { ...state, fingers, heldKeyDid: null };
+  const many = tooMany(fingers);
+  if (many === null) return next;
+  const text = `Ten times in two seconds: ${said}. Keep them all?`;
+  return { ...next, fingers: asked(fingers), dialog: { kind: 'many', text, ids: many } };
 }
 
 /** The books changed by another hand than the room's own: its mark stays on the thing it stood on. */

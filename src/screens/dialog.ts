@@ -1,6 +1,7 @@
 // Questions that stand in front of a room, as data; app/question/ says what each asks and what its keys do.
 import type { EventId, ItemId, SpecId } from '../domain/value/ids.ts';
 import type { Address } from './address.ts';
+import type { Effect } from './effect.ts';
 
 type Dialogs = {
   readonly help: { readonly filter: string; readonly cursor: number };
@@ -23,6 +24,16 @@ type Dialogs = {
   readonly note: { readonly title: string; readonly lines: readonly string[] };
   readonly sure: { readonly target: EventId; readonly question: string };
   readonly words: { readonly asked: Asked; readonly text: string; readonly choice: number };
+  /** The clock is doubted: what was to be recorded waits for the answer. */
+  readonly clock: {
+    readonly text: string;
+    readonly cursor: number;
+    readonly wish: Extract<Effect, { type: 'record' }>;
+  };
+  /** The same pour many times within a moment: all but the first. */
+  readonly many: { readonly text: string; readonly ids: readonly EventId[] };
+  /** A shift that was left open. */
+  readonly 'long-shift': { readonly text: string; readonly cursor: number };
   /** On leaving with taps that are not saved. */
   readonly unsaved: { readonly cursor: number };
   /** Where everything the rooms hold is written when the books can't be. */

@@ -1,14 +1,13 @@
 // What a room is: its state, its keys, its picture. Rooms see the books and give back steps; they touch nothing else.
 
 import type { DriftReport } from '../domain/drift/drift-report.ts';
-import type { Intent } from '../domain/intent/intent.ts';
 import type { Books } from '../domain/ledger/books.ts';
 import type { Event, LoggedEvent } from '../domain/ledger/event.ts';
 import type { Evidence } from '../domain/report/evidence.ts';
 import type { Usual } from '../domain/service/usual.ts';
-import type { EventId } from '../domain/value/ids.ts';
 import type { Address, RoomName } from './address.ts';
 import type { Dialog } from './dialog.ts';
+import type { Effect } from './effect.ts';
 import type { Line } from './parts/line.ts';
 
 export type Size = { readonly columns: number; readonly rows: number };
@@ -32,28 +31,6 @@ export type Scene = {
   readonly unsaved: number;
 };
 
-export type Effect =
-  /** Appends what the intent wants; `room` hears of it when it is on disk. */
-  | {
-      readonly type: 'record';
-      readonly intent: Intent;
-      readonly from: RoomName | 'frame';
-      /** What was typed for it, so that it can be taken up again should it be refused. */
-      readonly typed?: string | null;
-    }
-  /** Tries again what is not saved yet. */
-  | { readonly type: 'retry' }
-  /** Writes everything the rooms hold, saved or not, to a file. */
-  | { readonly type: 'write-out'; readonly file: string }
-  /** Takes back one event, or the last when none is named. */
-  | { readonly type: 'take-back'; readonly target: EventId | null }
-  | { readonly type: 'load-log' }
-  | { readonly type: 'load-drift' }
-  | { readonly type: 'load-evidence' }
-  | { readonly type: 'load-usual' }
-  /** To the shell and back, as every other program does on ^Z. */
-  | { readonly type: 'suspend' }
-  | { readonly type: 'leave' };
 export type Step<S> = {
   readonly state: S;
   readonly effects?: readonly Effect[];

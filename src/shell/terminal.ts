@@ -57,7 +57,7 @@ export async function openRooms({ folder, env, version, station }: RoomsSetting)
   const { suspend, stopWatching } = makeSuspend(() => handOver);
   let said = '';
   const app = explaining(
-    createApp(store, now, size, () => ink.unmount(), { suspend, writeOut }),
+    createApp(store, now, size, () => ink.unmount(), { suspend, writeOut, steady: () => performance.now() }),
     store,
     (problem) => {
       said = `${clean(problem.message)}\n`;

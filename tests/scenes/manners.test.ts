@@ -105,6 +105,20 @@ describe('the rooms', () => {
     await at.sees('✓ Poured 4 Rye Lamp');
   });
 
+  it('take the first line of a paste that comes as keys, and nothing after it', async () => {
+    const night = await furnished(new Date(Date.now() - 600_000).toISOString());
+    await night.ok('open --by Ines');
+    const at = startProgram(['--data', night.folder], { env: { XDG_CONFIG_HOME: night.folder } });
+    await at.sees('Ines pouring');
+    at.type('31 rye\r'.repeat(580));
+    await at.sees('looked like a paste');
+    await at.sees('Poured 31 Rye Lamp');
+    const poured = night.store((store) =>
+      store.log(900).filter(({ event }) => event.kind === 'drink-poured'),
+    );
+    expect(poured).toHaveLength(1);
+  });
+
   it('open no door to a debugger, on any signal', async () => {
     const night = await furnished(new Date(Date.now() - 600_000).toISOString());
     const at = startProgram(['--data', night.folder], { env: { XDG_CONFIG_HOME: night.folder } });

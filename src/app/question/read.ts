@@ -42,3 +42,22 @@ export const sure: Question<'sure'> = {
     return key === 'n' ? only(close(state)) : only(state);
   },
 };
+
+export const many: Question<'many'> = {
+  ask: (_, { text }, size) =>
+    askedLines(
+      {
+        title: text,
+        options: [],
+        cursor: -1,
+        foot: 'Esc keeps them. Backspace leaves the first and takes the others back.',
+      },
+      size,
+    ),
+  ...noField,
+  // No letter and no Enter answers: more of the same may be typed ahead.
+  key: (state, { ids }, key) =>
+    key === 'backspace'
+      ? { state: close(state), effects: [{ type: 'take-back-all', targets: ids }] }
+      : only(state),
+};

@@ -4,10 +4,11 @@ import type { Line } from '../../screens/parts/line.ts';
 import type { Size } from '../../screens/room.ts';
 import type { Key } from '../keys.ts';
 import type { AppState } from '../state.ts';
+import { clock, longShift } from './clock.ts';
 import { file, unsaved } from './file.ts';
 import { help } from './help.ts';
 import type { Answer, Question } from './question.ts';
-import { look, note, sure } from './read.ts';
+import { look, many, note, sure } from './read.ts';
 import { seal } from './seal.ts';
 import { amount, stock } from './stock.ts';
 import { who } from './who.ts';
@@ -25,6 +26,9 @@ const questions: { readonly [K in DialogKind]: Question<K> } = {
   look,
   file,
   unsaved,
+  clock,
+  many,
+  'long-shift': longShift,
 };
 
 /** The question of a dialog: its kind and its data belong together, which the compiler sees only one kind at a time. */
@@ -63,5 +67,7 @@ export const dialogKey = <K extends DialogKind>(
 /** A question that waits closes when what it asked for is on disk. */
 export const answered = (state: AppState): AppState =>
   state.dialog !== null && questionOf(state.dialog).waits === true ? { ...state, dialog: null } : state;
+
+export const hasField = (dialog: DialogOf<DialogKind>): boolean => questionOf(dialog).erase !== null;
 
 export const isRead = (dialog: DialogOf<DialogKind>): boolean => questionOf(dialog).isRead === true;

@@ -128,7 +128,7 @@ function importCatalogue(
 
 /** Every line is kept; names no spec answers to are listed with their line, to be matched. */
 function importSales(store: Store, at: string | undefined, text: string): Result<Omit<Imported, 'file'>> {
-  let sales: Sales = { drafts: [], unknown: [] };
+  let sales: Sales = { drafts: [], unknown: [], skipped: [] };
   const recorded = store.record((books, now) => {
     const read = readSales(text, books, now);
     if (!read.ok) return read;
@@ -140,6 +140,10 @@ function importSales(store: Store, at: string | undefined, text: string): Result
     ({ drink, line, sold }) =>
       `line ${line}: no spec is called "${drink}" (${sold} sold). It is kept; say what it is with ullage match "${drink}" SPEC.`,
   );
+  if (sales.skipped.length > 0)
+    notices.push(
+      `line ${sales.skipped.slice(0, 5).join(', ')}: the clocks were put forward over that time, so it never was; it is read as the time an hour later. Look at the till's clock.`,
+    );
   const added = recorded.value.length;
   return done({ kind: 'lines of the till', added, known: sales.drafts.length - added, notices });
 }

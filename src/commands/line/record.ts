@@ -1,9 +1,11 @@
 // What all recording commands share: decide on the newest books, append, say in the past what happened.
 
-import type { Moment } from '../../domain/intent/moment.ts';
-import type { Books } from '../../domain/ledger/books.ts';
+import { clockBehind, type Moment, spanText } from '../../domain/intent/moment.ts';
+import { type Books, isOpen } from '../../domain/ledger/books.ts';
 import { describeEvent } from '../../domain/ledger/describe.ts';
 import type { Event, EventDraft } from '../../domain/ledger/event.ts';
+import { LONG_SHIFT_MS } from '../../domain/ledger/shift-order.ts';
+import { dateText, epochOf } from '../../domain/value/clock-date.ts';
 import type { Result } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import { byOf, type Context, type Outcome, refused, say, sayJson, withStore } from './command.ts';
@@ -16,18 +18,35 @@ export function recordWith(
 ): Promise<Outcome> {
   const { at } = context;
   return withStore(context, (store) => {
+    const told = { warning: '' };
     const recorded = store.record((books, now) => {
+      told.warning = clockWarning(books, now);
       const by = byOf(context, books);
       if (!by.ok) return by;
       return decide(books, { by: by.value, ...(at === undefined ? {} : { at }) }, now);
     }, at);
     if (!recorded.ok) return refused(recorded.problems);
-    if (context.json) return sayJson(recorded.value.length === 1 ? recorded.value[0] : recorded.value);
+    const { warning } = told;
+    const warned = (outcome: Outcome): Outcome => ({ ...outcome, err: `${warning}${outcome.err}` });
+    if (context.json)
+      return warned(sayJson(recorded.value.length === 1 ? recorded.value[0] : recorded.value));
     const books = store.books();
     const lines = recorded.value.map((event) => clean(describeEvent(event, books)));
     const more = after?.(recorded.value, books) ?? '';
-    return say(
-      `${lines.length === 0 ? 'Nothing to change.' : lines.join('\n')}${more === '' ? '' : `\n${more}`}`,
+    return warned(
+      say(`${lines.length === 0 ? 'Nothing to change.' : lines.join('\n')}${more === '' ? '' : `\n${more}`}`),
     );
   });
+}
+
+/** A command can't ask, so it says. */
+function clockWarning(books: Books, now: string): string {
+  const behind = clockBehind(books, now);
+  const long = isOpen(books.shift) && epochOf(now) - epochOf(books.shift.openedAt) > LONG_SHIFT_MS;
+  return [
+    behind === null ? '' : `${behind} If that entry is wrong, take it back: ullage log names it.\n`,
+    long
+      ? `The shift of ${dateText(books.shift.date)} has been open for ${spanText(epochOf(now) - epochOf(books.shift.openedAt))}. Seal it with ullage close --seal, if that night is over.\n`
+      : '',
+  ].join('');
 }

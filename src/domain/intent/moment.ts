@@ -6,7 +6,16 @@ import { type Books, isOpen } from '../ledger/books.ts';
 import { besideKinds, type Event } from '../ledger/event.ts';
 import type { When } from '../search/pour-text.ts';
 import { exactText, LARGEST_AMOUNT } from '../value/amount.ts';
-import { dateText, epochOf, instantOf, lastWall } from '../value/clock-date.ts';
+import {
+  clockText,
+  dateText,
+  epochOf,
+  instantOf,
+  instantOfWall,
+  isSkipped,
+  lastWall,
+  wallTime,
+} from '../value/clock-date.ts';
 import type { EventId, ItemId, PersonId } from '../value/ids.ts';
 import { done, type Problem, type Result, refuse } from '../value/problem.ts';
 
@@ -18,6 +27,22 @@ export type Moment = {
 
 /** So far two clocks may differ without a word. */
 export const SKEW_MS = 60_000;
+/** A clock that differs by more than this is wrong, or was: it is asked about. */
+export const JUMP_MS = 3_600_000;
+
+/** What speaks against the clock: the last entry lies well ahead of it; null when nothing does. */
+export function clockBehind({ last, house }: Books, now: string): string | null {
+  const ahead = last === null ? 0 : epochOf(last.at) - epochOf(now);
+  if (last === null || ahead <= JUMP_MS) return null;
+  const said = (at: string): string => `${clockText(at, house.zone)} on ${wallTime(at, house.zone).date}`;
+  return `The last entry was made at ${said(last.at)}, ${spanText(ahead)} ahead of this clock (${said(now)}).`;
+}
+
+/** A span of time as one says it: "3 h", "2 days". */
+export function spanText(ms: number): string {
+  const hours = Math.round(Math.abs(ms) / 3_600_000);
+  return hours < 48 ? `${hours} h` : `${Math.round(hours / 24)} days`;
+}
 
 /** What an event is held against: item, shift, seal and clock in hand. */
 export type Ground = {
@@ -45,6 +70,12 @@ export function admit(
       'That moment lies in the future. Give one up to now.',
     );
   if (besideKinds.has(event.kind)) return null;
+  if (sealedUntil !== null && epochOf(sealedUntil) - epochOf(now) > JUMP_MS)
+    return problem(
+      'seal-ahead',
+      `The last seal was made at ${sealedUntil}, ahead of this clock by more than an hour. If that clock was wrong, take the seal back with ullage undo (ullage log names it) and seal again; else put this clock right.`,
+      `The last seal was made at ${sealedUntil}, ahead of this clock by more than an hour. If that clock was wrong, take the seal back in the Log room and seal again; else put this clock right.`,
+    );
   if (sealedUntil !== null && event.at <= sealedUntil)
     return problem(
       'sealed',
@@ -103,13 +134,21 @@ export const groundOf = (books: Books, now: string): Ground => ({
 export function momentNow(now: string, lastOfStation: string, sealedUntil: string | null): string {
   const isClose = lastOfStation > now && epochOf(lastOfStation) - epochOf(now) <= SKEW_MS;
   const at = isClose ? lastOfStation : now;
-  return sealedUntil !== null && at <= sealedUntil ? instantOf(epochOf(sealedUntil) + 1) : at;
+  // A seal far ahead was made by a clock that ran away: it is refused for that, not followed.
+  const isShut = sealedUntil !== null && at <= sealedUntil && epochOf(sealedUntil) - epochOf(at) <= JUMP_MS;
+  return isShut ? instantOf(epochOf(sealedUntil) + 1) : at;
 }
 
 /** When a pour happened, as it was said; undefined for now. */
 export function momentOf(when: When | null, now: string, zone: string): Result<string | undefined> {
   if (when === null) return done(undefined);
   if ('ago' in when) return done(instantOf(epochOf(now) - when.ago * 60_000));
+  const today = wallTime(now, zone).date;
+  if (isSkipped(today, when.clock, zone) && instantOfWall(`${today} ${when.clock}`, zone) !== null)
+    return refuse(
+      'skipped-time',
+      `The clocks were put forward that night and never showed ${when.clock}. Write a time before or after, or how long ago, as 40 ago.`,
+    );
   const at = lastWall(when.clock, now, zone);
   return at === null
     ? refuse(

@@ -130,6 +130,14 @@ export function instantOfWall(text: string, zone: string): string | null {
   return isInEra(epoch) ? instantOf(epoch) : null;
 }
 
+/** Whether the clock on the house's wall never showed a time of a date, because it was put forward over it. */
+export function isSkipped(date: string, clock: string, zone: string): boolean {
+  const at = instantOfWall(`${date} ${clock}`, zone);
+  if (at === null) return false;
+  const { hour, minute } = wallTime(at, zone);
+  return `${String(hour).padStart(2, '0')}:${String(minute).padStart(2, '0')}` !== clock.slice(0, 5);
+}
+
 export function addDays(date: string, days: number): string {
   return instantOf(Date.parse(`${date}T00:00:00Z`) + days * DAY).slice(0, 10);
 }

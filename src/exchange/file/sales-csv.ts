@@ -6,7 +6,7 @@ import { intendSale, type SaleLine } from '../../domain/intent/intend-till.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import type { EventDraft } from '../../domain/ledger/event.ts';
 import { meaningOf } from '../../domain/report/till.ts';
-import { epochOf, instantOfWall, parseInstant } from '../../domain/value/clock-date.ts';
+import { epochOf, instantOfWall, isSkipped, parseInstant } from '../../domain/value/clock-date.ts';
 import type { EventId } from '../../domain/value/ids.ts';
 import { parseMoney } from '../../domain/value/money.ts';
 import { numberDoubt } from '../../domain/value/number.ts';
@@ -24,6 +24,8 @@ export type Sales = {
   readonly drafts: readonly EventDraft[];
   /** Names without a spec, each with its first line and how many were sold. */
   readonly unknown: readonly { readonly drink: string; readonly line: number; readonly sold: number }[];
+  /** Lines whose time the clock on the wall never showed: read as if it had not been put forward. */
+  readonly skipped: readonly number[];
 };
 
 export const isSalesHeader = (columns: readonly string[]): boolean =>
@@ -37,6 +39,7 @@ export function readSales(text: string, books: Books, now: string): Result<Sales
   const drafts: EventDraft[] = [];
   const unknown = new Map<string, { drink: string; line: number; sold: number }>();
   const seen = new Map<string, number>();
+  const skipped: number[] = [];
   for (const row of table.value.rows) {
     const read = readLine(row, books, now);
     if (typeof read === 'string') {
@@ -44,12 +47,21 @@ export function readSales(text: string, books: Books, now: string): Result<Sales
         problems.push({ code: 'bad-sale', exit: 65, line: row.line, message: read });
       continue;
     }
+    if (isSkippedTime(row, books)) skipped.push(row.line);
     drafts.push(intendSale(idOf(read, seen), read));
     if (meaningOf(read.drink, books) !== undefined) continue;
     const before = unknown.get(foldText(read.drink)) ?? { drink: read.drink, line: row.line, sold: 0 };
     unknown.set(foldText(read.drink), { ...before, sold: before.sold + read.count });
   }
-  return problems.length > 0 ? refuseAll(problems) : done({ drafts, unknown: [...unknown.values()] });
+  return problems.length > 0
+    ? refuseAll(problems)
+    : done({ drafts, unknown: [...unknown.values()], skipped });
+}
+
+function isSkippedTime({ cells }: CsvRow, { house }: Books): boolean {
+  const [, date, clock] =
+    /^(\d{4}-\d\d-\d\d)[ T](\d\d:\d\d)(:\d\d)?$/.exec((cells.get('time') ?? '').trim()) ?? [];
+  return date !== undefined && clock !== undefined && isSkipped(date, clock, house.zone);
 }
 
 /** One line, or what is wrong with it and how to mend it. */

@@ -1,0 +1,31 @@
+// What must happen outside of the screen, as data: the rooms ask for it, the running program carries it out.
+import type { Intent } from '../domain/intent/intent.ts';
+import type { EventId } from '../domain/value/ids.ts';
+import type { RoomName } from './address.ts';
+
+export type Effect =
+  /** Appends what the intent wants; `room` hears of it when it is on disk. */
+  | {
+      readonly type: 'record';
+      readonly intent: Intent;
+      readonly from: RoomName | 'frame';
+      /** What was typed for it, so that it can be taken up again should it be refused. */
+      readonly typed?: string | null;
+    }
+  /** The clock was looked at and is right. */
+  | { readonly type: 'trust-clock' }
+  /** Tries again what is not saved yet. */
+  | { readonly type: 'retry' }
+  /** Writes everything the rooms hold, saved or not, to a file. */
+  | { readonly type: 'write-out'; readonly file: string }
+  /** Takes back one event, or the last when none is named. */
+  | { readonly type: 'take-back'; readonly target: EventId | null }
+  /** Takes back several as one. */
+  | { readonly type: 'take-back-all'; readonly targets: readonly EventId[] }
+  | { readonly type: 'load-log' }
+  | { readonly type: 'load-drift' }
+  | { readonly type: 'load-evidence' }
+  | { readonly type: 'load-usual' }
+  /** To the shell and back, as every other program does on ^Z. */
+  | { readonly type: 'suspend' }
+  | { readonly type: 'leave' };
