@@ -1,0 +1,165 @@
+// What became of what was asked for: recorded, refused, held, saved, taken back. Pure.
+import { describeEvent } from '../domain/ledger/describe.ts';
+import type { Event } from '../domain/ledger/event.ts';
+import { foldInOrder } from '../domain/ledger/ledger.ts';
+import { saidInRooms } from '../domain/value/problem.ts';
+import type { Effect } from '../screens/effect.ts';
+import { handoverNote } from '../screens/notice/handover.ts';
+import { ranOut } from '../screens/notice/ran-out.ts';
+import type { Message } from '../screens/room.ts';
+import { asked, recordedBy, tooMany } from './fingers.ts';
+import { type HeldTap, stops } from './held.ts';
+import { answered } from './question/table.ts';
+import { roomNamed, rooms } from './rooms.ts';
+import { type Action, type AppState, sceneOf, type Update } from './state.ts';
+import { take } from './typing.ts';
+
+const only = (state: AppState): Update => ({ state, effects: [] });
+
+/** What was typed leaves the field of its room; in a question it stays to be read, and typing begins anew. */
+export function onRefused(
+  state: AppState,
+  { problems, from = 'frame', typed = null }: Extract<Action, { type: 'refused' }>,
+): AppState {
+  const next: AppState = {
+    ...state,
+    message: { text: problems.map(saidInRooms).join(' '), tone: 'refused' },
+    spent: state.dialog !== null,
+  };
+  if (from === 'frame' || typed === null) return next;
+  const room = roomNamed(from);
+  const own = next.inRoom[from];
+  return { ...next, inRoom: { ...next.inRoom, [from]: room.refused?.(sceneOf(next), own, typed) ?? own } };
+}
+
+/** Not on disk: kept, said, and out of the way of the next. */
+export function onHeld(before: AppState, { tap, problem, from }: Extract<Action, { type: 'held' }>): Update {
+  const held = [...before.held, tap];
+  const books = foldInOrder(before.books, tap.events);
+  const said = tap.events.map((event) => describeEvent(event, books)).join(' · ');
+  const stopped = stops(problem) ? problem : null;
+  const text = `Not saved yet: ${said}. ${saidInRooms(problem)} ${stopped === null ? 'It is kept and tried again.' : 'Nothing more is taken; ^C offers to write everything to a file.'}`;
+  const message: Message = { text, tone: 'refused' };
+  const state = answered({ ...before, books, held, heldFor: problem, stopped, message });
+  if (from === 'frame') return only(settled(before, state));
+  const step = roomNamed(from).recorded?.(sceneOf(state), state.inRoom[from], tap.events);
+  if (step === undefined) return only(state);
+  const taken = take({ ...state, room: from }, { ...step, message });
+  return { state: { ...taken.state, room: state.room }, effects: taken.effects };
+}
+
+const without = (state: AppState, tap: HeldTap): AppState => {
+  const held = state.held.filter((one) => one !== tap);
+  return { ...state, held, ...(held.length === 0 ? { heldFor: null, stopped: null } : {}) };
+};
+
+export function onSaved(
+  before: AppState,
+  { tap, events, books }: Extract<Action, { type: 'saved' }>,
+): AppState {
+  const state = without({ ...before, books }, tap);
+  const said = (events.length === 0 ? tap.events : events)
+    .map((event) => describeEvent(event, books))
+    .join(' · ');
+  const rest = state.held.length === 0 ? ' Everything is saved again.' : '';
+  return settled(before, { ...state, message: { text: `Saved: ${said}.${rest}`, tone: 'done' } });
+}
+
+export function onDropped(before: AppState, { tap, books }: Extract<Action, { type: 'dropped' }>): AppState {
+  const said = tap.events.map((event) => describeEvent(event, before.books)).join(' · ');
+  const message: Message = { text: `Taken out, it was not saved yet: ${said}.`, tone: 'done' };
+  return settled(before, { ...without({ ...before, books }, tap), message });
+}
+
+export function onNotSaved(
+  before: AppState,
+  { tap, problems }: Extract<Action, { type: 'not-saved' }>,
+): AppState {
+  const said = tap.events.map((event) => describeEvent(event, before.books)).join(' · ');
+  const state = onRefused(without(before, tap), {
+    type: 'refused',
+    problems,
+    from: 'pour',
+    typed: tap.typed,
+  });
+  const text = `Not recorded: ${said}. ${problems.map(saidInRooms).join(' ')}`;
+  return { ...state, message: { text, tone: 'refused' } };
+}
+
+/** What one key takes back: an event, or a round as a whole. */
+const takenAtOnce = ([first, ...more]: readonly Event[]): boolean =>
+  more.length === 0 || (first !== undefined && 'round' in first && first.round !== undefined);
+
+export function onRecorded(
+  before: AppState,
+  state: AppState,
+  action: Extract<Action, { type: 'recorded' }>,
+): Update {
+  const said = [
+    ...action.events.map((event) => describeEvent(event, action.books)),
+    ...ranOut(action.events, action.books),
+  ].join(' · ');
+  const text =
+    said === ''
+      ? 'Nothing to change.'
+      : `${said}.  ^U takes ${takenAtOnce(action.events) ? 'it back' : 'back the last'}.`;
+  const sealed = action.events.some((event) => event.kind === 'shift-sealed');
+  const message = {
+    text: sealed ? `${said}. Later corrections are new events.` : text,
+    tone: 'done' as const,
+  };
+  const effects: Effect[] = [
+    ...shown(state),
+    ...(action.events.some(({ kind }) => kind === 'shift-opened') ? [{ type: 'load-usual' } as const] : []),
+  ];
+  const told = watched(answered({ ...state, message }), action.events, said);
+  const handed = action.events.find((event) => event.kind === 'handed-over');
+  if (handed !== undefined)
+    return { state: { ...told, dialog: handoverNote(action.books, action.now, state.usual) }, effects };
+  if (action.from === 'frame') return { state: settled(before, told), effects };
+  const room = roomNamed(action.from);
+  const step = room.recorded?.(sceneOf(told), told.inRoom[action.from], action.events);
+  if (step === undefined) return { state: told, effects };
+  const taken = take({ ...told, room: action.from }, step);
+  return { state: { ...taken.state, room: state.room }, effects: [...effects, ...taken.effects] };
+}
+
+/** What was recorded is remembered of the fingers; the same pour too often is asked about. */
+function watched(state: AppState, events: readonly Event[], said: string): AppState {
+  const fingers = recordedBy(state.fingers, events, said);
+  const next = { ...state, fingers, heldKeyDid: null };
+  const many = tooMany(fingers);
+  if (many === null) return next;
+  const text = `Ten times in two seconds: ${said}. Keep them all?`;
+  return { ...next, fingers: asked(fingers), dialog: { kind: 'many', text, ids: many } };
+}
+
+/** The books changed by another hand than the room's own: its mark stays on the thing it stood on. */
+function settled(before: AppState, after: AppState): AppState {
+  const room = roomNamed(after.room);
+  const own = after.inRoom[after.room];
+  const kept = room.settled?.(sceneOf(before), sceneOf(after), own) ?? own;
+  return { ...after, inRoom: { ...after.inRoom, [after.room]: kept } };
+}
+
+/** What the room shows beside the books, to be looked up anew. */
+export const shown = (state: AppState): readonly Effect[] => roomNamed(state.room).shows ?? [];
+
+export function onTookBack(before: AppState, events: readonly Event[]): Update {
+  const inRoom = Object.fromEntries(
+    rooms.map((room) => {
+      const own = before.inRoom[room.name];
+      const after = events.reduce(
+        (kept, event) => room.tookBack?.(sceneOf(before), kept, event) ?? kept,
+        own,
+      );
+      return [room.name, after];
+    }),
+  );
+  const state = { ...before, inRoom: { ...before.inRoom, ...inRoom } };
+  const message = {
+    text: `Took back: ${events.map((event) => describeEvent(event, before.books)).join(' · ')}. The Log keeps it; take the take-back back to restore it.`,
+    tone: 'done' as const,
+  };
+  return { state: { ...state, message }, effects: shown(state) };
+}
