@@ -71,27 +71,27 @@ export function readLines(
 function* linesOf(handle: number, onShare: (share: number) => void): Generator<string | Problem> {
   const { size } = fstatSync(handle);
   const decoder = new TextDecoder('utf-8', { fatal: true });
-  let rest: Uint8Array = new Uint8Array(0);
+  // One buffer for all of it: what a line leaves over is moved to its front.
+  const buffer = Buffer.allocUnsafe(PIECE + LONGEST_LINE);
+  let [rest, read] = [0, 0];
   try {
-    for (let read = 0; ; ) {
-      const piece = Buffer.allocUnsafe(PIECE);
-      const length = readSync(handle, piece, 0, PIECE, null);
+    for (;;) {
+      const length = readSync(handle, buffer, rest, PIECE, null);
       read += length;
-      const bytes = Buffer.concat([rest, piece.subarray(0, length)]);
+      const bytes = buffer.subarray(0, rest + length);
       let from = 0;
       for (let end = bytes.indexOf(NEWLINE); end !== -1; end = bytes.indexOf(NEWLINE, from)) {
         yield lineOf(bytes.subarray(from, end), decoder);
         from = end + 1;
       }
-      rest = bytes.subarray(from);
       onShare(size === 0 ? 1 : Math.min(1, read / size));
-      if (length === 0) break;
-      if (rest.length > LONGEST_LINE) {
-        yield { code: 'long-line', exit: 65, message: 'The line has no end. Take it out.' };
-        return;
-      }
+      rest = bytes.length - from;
+      if (length === 0 || rest > LONGEST_LINE) break;
+      bytes.copy(buffer, 0, from);
     }
-    if (rest.length > 0) yield lineOf(rest, decoder);
+    if (rest > LONGEST_LINE)
+      yield { code: 'long-line', exit: 65, message: 'The line has no end. Take it out.' };
+    else if (rest > 0) yield lineOf(buffer.subarray(0, rest), decoder);
   } finally {
     closeSync(handle);
   }

@@ -1,6 +1,6 @@
 // What a shift adds up to: drinks by spec and purpose, money, what drew on which item.
 
-import { wallTime } from '../value/clock-date.ts';
+import { wallHour } from '../value/clock-date.ts';
 import type { Drawer, SpecId } from '../value/ids.ts';
 import type { PourNote, ShiftBooks, Tally } from './books.ts';
 import { type Draw, type EventOf, type PourPurpose, purposes } from './event.ts';
@@ -60,7 +60,7 @@ export function addHour(
   event: Poured,
   zone: string,
 ): ReadonlyMap<string, number> {
-  const hour = String(wallTime(event.at, zone).hour).padStart(2, '0');
+  const hour = String(wallHour(event.at, zone)).padStart(2, '0');
   return new Map(byHour).set(hour, (byHour.get(hour) ?? 0) + event.count);
 }
 

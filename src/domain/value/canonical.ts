@@ -2,10 +2,18 @@
 // After RFC 8785 (JSON Canonicalization Scheme, 2020), 3.2.3; our values are strings, integers, decimals, lists, records.
 
 export function canonicalJson(value: unknown): string {
-  if (Array.isArray(value)) return `[${value.map(canonicalJson).join(',')}]`;
   if (value === null || typeof value !== 'object') return JSON.stringify(value);
-  const entries = Object.entries(value)
-    .filter(([, inner]) => inner !== undefined)
-    .sort(([a], [b]) => (a < b ? -1 : 1));
-  return `{${entries.map(([key, inner]) => `${JSON.stringify(key)}:${canonicalJson(inner)}`).join(',')}}`;
+  if (Array.isArray(value)) {
+    let text = '[';
+    for (const inner of value) text += `${text === '[' ? '' : ','}${canonicalJson(inner)}`;
+    return `${text}]`;
+  }
+  const record = value as Readonly<Record<string, unknown>>;
+  let text = '{';
+  for (const key of Object.keys(record).sort()) {
+    const inner = record[key];
+    if (inner !== undefined)
+      text += `${text === '{' ? '' : ','}${JSON.stringify(key)}:${canonicalJson(inner)}`;
+  }
+  return `${text}}`;
 }

@@ -29,9 +29,12 @@ const isInEra = (epoch: number): boolean => epoch >= era[0] && epoch <= era[1];
 
 /** An instant as the books have them, of a day and an hour that exist. */
 export const isInstant = (text: string): boolean => {
+  if (!written.test(text)) return false;
   const epoch = Date.parse(text);
-  return isInEra(epoch) && instantOf(epoch) === text;
+  // Date.parse takes 30 February for the second of March.
+  return isInEra(epoch) && new Date(epoch).getUTCDate() === Number(text.slice(8, 10));
 };
+const written = /^\d{4}-\d\d-\d\dT([01]\d|2[0-3]):[0-5]\d:[0-5]\d\.\d{3}Z$/;
 
 export const isDate = (text: string): boolean =>
   /^\d{4}-\d\d-\d\d$/.test(text) && isInstant(`${text}T00:00:00.000Z`);
@@ -76,10 +79,58 @@ export function wallTime(instant: string, zone: string): WallTime {
   return wall;
 }
 
+const weekdayNames = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'];
+const QUARTER = 900_000;
+const offsets = new Map<string, number | null>();
+
+/** How far a zone is from UTC over a whole quarter of an hour, ms; null when that changes within it. Asked of the platform once. */
+function offsetIn(quarter: number, zone: string): number | null {
+  if (quarter === lastAsked.quarter && zone === lastAsked.zone) return lastAsked.offset;
+  const key = `${quarter} ${zone}`;
+  const known = offsets.get(key) ?? freshOffset(key, quarter, zone);
+  lastAsked = { quarter, zone, offset: known };
+  return known;
+}
+/** Events come one after the other. */
+let lastAsked: { quarter: number; zone: string; offset: number | null } = {
+  quarter: Number.NaN,
+  zone: '',
+  offset: null,
+};
+
+function freshOffset(key: string, quarter: number, zone: string): number | null {
+  const offsetAt = (epoch: number): number => minutesOf(askWall(epoch, zone)) * 60_000 - epoch;
+  const [first, last] = [offsetAt(quarter * QUARTER), offsetAt((quarter + 1) * QUARTER - 60_000)];
+  if (offsets.size >= MOST_WALLS) offsets.clear();
+  offsets.set(key, first === last ? first : null);
+  return first === last ? first : null;
+}
+
 function wallOf(instant: string, zone: string): WallTime {
+  const epoch = epochOf(instant);
+  const offset = offsetIn(Math.floor(epoch / QUARTER), zone);
+  if (offset === null) return askWall(epoch, zone);
+  const local = new Date(epoch + offset);
+  return {
+    date: local.toISOString().slice(0, 10),
+    hour: local.getUTCHours(),
+    minute: local.getUTCMinutes(),
+    weekday: weekdayNames[local.getUTCDay()] ?? '',
+  };
+}
+
+/** The hour on the house's wall, 0 to 23. */
+export function wallHour(instant: string, zone: string): number {
+  const epoch = epochOf(instant);
+  const offset = offsetIn(Math.floor(epoch / QUARTER), zone);
+  return offset === null ? askWall(epoch, zone).hour : Math.floor((epoch + offset) / HOUR) % 24;
+}
+const HOUR = 3_600_000;
+
+function askWall(epoch: number, zone: string): WallTime {
   const parts = new Map(
     formatIn(zone)
-      .formatToParts(epochOf(instant))
+      .formatToParts(epoch)
       .map((part) => [part.type, part.value]),
   );
   return {

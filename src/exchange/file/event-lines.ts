@@ -29,15 +29,13 @@ function readLine(raw: string): Event | string {
   let data: unknown;
   try {
     data = JSON.parse(raw);
-    // Our own lines come back letter for letter; any other is looked at more closely.
-    if (JSON.stringify(data) !== raw.trim()) {
-      const odd = oddity(raw);
-      if (odd !== null) return odd;
-    }
   } catch {
     return 'The line is not JSON. Each line must be one event as ullage export events writes it.';
   }
   const parsed = admitEvent(data);
+  // Our own lines are as long as what they mean; any other is looked at more closely.
+  const odd = parsed.ok && JSON.stringify(data).length === raw.trim().length ? null : oddity(raw);
+  if (odd !== null) return odd;
   return parsed.ok
     ? parsed.event
     : `Not an event (${parsed.reason.slice(0, 120)}). Compare it with ullage export events --schema.`;
@@ -54,7 +52,7 @@ function oddity(raw: string): string | null {
     else if (token === '}' || token === ']') keys.pop();
     else if (token.startsWith('"')) text = token;
     else if (token === ':') {
-      const key = String(JSON.parse(text));
+      const key = String(JSON.parse(text === '' ? '""' : text));
       if (forbidden.has(key)) return `The line has the key ${key}, which no event has. Take it out.`;
       if (keys.at(-1)?.has(key) === true)
         return `The line gives ${clean(key).slice(0, 40)} twice. Take one of them out.`;

@@ -12,7 +12,7 @@ import { booksOfSnapshot, keptSnapshot, openSnapshot, type Snapshot, shiftOfSnap
 /** A tail longer than this is summed up in a checkpoint even when no shift was sealed. */
 const LONG_TAIL = 250;
 /** So many nights are held in hand before their checkpoints are written. */
-const HELD_NIGHTS = 50;
+const HELD_NIGHTS = 10;
 /** So many lines the fold stumbles over are set aside; more, and the books are damaged throughout. */
 const MOST_ASIDE = 1000;
 
@@ -24,6 +24,8 @@ export type Loaded = {
 
 /** Looks at each event before it is folded. */
 export type Watch = (event: NumberedEvent) => void;
+/** While something is taken in: who looks on, and from which number on the lines went through the door just now. */
+export type Intake = { readonly watch: Watch; readonly sound: number };
 
 /** An event that passed every check and yet does not fold: a fault of ours, told where the event came from. */
 export class Unfoldable extends Error {
@@ -37,12 +39,12 @@ export class Unfoldable extends Error {
 type OnFolded = (event: Event, books: () => Books) => void;
 
 /** Everything that counts after some books, folded onto them; lines that can't be read are added to those set aside. */
-function foldTail(rows: Rows, start: Books, aside: Set<number>, watch?: Watch, onFolded?: OnFolded): Books {
+function foldTail(rows: Rows, start: Books, aside: Set<number>, intake?: Intake, onFolded?: OnFolded): Books {
   let number = 0;
   function* readable(): Generator<Event> {
-    for (const one of rows.livingEvents(start.last, (bad) => aside.add(bad))) {
+    for (const one of rows.livingEvents(start.last, (bad) => aside.add(bad), intake?.sound)) {
       if (aside.has(one.number)) continue;
-      watch?.(one);
+      intake?.watch(one);
       number = one.number;
       yield one.event;
     }
@@ -56,27 +58,27 @@ function foldTail(rows: Rows, start: Books, aside: Set<number>, watch?: Watch, o
 }
 
 /** The books of now; leaves checkpoints at the seals it passes. */
-export function loadBooks(db: DatabaseSync, rows: Rows, watch?: Watch): Loaded {
+export function loadBooks(db: DatabaseSync, rows: Rows, intake?: Intake): Loaded {
   const start = startBefore(rows, null);
   const aside = new Set(start.aside);
   for (;;) {
     try {
-      return { books: foldToNow(db, rows, start.books, aside, watch), aside };
+      return { books: foldToNow(db, rows, start.books, aside, intake), aside };
     } catch (error) {
-      if (!(error instanceof Unfoldable) || watch !== undefined || aside.size >= MOST_ASIDE) throw error;
+      if (!(error instanceof Unfoldable) || intake !== undefined || aside.size >= MOST_ASIDE) throw error;
       aside.add(error.number);
     }
   }
 }
 
-function foldToNow(db: DatabaseSync, rows: Rows, start: Books, aside: Set<number>, watch?: Watch): Books {
+function foldToNow(db: DatabaseSync, rows: Rows, start: Books, aside: Set<number>, intake?: Intake): Books {
   let passed = 0;
   const sealed: Books[] = [];
   const flush = (): void => {
     saveCheckpoints(db, rows, sealed, aside);
     sealed.length = 0;
   };
-  const books = foldTail(rows, start, aside, watch, (event, snapshot) => {
+  const books = foldTail(rows, start, aside, intake, (event, snapshot) => {
     passed += 1;
     if (event.kind === 'shift-sealed') sealed.push(snapshot());
     if (sealed.length >= HELD_NIGHTS) flush();

@@ -1,6 +1,6 @@
 // A checkpoint of the books: what the fold knows apart from the catalogue, as JSON. Only a cache; it can be thrown away.
 
-import { createHash } from 'node:crypto';
+import { hash } from 'node:crypto';
 import * as z from 'zod/mini';
 import { type Books, emptyBooks, type ShiftBooks } from '../../domain/ledger/books.ts';
 import type { EventKey } from '../../domain/ledger/event.ts';
@@ -88,7 +88,7 @@ export function keptSnapshot(books: Books, chain: string, aside: Iterable<number
   return `${digest(text)}\n${text}`;
 }
 
-const digest = (text: string): string => createHash('sha256').update(text).digest('hex');
+const digest = (text: string): string => hash('sha256', text, 'hex');
 const envelope = z.object({ chain: z.string(), aside: z.array(z.number()), snapshot: z.string() });
 const DIGEST = 64;
 

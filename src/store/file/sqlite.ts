@@ -184,7 +184,9 @@ function storeOn(
     record,
     importEvents: (lines) => {
       const result = transact(() =>
-        importInto(rows, refresh(), lines, instantOf(setting.now()), (watch) => loadBooks(db, rows, watch)),
+        importInto(rows, refresh(), lines, instantOf(setting.now()), (watch, sound) =>
+          loadBooks(db, rows, { watch, sound }),
+        ),
       );
       if (!result.ok) return result;
       if (result.value.loaded !== null) take(result.value.loaded);

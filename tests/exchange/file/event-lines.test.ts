@@ -70,8 +70,7 @@ it('refuses names that reach into the program, and nesting that would break it',
     'The line is not JSON. Each line must be one event as ullage export events writes it.',
   ]);
   const deep = `${'['.repeat(1000)}${']'.repeat(1000)}`;
-  expect(messagesOf(readEventText(deep))[0]).toMatch(/^Not an event/);
-  expect(messagesOf(readEventText(deep.replace('[', '[ ')))).toEqual([
+  expect(messagesOf(readEventText(deep))).toEqual([
     'The line is nested too deeply to be an event. Take it out.',
   ]);
 });

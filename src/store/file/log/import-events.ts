@@ -44,7 +44,7 @@ export function importInto(
   books: Books,
   incoming: Iterable<Incoming>,
   now: string,
-  load: (watch: Watch) => Loaded,
+  load: (watch: Watch, sound: number) => Loaded,
 ): Result<{ readonly outcome: ImportOutcome; readonly loaded: Loaded | null }> {
   const against = new Complaints();
   const intake = new Intake(rows, against);
@@ -80,7 +80,8 @@ class Intake {
   #line = 0;
   readonly #rows: Rows;
   readonly #against: Complaints;
-  readonly #lines: number[] = [];
+  /** From which number on how far a line is ahead of its number: one entry unless lines are empty or out of order. */
+  readonly #ahead: { readonly number: number; readonly by: number }[] = [];
   readonly #heads = new Map<string, { seq: number; hash: string }>();
   readonly #waiting = new Map<string, Map<number, { event: Event; line: number }>>();
   readonly #waitingIds = new Set<string>();
@@ -92,7 +93,8 @@ class Intake {
   }
 
   lineOf(number: number): number {
-    return this.#lines[number - this.start - 1] ?? 1;
+    const ahead = this.#ahead.findLast((entry) => entry.number <= number);
+    return number + (ahead?.by ?? 0);
   }
 
   take(one: Incoming): void {
@@ -176,8 +178,9 @@ class Intake {
   #insert(event: Event, line: number): void {
     const hash = this.#rows.insert(event, canonicalJson(event), this.#head(event.station).hash);
     this.#heads.set(event.station, { seq: event.seq, hash });
-    this.#lines.push(line);
     this.added += 1;
+    const number = this.start + this.added;
+    if (this.#ahead.at(-1)?.by !== line - number) this.#ahead.push({ number, by: line - number });
     if (event.kind === 'event-taken-back') this.hasTakeBacks = true;
     if (this.first === null || compareEvents(event, this.first) < 0)
       this.first = { at: event.at, station: event.station, seq: event.seq };
@@ -245,7 +248,7 @@ function groundOfImport(rows: Rows, books: Books, now: string): ImportGround {
 
 /** Folds the books anew and holds each new event that counts against its moment, and against what it names. */
 function loadWatched(
-  load: (watch: Watch) => Loaded,
+  load: (watch: Watch, sound: number) => Loaded,
   ground: ImportGround,
   start: number,
   say: (event: Pick<NumberedEvent, 'number'>, problem: Said) => void,
@@ -255,7 +258,7 @@ function loadWatched(
       if (number <= start) return;
       const problem = admit(event, itemsOf(event), ground) ?? ground.known(event);
       if (problem !== null) say({ number }, problem);
-    });
+    }, start);
   } catch (error) {
     if (!(error instanceof Unfoldable)) throw error;
     say(error, {

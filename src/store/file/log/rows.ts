@@ -7,7 +7,7 @@ import { CHAIN_START, chainHash } from './chain.ts';
 import { shiftRows } from './shift-rows.ts';
 import { alive, statementsOf } from './statements.ts';
 
-const PAGE = 5000;
+const PAGE = 500;
 // The words of the partial index in schema.ts: the two must say the same for it to be used.
 const catalogueFilter = `kind IN (${catalogueKinds.map((kind) => `'${kind}'`).join(', ')})`;
 const firstKey: EventKey = { at: '', station: '', seq: 0 };
@@ -47,10 +47,14 @@ export function prepareRows(db: DatabaseSync) {
   const statements = statementsOf(db);
   const { sql, all, first } = statements;
 
-  /** Everything that counts after a key, in the order of the fold; `onBad` hears of the lines that can't be read. */
+  /**
+   * Everything that counts after a key, in the order of the fold; `onBad` hears of the lines that can't be read; those
+   * after the number `sound` passed the schema a moment ago.
+   */
   function* livingEvents(
     after: EventKey | null,
     onBad: (number: number) => void = () => undefined,
+    sound = Number.POSITIVE_INFINITY,
   ): Generator<NumberedEvent> {
     let key = after ?? firstKey;
     for (;;) {
@@ -61,7 +65,7 @@ export function prepareRows(db: DatabaseSync) {
         key.seq,
       );
       for (const { number, body } of page) {
-        const event = eventOfBody(body);
+        const event = number > sound ? (JSON.parse(body) as Event) : eventOfBody(body);
         if (event === null) onBad(number);
         else yield { number, event };
       }
