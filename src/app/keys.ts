@@ -52,7 +52,7 @@ export const pastedText = (text: string): string =>
     .slice(0, 200);
 
 /** Nobody types so much ahead; a paste that the terminal does not mark as one comes like this. */
-const LONGEST_TYPED = 1024;
+const LONGEST_TYPED = 2048;
 /** A long paste comes in pieces, one right after the other. */
 const PASTE_GAP_MS = 150;
 

@@ -7,7 +7,6 @@ import {
   readFileSync,
   readSync,
   renameSync,
-  rmSync,
   statSync,
   writeFileSync,
 } from 'node:fs';
@@ -15,6 +14,7 @@ import { basename, dirname, join, resolve } from 'node:path';
 import { done, type Problem, type Result, refuse } from '../domain/value/problem.ts';
 import { clean } from '../domain/value/text.ts';
 import { LARGEST_FILE } from '../exchange/file/read-text.ts';
+import { clearAway } from '../store/file/open/birth.ts';
 import { checkTarget } from '../store/file/target.ts';
 
 /** A plain file that can be read, by its size; a pipe or a device might never end. */
@@ -131,7 +131,7 @@ export function writeText(path: string, text: string): Result<null> {
     renameSync(temporary, target);
     return done(null);
   } catch {
-    if (isOurs) rmSync(temporary, { force: true });
+    if (isOurs) clearAway(temporary);
     return refuse(
       'cannot-write',
       `${clean(path)} can't be written. Give a file in a folder you may write to, with space left.`,

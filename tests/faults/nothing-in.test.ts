@@ -96,6 +96,20 @@ describe('a received file', () => {
     await night.ok('close --seal');
   });
 
+  it('that opens a shift before the one that is open is refused, too', async () => {
+    const night = await sealed();
+    night.later(30);
+    await night.ok('open');
+    const file = join(night.folder, 'before.jsonl');
+    const at = new Date(night.world.now() - 60_000).toISOString();
+    writeFileSync(file, `${JSON.stringify(more(night, 'shift-opened', { at, date: '2026-11-19' }))}\n`);
+    expect(await night.run('import', file)).toMatchObject({
+      exit: 65,
+      err: expect.stringContaining('line 1'),
+    });
+    expect(await night.ok('check')).toBe('');
+  });
+
   it('in any order of its lines is the same books, and may be cut in two', async () => {
     const night = await sealed();
     const lines = eventsOf(night).map((event) => `${JSON.stringify(event)}\n`);

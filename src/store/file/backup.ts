@@ -7,7 +7,6 @@ import {
   openSync,
   readdirSync,
   renameSync,
-  rmSync,
   statSync,
 } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
@@ -16,7 +15,7 @@ import { done, type Result, refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import { chainFindings } from './checks.ts';
 import { prepareRows } from './log/rows.ts';
-import { isAlive, syncPath } from './open/birth.ts';
+import { clearAway, isAlive, syncPath } from './open/birth.ts';
 import { copyBooks } from './open/migrate.ts';
 import { prepareFolder } from './open/open-file.ts';
 import { foreignParts } from './open/parts.ts';
@@ -63,7 +62,7 @@ export async function backupTo(db: DatabaseSync, books: string, target: string):
       ? unwritable(target)
       : openingProblem(error, target);
   } finally {
-    for (const ending of journals) rmSync(temporary + ending, { force: true });
+    for (const ending of journals) clearAway(temporary + ending);
   }
 }
 
@@ -80,7 +79,7 @@ function tidyCopies(file: string): void {
   const start = `.${basename(file)}.`;
   for (const name of readdirSync(folder)) {
     const pid = name.startsWith(start) ? /^(\d+)\.tmp/.exec(name.slice(start.length))?.[1] : undefined;
-    if (pid !== undefined && !isAlive(Number(pid))) rmSync(join(folder, name), { force: true });
+    if (pid !== undefined && !isAlive(Number(pid))) clearAway(join(folder, name));
   }
 }
 
@@ -111,7 +110,7 @@ export function restoreFrom(
       73,
     );
   } finally {
-    for (const ending of journals) rmSync(temporary + ending, { force: true });
+    for (const ending of journals) clearAway(temporary + ending);
   }
 }
 

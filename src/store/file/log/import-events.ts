@@ -269,15 +269,23 @@ function loadWatched(
   }
 }
 
-/** One shift after the other, with those that came in among them. */
+/**
+ * One shift after the other, with those that came in among them. An opening before one that stood there shows at that one: then the
+ * first mark that came in is named.
+ */
 function checkShifts(
   rows: Rows,
   aside: ReadonlySet<number>,
   start: number,
   say: (event: Pick<NumberedEvent, 'number'>, problem: Said) => void,
 ): void {
-  const broken = brokenShift(rows.shiftMarks(-1, aside).reverse());
-  const number = broken === null ? undefined : rows.byId(broken.id)?.number;
-  if (broken !== null && number !== undefined && number > start)
-    say({ number }, { code: 'two-shifts', message: broken.message });
+  const marks = rows.shiftMarks(-1, aside).reverse();
+  const broken = brokenShift(marks);
+  if (broken === null) return;
+  const numberOf = (id: string): number => rows.byId(id)?.number ?? 0;
+  const isNew = (id: string): boolean => numberOf(id) > start;
+  const wasBroken = brokenShift(marks.filter(({ id }) => !isNew(id))) !== null;
+  const culprit = isNew(broken.id) || wasBroken ? broken.id : marks.find(({ id }) => isNew(id))?.id;
+  if (culprit !== undefined && isNew(culprit))
+    say({ number: numberOf(culprit) }, { code: 'two-shifts', message: broken.message });
 }

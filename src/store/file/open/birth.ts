@@ -36,6 +36,15 @@ export function syncPath(path: string): void {
   closeSync(handle);
 }
 
+/** Clears away what is ours; a disk that refuses even that leaves it to the next start. */
+export function clearAway(path: string): void {
+  try {
+    rmSync(path, { recursive: true, force: true });
+  } catch {
+    // told already, or nobody's trouble
+  }
+}
+
 const UNBORN = /^\.unborn-(\d+)\.sqlite/;
 
 /** Makes new books where there are none. Another program may be faster: then its books stand there. */
@@ -56,7 +65,7 @@ export function makeBooks(file: string): void {
     giveName(unborn, file);
     syncPath(folder);
   } finally {
-    for (const ending of ['', '-journal']) rmSync(unborn + ending, { force: true });
+    for (const ending of ['', '-journal']) clearAway(unborn + ending);
   }
 }
 
@@ -76,7 +85,7 @@ function giveName(unborn: string, file: string): void {
 export function tidyUnborn(folder: string): void {
   for (const name of readdirSync(folder)) {
     const pid = UNBORN.exec(name)?.[1];
-    if (pid !== undefined && !isAlive(Number(pid))) rmSync(join(folder, name), { force: true });
+    if (pid !== undefined && !isAlive(Number(pid))) clearAway(join(folder, name));
   }
 }
 
@@ -94,8 +103,7 @@ export function tidyLeft(place: string, start: string): void {
   try {
     for (const name of readdirSync(place)) {
       const pid = name.startsWith(start) ? /^(\d+)-/.exec(name.slice(start.length))?.[1] : undefined;
-      if (pid !== undefined && !isAlive(Number(pid)))
-        rmSync(join(place, name), { recursive: true, force: true });
+      if (pid !== undefined && !isAlive(Number(pid))) clearAway(join(place, name));
     }
   } catch {
     // somebody else's, or not to be read: it stays

@@ -2,7 +2,7 @@
 import { chmodSync, existsSync, renameSync, rmSync } from 'node:fs';
 import { DatabaseSync } from 'node:sqlite';
 import { done, type Result, refuse } from '../../../domain/value/problem.ts';
-import { syncPath } from './birth.ts';
+import { clearAway, syncPath } from './birth.ts';
 import { BUSY_TIMEOUT_MS } from './names.ts';
 import { migrateSchema, SCHEMA_VERSION } from './schema.ts';
 
@@ -45,7 +45,7 @@ function keepCopy(file: string, version: number): Result<null> {
   } catch {
     // told below: whatever went wrong with the copy, nothing was changed
   } finally {
-    rmSync(temporary, { force: true });
+    clearAway(temporary);
   }
   return refuse(
     'bad-copy',

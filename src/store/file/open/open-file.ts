@@ -32,6 +32,8 @@ export function openBooksFile(folder: string): Result<OpenBooks> {
   const [why] = writing.problems;
   if (why === undefined || !mayRead.has(why.code)) return writing;
   const file = join(folder, BOOKS_FILE);
+  // Where there are no books there is nothing to read, and nothing may be made.
+  if (lstatSync(file, { throwIfNoEntry: false })?.isFile() !== true) return writing;
   const reading = openToRead(file, (db, isCopy) => prepareToRead(db, file, isCopy));
   return reading === null ? writing : done({ ...reading, readOnly: why });
 }

@@ -1,11 +1,11 @@
 // Books that can be read but not written: somebody else's, on a disk that is full or only readable. SQLite's log needs to write
 // even to be read, so they are read without it when it is empty, else from a private copy with it.
-import { copyFileSync, mkdtempSync, rmSync, statSync } from 'node:fs';
+import { copyFileSync, mkdtempSync, statSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { pathToFileURL } from 'node:url';
-import { tidyLeft } from './birth.ts';
+import { clearAway, tidyLeft } from './birth.ts';
 import { BUSY_TIMEOUT_MS } from './names.ts';
 
 export type Reading = { readonly db: DatabaseSync; readonly release: () => void };
@@ -72,11 +72,11 @@ function fromCopy(file: string): Reading {
         db,
         release: () => {
           db.close();
-          rmSync(kept, { recursive: true, force: true });
+          clearAway(kept);
         },
       };
     } catch {
-      if (folder !== null) rmSync(folder, { recursive: true, force: true });
+      if (folder !== null) clearAway(folder);
     }
   }
   throw new Error('no place for a copy');
