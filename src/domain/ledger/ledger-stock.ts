@@ -17,7 +17,7 @@ import {
 import { addTo, type Containers, containersTotal, drawFrom, openNext, takeOut } from './containers.ts';
 import type { Draw, Event, EventOf } from './event.ts';
 import { type Folding, newStock, own } from './folding.ts';
-import { addHour, addToTally, noTally, type Poured, withPour } from './tally.ts';
+import { addHour, addToTally, type Mine, noTally, type Poured, withPour } from './tally.ts';
 import { noteBought, noteFound } from './worth.ts';
 
 /** What one event of the stock does to the folding. */
@@ -36,6 +36,7 @@ export function applyStock(folding: Folding, event: Event): void {
           event.spec,
           `${event.count > 1 ? `${event.count} ` : ''}${event.name}`,
           folding.house.zone,
+          ownIn(folding),
         );
       addRunning(folding, event, event.spec);
       return;
@@ -48,6 +49,7 @@ export function applyStock(folding: Folding, event: Event): void {
           null,
           straightText(folding, event),
           folding.house.zone,
+          ownIn(folding),
         );
       addRunning(folding, event, '');
       return;
@@ -84,6 +86,11 @@ export function applyStock(folding: Folding, event: Event): void {
   }
 }
 
+const ownIn =
+  (folding: Folding): Mine =>
+  (map) =>
+    own(folding, map);
+
 /** What was lost, at the cost of the moment: in all, and in the shift it was noted under or that comes next. */
 function addLost(folding: Folding, { item, amount }: EventOf<'stock-lost'>): void {
   const known = folding.items.get(item);
@@ -101,7 +108,7 @@ function addRunning(folding: Folding, event: Poured, spec: Drawer): void {
     spec,
     addToTally(folding.tallies.get(spec) ?? noTally, event),
   );
-  folding.byHour = addHour(folding.byHour, event, folding.house.zone);
+  folding.byHour = addHour(folding.byHour, event, folding.house.zone, ownIn(folding));
 }
 
 function straightText(folding: Folding, event: EventOf<'measure-poured'>): string {

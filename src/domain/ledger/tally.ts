@@ -54,14 +54,19 @@ export function addToTally(tally: Tally, event: Poured): Tally {
   };
 }
 
+/** A map that may be changed: a copy, unless the fold says that it is its own already. */
+export type Mine = <K, V>(map: ReadonlyMap<K, V>) => Map<K, V>;
+const copyOf: Mine = (map) => new Map(map);
+
 /** Counts by the hour with one more pour in them: the hour is the one on the house's wall. */
 export function addHour(
   byHour: ReadonlyMap<string, number>,
   event: Poured,
   zone: string,
+  mine: Mine = copyOf,
 ): ReadonlyMap<string, number> {
   const hour = String(wallHour(event.at, zone)).padStart(2, '0');
-  return new Map(byHour).set(hour, (byHour.get(hour) ?? 0) + event.count);
+  return mine(byHour).set(hour, (byHour.get(hour) ?? 0) + event.count);
 }
 
 /** The shift with one more pour in it; a pour of another shift leaves it as it is. */
@@ -71,9 +76,10 @@ export function withPour(
   spec: SpecId | null,
   text: string,
   zone: string,
+  mine: Mine = copyOf,
 ): ShiftBooks {
   if (event.shift !== shift.id) return shift;
-  const drinks = new Map(shift.drinks);
+  const drinks = mine(shift.drinks);
   if (spec !== null) drinks.set(spec, addToTally(drinks.get(spec) ?? noTally, event));
   const pour: PourNote = {
     event: event.id,
@@ -91,8 +97,8 @@ export function withPour(
     ...shift,
     drinks,
     straight: spec === null ? addToTally(shift.straight, event) : shift.straight,
-    byHour: addHour(shift.byHour, event, zone),
-    drawnBy: addDraws(shift.drawnBy, event.draws, spec ?? ''),
+    byHour: addHour(shift.byHour, event, zone, mine),
+    drawnBy: addDraws(shift.drawnBy, event.draws, spec ?? '', mine),
     recent: [...shift.recent.slice(1 - RECENT_POURS), pour],
   };
 }
@@ -107,10 +113,11 @@ function addDraws(
   drawnBy: ShiftBooks['drawnBy'],
   draws: readonly Draw[],
   name: Drawer,
+  mine: Mine,
 ): ShiftBooks['drawnBy'] {
-  const next = new Map(drawnBy);
+  const next = mine(drawnBy);
   for (const draw of draws) {
-    const inner = new Map(next.get(draw.item) ?? []);
+    const inner = mine(next.get(draw.item) ?? new Map<Drawer, number>());
     inner.set(name, (inner.get(name) ?? 0) + draw.amount);
     next.set(draw.item, inner);
   }

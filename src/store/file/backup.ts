@@ -1,14 +1,6 @@
 // A safe copy of the books while they are in use, and a copy back. SQLite's own backup makes the copy; it is checked
 // before it gets its name.
-import {
-  chmodSync,
-  closeSync,
-  existsSync,
-  openSync,
-  readdirSync,
-  renameSync,
-  statSync,
-} from 'node:fs';
+import { chmodSync, closeSync, existsSync, openSync, readdirSync, renameSync, statSync } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { backup, DatabaseSync } from 'node:sqlite';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';

@@ -33,9 +33,17 @@ export function openBooksFile(folder: string): Result<OpenBooks> {
   if (why === undefined || !mayRead.has(why.code)) return writing;
   const file = join(folder, BOOKS_FILE);
   // Where there are no books there is nothing to read, and nothing may be made.
-  if (lstatSync(file, { throwIfNoEntry: false })?.isFile() !== true) return writing;
+  if (!isPlainFile(file)) return writing;
   const reading = openToRead(file, (db, isCopy) => prepareToRead(db, file, isCopy));
   return reading === null ? writing : done({ ...reading, readOnly: why });
+}
+
+function isPlainFile(file: string): boolean {
+  try {
+    return lstatSync(file).isFile();
+  } catch {
+    return false;
+  }
 }
 
 /** What keeps one from writing and not from reading. */
