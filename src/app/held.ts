@@ -5,7 +5,7 @@ import type { Intent } from '../domain/intent/intent.ts';
 import type { Books } from '../domain/ledger/books.ts';
 import type { Event, EventDraft } from '../domain/ledger/event.ts';
 import type { EventId } from '../domain/value/ids.ts';
-import { done, type Problem, type Result } from '../domain/value/problem.ts';
+import { done, type Problem, type Result, saidInRooms } from '../domain/value/problem.ts';
 
 /** Something that is to be recorded, as one try after another sees it. */
 export type Ticket = {
@@ -29,6 +29,19 @@ const stopping: ReadonlySet<string> = new Set(['not-synced', 'file-gone']);
 
 export const isHeldFor = ({ code }: Problem): boolean => passing.has(code) || stopping.has(code);
 export const stops = ({ code }: Problem): boolean => stopping.has(code);
+
+const reasons: Readonly<Record<string, string>> = {
+  'disk-full': 'The disk is full: free some space.',
+  'disk-error': 'The disk failed: look at it.',
+  busy: 'Another program holds the books.',
+  'cannot-write': "The books can't be written: mend their rights.",
+};
+
+/** Why a tap waits, and what becomes of it. */
+export const whyHeld = (problem: Problem): string =>
+  stops(problem)
+    ? `${saidInRooms(problem)} Nothing more is taken; ^C offers to write everything to a file.`
+    : `${reasons[problem.code] ?? saidInRooms(problem)} It is kept and tried again.`;
 
 /** A ticket for an intent: its moment now, its ids made as they are needed and the same ever after. */
 export function ticketOf(intent: Intent, at: string, newId: () => EventId): Ticket {

@@ -8,7 +8,7 @@ import { handoverNote } from '../screens/notice/handover.ts';
 import { ranOut } from '../screens/notice/ran-out.ts';
 import type { Message } from '../screens/room.ts';
 import { asked, recordedBy, tooMany } from './fingers.ts';
-import { type HeldTap, stops } from './held.ts';
+import { type HeldTap, stops, whyHeld } from './held.ts';
 import { answered } from './question/table.ts';
 import { roomNamed, rooms } from './rooms.ts';
 import { type Action, type AppState, sceneOf, type Update } from './state.ts';
@@ -38,7 +38,7 @@ export function onHeld(before: AppState, { tap, problem, from }: Extract<Action,
   const books = foldInOrder(before.books, tap.events);
   const said = tap.events.map((event) => describeEvent(event, books)).join(' · ');
   const stopped = stops(problem) ? problem : null;
-  const text = `Not saved yet: ${said}. ${saidInRooms(problem)} ${stopped === null ? 'It is kept and tried again.' : 'Nothing more is taken; ^C offers to write everything to a file.'}`;
+  const text = `Not saved yet: ${said}. ${whyHeld(problem)}`;
   const message: Message = { text, tone: 'refused' };
   const state = answered({ ...before, books, held, heldFor: problem, stopped, message });
   if (from === 'frame') return only(settled(before, state));

@@ -131,9 +131,47 @@ describe('the Pour room', () => {
       (at) => {
         at.press('ctrl-o', 'enter', '2 lan, 1 rye');
         expect(at.screen()).toContain('one round, 3 drinks');
-        expect(at.screen()).toMatch(/67\.5 ml +Lemon juice[\s\S]*2 × 22\.5 Lantern Sour, 22\.5 Rye/);
+        expect(at.screen()).toMatch(/67\.5 ml +Lemon juice +29\s+2 × 22\.5 ml Lantern Sour,\s+22\.5 ml Rye/);
       },
       undefined,
+      await stocked(),
+    );
+  });
+
+  it('shows of a round what it shows of a drink: price, bar words, method, glass, allergens and cautions with whose they are', async () => {
+    await inRooms(
+      (at) => {
+        at.press('ctrl-o', 'enter', '2 lan, 1 rye');
+        const text = at.screen();
+        expect(text).toMatch(/one round, 3 drinks +41\.00/);
+        expect(text).toMatch(/4 dashes +Aromatic bitters/);
+        expect(text).toMatch(/2 Lantern Sour: dry shake; shake hard with ice; double strain · coupe/);
+        expect(text).toMatch(/Rye Lamp: shake; strain · rocks/);
+        expect(text).toMatch(/contains eggs \(Lantern Sour\)/);
+        expect(text).toMatch(/! Lantern Sour: raw egg/);
+      },
+      { columns: 160, rows: 40 },
+      await stocked(),
+    );
+  });
+
+  it('reaches the whole card of a round in the smallest window', async () => {
+    await inRooms(
+      (at) => {
+        at.press('ctrl-o', 'enter', '2 lan, 1 rye');
+        let seen = at.screen();
+        expect(seen).toContain('contains eggs (Lantern Sour)');
+        expect(seen).toContain('more, PgDn');
+        for (let page = 0; page < 12; page += 1) {
+          at.press('pgdn');
+          seen += at.screen();
+        }
+        for (const words of ['4 dashes', 'double', 'Rye Lamp: shake', 'raw egg', 'PgUp goes back'])
+          expect(seen).toContain(words);
+        for (let page = 0; page < 8; page += 1) at.press('pgup');
+        expect(at.screen()).toContain('one round, 3 drinks');
+      },
+      { columns: 60, rows: 16 },
       await stocked(),
     );
   });

@@ -4,6 +4,7 @@ import { mkdirSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { furnished } from '../support/night.ts';
+import { startProgram } from '../support/pty.ts';
 
 const program = new URL('../../.build/ullage.cjs', import.meta.url).pathname;
 
@@ -39,6 +40,52 @@ it('a full disk: exit 73, what was recorded before is whole', async ({ skip }) =
     expect(run('check', 'store', 'chain', 'replay').status).toBe(0);
   } finally {
     execFileSync('umount', [small]);
+  }
+});
+
+it('a full disk under open rooms: taps are held at the head of the screen, and saved in order when there is room', async ({
+  skip,
+}) => {
+  const night = await furnished(new Date(Date.now() - 600_000).toISOString());
+  await night.ok('open --by Ines');
+  const small = join(night.folder, 'small');
+  mkdirSync(small);
+  if (!mounted(small, ['-t', 'tmpfs', '-o', 'size=900k,mode=700', 'tmpfs']))
+    skip('mounting is not allowed here');
+  try {
+    const run = (...words: string[]) =>
+      spawnSync(process.execPath, [program, '--data', small, ...words], {
+        encoding: 'utf8',
+        env: { ...process.env, XDG_CONFIG_HOME: night.folder },
+      });
+    const copy = join(night.folder, 'copy.sqlite');
+    await night.ok('backup', copy);
+    expect(run('restore', copy).status).toBe(0);
+    const at = startProgram(['--data', small], { env: { XDG_CONFIG_HOME: night.folder } });
+    await at.sees('Ines pouring');
+    at.type('1 rye\r');
+    await at.sees('Poured 1 Rye Lamp');
+    spawnSync('bash', ['-c', `cat /dev/zero > ${small}/fill`]);
+    at.type('2 rye\r3 rye\r4 lan\r');
+    await at.sees('NOT SAVED: 3 taps');
+    await at.sees('The disk is full: free some space. It is kept');
+    execFileSync('rm', [`${small}/fill`]);
+    await at.sees('Everything is saved again.');
+    at.type('5 rye\r');
+    await at.sees('Poured 5 Rye Lamp');
+    at.type('\u0003\u0003');
+    expect((await at.exit).exitCode).toBe(0);
+    const counts = JSON.parse(run('log', '--json', '--last', '6').stdout) as { text: string }[];
+    expect(counts.map(({ text }) => text).filter((text) => text.startsWith('Poured'))).toEqual([
+      'Poured 1 Rye Lamp',
+      'Poured 2 Rye Lamp',
+      'Poured 3 Rye Lamp',
+      'Poured 4 Lantern Sour',
+      'Poured 5 Rye Lamp',
+    ]);
+    expect(run('check').stdout).toBe('');
+  } finally {
+    execFileSync('umount', ['-l', small]);
   }
 });
 

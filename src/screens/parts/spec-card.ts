@@ -1,6 +1,6 @@
 // A spec as a card: measures with what each leaves, method, glass, cautions.
 
-import { bareName } from '../../domain/catalogue/item.ts';
+import { bareName, type Item } from '../../domain/catalogue/item.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { type DrinkFigures, drinkFigures } from '../../domain/drink/drink.ts';
 import { measureName, measureText } from '../../domain/drink/measure-text.ts';
@@ -9,7 +9,7 @@ import type { Books } from '../../domain/ledger/books.ts';
 import { saidInRooms } from '../../domain/value/problem.ts';
 import { expectedNow, moneyText } from '../format.ts';
 import { bar } from './bar.ts';
-import { blank, fitText, type Line, line, piece, wrap } from './line.ts';
+import { blank, fitText, type Line, line, piece, type Style, wrap } from './line.ts';
 
 // A spec as a card: measures with what each leaves, method, glass, cautions.
 
@@ -40,10 +40,8 @@ export function specCard(books: Books, spec: Spec, count: number, width: number)
 function measureLine(books: Books, measured: Measured, count: number, width: number): Line {
   const { item, amount } = measured;
   const expected = expectedNow(books).get(item.id) ?? 0;
-  const drinks = Math.floor(expected / (amount * count));
+  const { tail, style } = leftOf(books, item, amount * count);
   const note = measured.measure.note === undefined ? '' : `, ${measured.measure.note}`;
-  const tail = expected <= 0 ? 'out' : drinks < 1 ? 'short' : String(Math.min(drinks, 999));
-  const style = drinks < 1 ? 'bad' : drinks <= 3 ? 'warn' : 'plain';
   const level =
     item.unit === 'ml'
       ? bar((expected % item.size || (expected > 0 ? item.size : 0)) / item.size, 5)
@@ -56,17 +54,32 @@ function measureLine(books: Books, measured: Measured, count: number, width: num
   );
 }
 
-function wordsOf(spec: Spec, figures: DrinkFigures, width: number): Line[] {
-  const text = (content: string): Line[] => wrap(content, width).map((row) => line(row));
-  const served = [
+/** How often what is there gives an amount, as the card's last column says it. */
+export function leftOf(books: Books, item: Item, amount: number): { tail: string; style: Style } {
+  const expected = expectedNow(books).get(item.id) ?? 0;
+  const times = Math.floor(expected / amount);
+  return {
+    tail: expected <= 0 ? 'out' : times < 1 ? 'short' : String(Math.min(times, 999)),
+    style: times < 1 ? 'bad' : times <= 3 ? 'warn' : 'plain',
+  };
+}
+
+/** Glass, ice and garnish, as far as there are any. */
+export const servedText = (spec: Spec): string =>
+  [
     spec.glass,
     spec.ice === '' || spec.ice === 'none' ? '' : `${spec.ice} ice`.replace('cubes ice', 'ice cubes'),
     spec.garnish === 'none' ? '' : spec.garnish,
-  ];
+  ]
+    .filter((word) => word !== '')
+    .join(' · ');
+
+function wordsOf(spec: Spec, figures: DrinkFigures, width: number): Line[] {
+  const text = (content: string): Line[] => wrap(content, width).map((row) => line(row));
   const strength = figures.dilution === null ? figures.abvPercent : figures.dilution.finalAbvPercent;
   return [
     ...text(spec.method),
-    ...text(served.filter((word) => word !== '').join(' · ')),
+    ...text(servedText(spec)),
     ...(strength === null
       ? []
       : text(`about ${strength.toFixed(0)} % · ${figures.standardDrinks.us.toFixed(1)} US standard drinks`)),

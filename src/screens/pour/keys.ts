@@ -19,6 +19,7 @@ import {
   shortened,
   takenUp,
 } from './model.ts';
+import { lastPage } from './view.ts';
 
 type PourBinding = Binding<PourState>;
 
@@ -61,23 +62,32 @@ function again(scene: Scene, state: PourState): Step<PourState> {
   return { state, effects: [{ type: 'record', intent: pourIntent(last.wanted, last.as), from: 'pour' }] };
 }
 
-const moves = (['up', 'down', 'pgup', 'pgdn'] as const).map(
+const moves = (['up', 'down'] as const).map(
   (key): PourBinding => ({
     id: `choose-${key}`,
     keys: [key],
-    label: {
-      up: 'marks the drink above',
-      down: 'marks the drink below',
-      pgup: 'a page up',
-      pgdn: 'a page down',
-    }[key],
+    label: { up: 'marks the drink above', down: 'marks the drink below' }[key],
     short: '',
     run: (scene, state) => {
       // What stands beside the field is what is looked through.
       const from = meantOf(state) === state ? state : takenUp(state);
       const total = currentChoices(scene.books, from).length;
-      const page = Math.max(1, scene.size.rows - 10);
-      return stay(total === 0 ? from : { ...from, cursor: moveCursor(key, from.cursor, total, page) });
+      return stay(total === 0 ? from : { ...from, page: 0, cursor: moveCursor(key, from.cursor, total, 1) });
+    },
+  }),
+);
+
+const pages = (['pgup', 'pgdn'] as const).map(
+  (key): PourBinding => ({
+    id: `card-${key}`,
+    keys: [key],
+    label: { pgup: 'back to the beginning of a long card', pgdn: 'the rest of a card that does not fit' }[
+      key
+    ],
+    short: '',
+    run: (scene, state) => {
+      const page = Math.min(lastPage(scene, state), state.page + (key === 'pgdn' ? 1 : -1));
+      return stay({ ...state, page: Math.max(0, page) });
     },
   }),
 );
@@ -128,4 +138,5 @@ export const pourKeys: readonly PourBinding[] = [
     },
   },
   ...moves,
+  ...pages,
 ];

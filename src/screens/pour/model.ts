@@ -14,6 +14,8 @@ export type PourState = {
   /** Which result is marked; −1 is none, so that Enter on an empty line pours nothing. */
   readonly cursor: number;
   readonly as: PourPurpose;
+  /** Which page of a card that is longer than its place: 0 is the first. */
+  readonly page: number;
   /** What was typed and not poured: out of the field, so that the next drink is not glued to it. */
   readonly aside: Aside | null;
 };
@@ -24,7 +26,7 @@ export type Aside = {
   readonly isFresh: boolean;
 };
 
-export const pourStart: PourState = { query: '', cursor: -1, as: 'sale', aside: null };
+export const pourStart: PourState = { query: '', cursor: -1, as: 'sale', page: 0, aside: null };
 
 /** Out of the field, and next to it. */
 export const putAside = (state: PourState, text: string): PourState => ({
@@ -73,7 +75,7 @@ export const markFor = (books: Books, query: string): number =>
 /** One letter fewer. */
 export function shortened(books: Books, state: PourState): PourState {
   const query = [...state.query].slice(0, -1).join('');
-  return { ...state, query, cursor: markFor(books, query) };
+  return { ...state, query, cursor: markFor(books, query), page: 0 };
 }
 
 /** Choices of the part being typed; kept until the books or the text change, because every frame asks. */

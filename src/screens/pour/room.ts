@@ -15,7 +15,7 @@ export const pourRoom: Room<PourState> = {
   type: ({ books }, state, text) => {
     const query = (state.query + text).replace(/^\s+/, '').slice(0, LONGEST_QUERY);
     const aside = state.aside && { ...state.aside, isFresh: false };
-    return stay({ ...state, query, cursor: markFor(books, query), aside });
+    return stay({ ...state, query, cursor: markFor(books, query), page: 0, aside });
   },
   erase: ({ books }, state) => stay(shortened(books, state)),
   back: (_, state) =>

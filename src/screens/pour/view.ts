@@ -21,29 +21,43 @@ const SHORT_LIST = 3;
 /** Wider than this, what is left stands too far from the name it belongs to. */
 const WIDEST_CARD = 72;
 
+/** The last page a card in a window of that size has. */
+export function lastPage({ books, size }: Scene, own: PourState): number {
+  const state = meantOf(own);
+  const choices = currentChoices(books, state);
+  const { card, cardRows } = layOut(books, state, choices, { ...size, rows: size.rows - FRAME_ROWS });
+  return card.length <= cardRows ? 0 : Math.ceil((card.length - cardRows + 1) / Math.max(1, cardRows - 2));
+}
+/** Title, the line under it, footer and a message of one line. */
+const FRAME_ROWS = 4;
+/** The field with the line under it, what runs low, and what was poured. */
+const OWN_ROWS = 4;
+
+/** Where the list and the card stand, and how much room each has. */
+function layOut(books: Books, state: PourState, choices: readonly Choice[], size: Size) {
+  const isWide = size.columns >= WIDE;
+  const listWidth = isWide ? Math.min(56, Math.floor(size.columns * 0.47)) : size.columns;
+  const bodyRows = size.rows - OWN_ROWS;
+  const width = isWide ? Math.min(WIDEST_CARD, size.columns - listWidth - 2) : size.columns;
+  const card = cardLines(books, state, choices, width);
+  const listRows = isWide || card.length === 0 ? bodyRows : Math.min(SHORT_LIST, choices.length, bodyRows);
+  return { isWide, listWidth, bodyRows, card, listRows, cardRows: isWide ? bodyRows : bodyRows - listRows };
+}
+
 export function pourView(scene: Scene, own: PourState, size: Size): Line[] {
   const { books } = scene;
   // What was put aside just now is still what Enter means, so it is what is shown.
   const state = meantOf(own);
   const choices = currentChoices(books, state);
-  const isWide = size.columns >= WIDE;
-  const listWidth = isWide ? Math.min(56, Math.floor(size.columns * 0.47)) : size.columns;
+  const { isWide, listWidth, bodyRows, card, listRows, cardRows } = layOut(books, state, choices, size);
   const below = [lowLine(scene, size.columns), recentLine(books, size.columns)];
-  const bodyRows = size.rows - 2 - below.length;
-  const card = cardLines(
-    books,
-    state,
-    choices,
-    isWide ? Math.min(WIDEST_CARD, size.columns - listWidth - 2) : size.columns,
-  );
-  const listRows = isWide || card.length === 0 ? bodyRows : Math.min(SHORT_LIST, choices.length, bodyRows);
   const list =
     choices.length === 0
       ? [line('Nothing is called that. Erase a letter or two.')]
       : listLines(choices, state.cursor, listRows, (choice, on) => choiceRow(books, choice, on, listWidth));
   const body = isWide
-    ? besides(list, cutCard(card, bodyRows), listWidth)
-    : [...list, ...cutCard(card, bodyRows - list.length)];
+    ? besides(list, cutCard(card, cardRows, state.page), listWidth)
+    : [...list, ...cutCard(card, cardRows, state.page)];
   const padded = [
     ...body.slice(0, bodyRows),
     ...Array.from({ length: Math.max(0, bodyRows - body.length) }, () => blank),
@@ -61,15 +75,25 @@ function cardLines(books: Books, state: PourState, choices: readonly Choice[], w
     : choiceCard(books, marked, round[0]?.count ?? 1, width);
 }
 
-/** A card that does not fit loses words first; what it contains and its first caution stay in sight. */
-function cutCard(card: readonly Line[], rows: number): readonly Line[] {
+/** A card that does not fit loses words first; what it contains and its first caution stay in sight. The rest is a key away. */
+function cutCard(card: readonly Line[], rows: number, page: number): readonly Line[] {
   if (card.length <= rows) return card;
+  if (page > 0) return pageOf(card, rows, page);
   const kept = card.filter((content) => /^(contains|!) /.test(content[0]?.text ?? '')).slice(0, 2);
   const rest = card
     .filter((content) => !kept.includes(content))
     .slice(0, Math.max(1, rows - kept.length - 1));
   const hidden = card.length - rest.length - kept.length;
-  return [...rest, ...kept, line(`  ↓ ${hidden} more`)].slice(0, rows);
+  return [...rest, ...kept, line(`  ↓ ${hidden} more, PgDn`)].slice(0, rows);
+}
+
+/** A further page, with a line of the one before; past the end it is the last. */
+function pageOf(card: readonly Line[], rows: number, page: number): readonly Line[] {
+  const step = Math.max(1, rows - 2);
+  const from = Math.min(page * step, Math.max(0, card.length - rows + 1));
+  const shown = card.slice(from, from + rows - 1);
+  const below = card.length - from - shown.length;
+  return [...shown, line(below > 0 ? `  ↓ ${below} more, PgDn` : '  ↑ PgUp goes back')];
 }
 
 function queryLine(books: Books, state: PourState, width: number): Line {

@@ -48,10 +48,12 @@ it('multiplies for a round', () => {
 });
 
 it('leaves dashes, pieces and grams in their own words', () => {
-  expect(shown('2 dash gin', 'oz')).toBe('2 dash');
-  expect(shown('2 dash gin', 'ml', 3)).toBe('3 × 2 dash');
+  expect(shown('2 dash gin', 'oz')).toBe('2 dashes');
+  expect(shown('1 dash gin', 'oz')).toBe('1 dash');
+  expect(shown('½ dash gin', 'oz')).toBe('½ dash');
+  expect(shown('2 dash gin', 'ml', 3)).toBe('6 dashes');
   expect(shown('1 each egg', 'cl')).toBe('1');
-  expect(shown('1 each egg', 'cl', 2)).toBe('2 × 1');
+  expect(shown('1 each egg', 'cl', 2)).toBe('2');
   expect(shown('2 g salt', 'ml')).toBe('2 g');
 });
 
