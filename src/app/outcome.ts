@@ -10,7 +10,7 @@ import type { Message } from '../screens/room.ts';
 import { asked, recordedBy, tooMany } from './fingers.ts';
 import { type HeldTap, stops, whyHeld } from './held.ts';
 import { answered } from './question/table.ts';
-import { roomNamed, rooms } from './rooms.ts';
+import { firstRoom, roomNamed, rooms } from './rooms.ts';
 import { type Action, type AppState, sceneOf, type Update } from './state.ts';
 import { take } from './typing.ts';
 
@@ -108,15 +108,15 @@ export function onRecorded(
     text: sealed ? `${said}. Later corrections are new events.` : text,
     tone: 'done' as const,
   };
-  const effects: Effect[] = [
-    ...shown(state),
-    ...(action.events.some(({ kind }) => kind === 'shift-opened') ? [{ type: 'load-usual' } as const] : []),
-  ];
+  // A shift is opened to pour in it: the next key is a drink.
+  const opened = action.events.some(({ kind }) => kind === 'shift-opened');
+  const effects: Effect[] = [...shown(state), ...(opened ? [{ type: 'load-usual' } as const] : [])];
   const told = watched(answered({ ...state, message }), action.events, said);
   const handed = action.events.find((event) => event.kind === 'handed-over');
   if (handed !== undefined)
     return { state: { ...told, dialog: handoverNote(action.books, action.now, state.usual) }, effects };
-  if (action.from === 'frame') return { state: settled(before, told), effects };
+  if (action.from === 'frame')
+    return { state: settled(before, opened ? { ...told, room: firstRoom.name } : told), effects };
   const room = roomNamed(action.from);
   const step = room.recorded?.(sceneOf(told), told.inRoom[action.from], action.events);
   if (step === undefined) return { state: told, effects };

@@ -2,8 +2,16 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { late } from '../support/night.ts';
-import { roomsAt } from '../support/rooms.ts';
+import { late, stocked } from '../support/night.ts';
+import { type Rooms, roomsAt } from '../support/rooms.ts';
+
+/** The row that is marked. */
+const markedIn = (at: Rooms): string =>
+  at
+    .rows()
+    .find((row) => row.startsWith('› '))
+    ?.slice(4, 34)
+    .trim() ?? '';
 
 const within = roomsAt({ columns: 120, rows: 40 });
 
@@ -55,6 +63,54 @@ describe('the Count room', () => {
       at.press('2.0', 'enter', 'ctrl-u', '2.1', 'enter');
       const counts = [...store.allEvents()].filter((event) => event.kind === 'stock-counted').slice(-2);
       expect(counts.map(({ by }) => by)).toEqual(['tom', 'tom']);
+    });
+  });
+});
+
+describe('the walk', () => {
+  it('of the next night begins at the first row, wherever the last one ended', async () => {
+    const night = await stocked();
+    await roomsAt({ columns: 100, rows: 30 })(night, (at) => {
+      at.press('tab', 'tab');
+      const first = markedIn(at);
+      for (const reading of ['2+0', '1.5', '0.9', '2+0', '2+0', '12']) at.press(reading, 'enter');
+      expect(at.screen()).toContain('All is counted');
+      at.press('tab', 'ctrl-x', 'seal', 'enter');
+      night.later(600);
+      at.press('ctrl-o', 'enter', 'tab', 'tab');
+      expect(markedIn(at)).toBe(first);
+    });
+  });
+
+  it('goes to a row by its name, and on from there', async () => {
+    await roomsAt({ columns: 100, rows: 30 })(await stocked(), (at) => {
+      at.press('tab', 'tab', 'simple');
+      expect(at.screen()).toContain('Enter goes to Simple syrup');
+      at.press('enter');
+      expect(markedIn(at)).toContain('Simple syrup');
+      at.press('zzz', 'enter');
+      expect(at.screen()).toContain('Nothing on this walk is called "zzz"');
+      expect(markedIn(at)).toContain('Simple syrup');
+    });
+  });
+
+  it('comes back after a mend to where it was', async () => {
+    await roomsAt({ columns: 100, rows: 30 })(await stocked(), (at) => {
+      at.press('tab', 'tab');
+      const rows = [markedIn(at)];
+      for (const reading of ['1.2', '1.1']) {
+        at.press(reading, 'enter');
+        if (at.screen().includes('read it again')) at.press('enter');
+        rows.push(markedIn(at));
+      }
+      at.press('up', 'up', '1.3', 'enter');
+      if (at.screen().includes('read it again')) at.press('enter');
+      expect(markedIn(at)).toBe(rows[2]);
+      at.press('ctrl-u');
+      expect(markedIn(at)).toBe(rows[0]);
+      at.press('1.4', 'enter');
+      if (at.screen().includes('read it again')) at.press('enter');
+      expect(markedIn(at)).toBe(rows[2]);
     });
   });
 });

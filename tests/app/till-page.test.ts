@@ -21,7 +21,8 @@ describe('the till page', () => {
       at.press('enter', 'rye lamp', 'enter');
       expect(store.books().tillNames.get('rye l')).toBe('rye-lamp');
       expect(at.screen()).toMatch(/Rye Lamp +7 +5 +2 +! not logged/);
-      at.press('home', 'enter', 'end', 'enter');
+      // Nothing here is called so: that is what stands marked.
+      at.press('home', 'enter', 'enter');
       expect(store.books().tillNames.get('tap water')).toBeNull();
       expect(at.screen()).toMatch(/Tap Water +3 +no spec of ours/);
       at.press('ctrl-t');

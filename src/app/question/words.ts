@@ -40,22 +40,26 @@ const nearTo = memoBy(
     ),
 );
 
-/** Specs a name of the till may mean: what is typed, else what is near the name itself. */
-function specsFor(books: Books, drink: string, text: string): Spec[] {
-  const near = nearTo(books, drink);
-  const byName = near.flatMap((name) => [...books.specs.values()].find((spec) => spec.name === name) ?? []);
+/** What a name of the till may mean: a spec, or null for nothing we pour. */
+function meaningsFor(books: Books, drink: string, text: string): readonly (Spec | null)[] {
   const found = searchIndex(specIndex(books), text, (spec) => books.habit.get(spec.id) ?? 0);
-  const list = text.trim() === '' ? [...byName, ...found.filter((spec) => !byName.includes(spec))] : found;
-  return list.slice(0, MOST_SPECS);
+  // Only an empty field offers "nothing": a filter that finds nothing must not mean it.
+  if (text.trim() !== '') return found.slice(0, MOST_SPECS);
+  const near = nearTo(books, drink).flatMap(
+    (name) => [...books.specs.values()].find((spec) => spec.name === name) ?? [],
+  );
+  const others = found.filter((spec) => !near.includes(spec));
+  // Where nothing is near, crisps are no cocktail: what is marked first must not be the one that is poured most.
+  return near.length === 0
+    ? [null, ...others.slice(0, MOST_SPECS)]
+    : [...[...near, ...others].slice(0, MOST_SPECS), null];
 }
 
 /** What ↑↓ choose between. */
 function choicesOf(books: Books, { asked, text }: Words): readonly string[] {
   if (asked.what === 'correct') return figures.map((figure) => figureWords[figure]);
   if (asked.what === 'note') return [];
-  const names = specsFor(books, asked.drink, text).map(({ name }) => name);
-  // Only an empty field offers "nothing": a filter that finds nothing must not mean it.
-  return text.trim() === '' ? [...names, NOT_OURS] : names;
+  return meaningsFor(books, asked.drink, text).map((spec) => spec?.name ?? NOT_OURS);
 }
 
 function titleOf(books: Books, asked: Asked): { title: string; hint: string; foot: string } {
@@ -114,12 +118,11 @@ function wordsIntent(shown: Books, { asked, text, choice }: Words): Intent {
 }
 
 function matchIntent(shown: Books, drink: string, text: string, choice: number): Intent {
-  const marked = choicesOf(shown, { kind: 'words', asked: { what: 'match', drink }, text, choice })[choice];
-  const spec = specsFor(shown, drink, text)[choice];
+  const meant = meaningsFor(shown, drink, text)[choice];
   return (books) =>
-    marked === undefined
+    meant === undefined
       ? refuse('unknown-spec', `No spec is called "${text.trim()}". Erase a letter or two.`)
-      : intendTillName(books, drink, spec?.id ?? null, books.shift?.pouring ?? null);
+      : intendTillName(books, drink, meant?.id ?? null, books.shift?.pouring ?? null);
 }
 
 function correction(

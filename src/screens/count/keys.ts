@@ -12,7 +12,11 @@ import {
   countIntent,
   cursorOf,
   firstUncounted,
+  isCounted,
+  isName,
+  markedKey,
   nextCounting,
+  rowNamed,
   scopes,
   scopeWords,
   walkedRows,
@@ -24,6 +28,7 @@ function enter(scene: Scene, state: CountState): Step<CountState> {
   const row = rows[cursor];
   if (row === undefined) return refuse(state, emptyText(state));
   if (state.barred !== null) return refuse(state, barredText(state.barred));
+  if (isName(state)) return goTo(scene, state);
   if (state.text === '')
     return stay({
       ...state,
@@ -34,9 +39,18 @@ function enter(scene: Scene, state: CountState): Step<CountState> {
     });
   if (state.drill !== null) return drillStep(scene, { ...state, cursor }, row);
   return {
-    state: { ...state, cursor },
+    state: { ...state, cursor, mends: state.mends || isCounted(scene.books, row) },
     effects: [{ type: 'record', intent: countIntent(row, state), from: 'count', typed: state.text }],
   };
+}
+
+/** To the row that was typed by its name. */
+function goTo({ books }: Scene, state: CountState): Step<CountState> {
+  const cursor = rowNamed(books, state);
+  if (cursor === null)
+    return refuse({ ...state, text: '' }, `Nothing on this walk is called "${state.text}".`);
+  const drill = state.drill && { eye: null };
+  return stay({ ...state, cursor, text: '', doubt: null, mends: false, walk: null, drill });
 }
 
 /** The readings that follow would be those of other rows. */
@@ -73,7 +87,7 @@ export const countKeys: readonly Binding<CountState>[] = [
   {
     id: 'count',
     keys: ['enter'],
-    label: 'records the reading and moves on; with nothing typed, moves on',
+    label: 'records the reading and moves on; with a name typed, goes there; with nothing typed, moves on',
     short: 'record, next',
     run: enter,
   },
@@ -141,8 +155,11 @@ export const countKeys: readonly Binding<CountState>[] = [
     ...binding,
     run: (scene: Scene, state: CountState) => {
       const step = binding.run(scene, { ...state, cursor: cursorOf(scene.books, state) });
+      const walk = state.walk ?? markedKey(scene.books, state);
       return stay({
         ...step.state,
+        walk,
+        mends: false,
         text: '',
         barred: null,
         doubt: null,

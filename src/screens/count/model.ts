@@ -5,6 +5,8 @@ import { type Judged, judge, needsSecondLook } from '../../domain/count/variance
 import { intendCount } from '../../domain/intent/intend-stock.ts';
 import type { Intent } from '../../domain/intent/intent.ts';
 import { type Books, hasFlow, isOpen, type Period, type Stock, stockKey } from '../../domain/ledger/books.ts';
+import { itemIndex } from '../../domain/search/house-search.ts';
+import { searchIndex } from '../../domain/search/search.ts';
 import { levelsOf } from '../../domain/service/levels.ts';
 import { epochOf } from '../../domain/value/clock-date.ts';
 import type { PersonId } from '../../domain/value/ids.ts';
@@ -13,6 +15,10 @@ import { memoBy } from '../../domain/value/memo.ts';
 export type CountState = {
   readonly cursor: number;
   readonly text: string;
+  /** Where the walk was when the mark was taken elsewhere: a mend goes back to it. */
+  readonly walk: string | null;
+  /** The marked row was counted before, or taken back: its reading is a mend. */
+  readonly mends: boolean;
   /** A reading that was refused: until somebody says what becomes of it, nothing is taken for its row or any other. */
   readonly barred: string | null;
   /** Key of the row whose reading was so far off that a second look was asked for. */
@@ -37,6 +43,8 @@ const MOST_WORTH = 20;
 export const countStart: CountState = {
   cursor: -1,
   text: '',
+  walk: null,
+  mends: false,
   barred: null,
   doubt: null,
   scope: 'all',
@@ -53,6 +61,25 @@ export const countAt = (books: Books, key: string | null, before: CountState): C
     countRows(books).findIndex((row) => row.key === key),
   ),
 });
+
+/** The key of the marked row. */
+export const markedKey = (books: Books, state: CountState): string | null =>
+  walkedRows(books, state)[cursorOf(books, state)]?.key ?? null;
+
+/** A reading begins with a number; what begins with a letter is the name of something to go to. */
+export const isName = ({ text }: Pick<CountState, 'text'>): boolean => /^\p{L}/u.test(text);
+
+/** The row a name means: the first of that item that is not counted yet, else the first; null when nothing is called so. */
+export function rowNamed(books: Books, state: CountState): number | null {
+  const rows = walkedRows(books, state);
+  for (const item of searchIndex(itemIndex(books), state.text, () => 0)) {
+    const places = rows.flatMap((row, index) => (row.item.id === item.id ? [index] : []));
+    const [first] = places;
+    if (first === undefined) continue;
+    return places.find((index) => !isCounted(books, rows[index] as CountRow)) ?? first;
+  }
+  return null;
+}
 
 export type CountRow = {
   readonly key: string;

@@ -22,7 +22,10 @@ import {
   firstUncounted,
   isCounted,
   isDoubtful,
+  isName,
   judgeRow,
+  markedKey,
+  rowNamed,
   scopeWords,
   walkedRows,
 } from './model.ts';
@@ -37,12 +40,19 @@ function recorded(scene: Scene, state: CountState, events: readonly Event[]): St
     const text = 'Recorded, but far from what could be there: read it again, or Enter keeps it.';
     return { state: { ...state, text: '', doubt: row.key }, message: { text, tone: 'plain' } };
   }
-  const next = firstUncounted(scene.books, state, Math.min(rows.length - 1, state.cursor + 1));
   const done = rows.every((each) => isCounted(scene.books, each));
   return {
-    state: { ...state, cursor: next, text: '', doubt: null },
+    state: { ...state, cursor: nextRow(scene.books, state), text: '', doubt: null, walk: null, mends: false },
     ...(done ? { message: { text: doneText(state), tone: 'done' as const } } : {}),
   };
+}
+
+/** On with the walk: after a mend where it was, else after this row. */
+function nextRow(books: Books, state: CountState): number {
+  const rows = walkedRows(books, state);
+  const walk = state.mends ? rows.findIndex(({ key }) => key === state.walk) : -1;
+  const from = walk >= 0 ? walk : Math.min(rows.length - 1, state.cursor + 1);
+  return firstUncounted(books, state, from);
 }
 
 const doneText = ({ scope }: CountState): string =>
@@ -79,7 +89,7 @@ function view(scene: Scene, state: CountState, size: Size): Line[] {
     piece(state.text),
     piece(' ', 'chosen'),
     '  ',
-    cut(row === undefined ? '' : hintOf(row, state), size.columns - 8 - state.text.length),
+    cut(row === undefined ? '' : hintOf(books, row, state), size.columns - 8 - state.text.length),
   );
   const head = line(cut(headText(books, state, counted, rows.length, row), size.columns));
   const body = listLines(rows, cursor, size.rows - 2, (each, on) =>
@@ -110,7 +120,16 @@ function headText(
   return `${counted} of ${total} counted${over}${where}${who === null ? '' : ` · ${who} counting`}`;
 }
 
-const hintOf = (row: CountRow, state: CountState): string =>
+function hintOf(books: Books, row: CountRow, state: CountState): string {
+  if (!isName(state)) return readingHint(row, state);
+  const named = rowNamed(books, state);
+  const found = named === null ? undefined : walkedRows(books, state)[named];
+  return found === undefined
+    ? 'nothing is called that'
+    : `Enter goes to ${shortName(found.item)} at ${found.place}`;
+}
+
+const readingHint = (row: CountRow, state: CountState): string =>
   state.barred === null
     ? howTo(row, state)
     : `not recorded: ${state.barred}  (Backspace mends it, Esc gives it up)`;
@@ -158,6 +177,16 @@ function resultOf(
   return { text: `${expected}${judged.missing === 0 ? 'even, ' : ''}${sign}${said}`, style };
 }
 
+/** A walk begins at the first row that is not counted; one that is under way goes on where it was. */
+function beginOrGoOn(books: Books, state: CountState): CountState {
+  const row = walkedRows(books, state)[cursorOf(books, state)];
+  const isUnderWay = state.cursor >= 0 && row !== undefined && !isCounted(books, row);
+  const isBegun = walkedRows(books, state).some((each) => isCounted(books, each));
+  return isUnderWay && isBegun
+    ? state
+    : { ...state, cursor: firstUncounted(books, state, 0), text: '', barred: null, doubt: null };
+}
+
 /** What is typed goes first, then the eye's reading, then the drill itself. */
 function stepBack(state: CountState): Step<CountState> | null {
   if (state.text !== '' || state.doubt !== null || state.barred !== null)
@@ -174,7 +203,7 @@ export const countRoom: Room<CountState> = {
   bindings: countKeys,
   type: (scene, state, text) => {
     if (state.barred !== null) return refuse(state, barredText(state.barred));
-    const typed = [...text].filter((char) => /[\d.,+a-z ]/i.test(char)).join('');
+    const typed = [...text].filter((char) => /[\d.,+\p{L}\p{M}' -]/u.test(char)).join('');
     return stay({
       ...state,
       cursor: cursorOf(scene.books, state),
@@ -190,16 +219,13 @@ export const countRoom: Room<CountState> = {
   refused: (_, state, typed) => ({ ...state, text: '', barred: typed ?? state.barred }),
   back: (_, state) => stepBack(state),
   enter: (scene, state, at) =>
-    stay(
-      at !== null
-        ? countAt(scene.books, at, state)
-        : state.cursor < 0
-          ? { ...state, cursor: firstUncounted(scene.books, state, 0) }
-          : state,
-    ),
+    stay(at !== null ? countAt(scene.books, at, state) : beginOrGoOn(scene.books, state)),
   recorded,
   // A count taken back is to be counted again: its row is the marked one.
-  tookBack: ({ books }, state, event) =>
-    event.kind === 'stock-counted' ? countAt(books, stockKey(event.item, event.place), state) : state,
+  tookBack: ({ books }, state, event) => {
+    if (event.kind !== 'stock-counted') return state;
+    const walk = state.walk ?? markedKey(books, state);
+    return { ...countAt(books, stockKey(event.item, event.place), state), walk, mends: true };
+  },
   view,
 };
