@@ -3,7 +3,7 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { furnished, type Night, openNight } from '../support/night.ts';
+import { counted, furnished, type Night, openNight } from '../support/night.ts';
 
 const file = (night: Night, name: string, text: string): string => {
   const path = join(night.folder, name);
@@ -300,5 +300,26 @@ describe('the cost of a pour', () => {
       ),
     );
     expect(costs).toEqual([80_000, 160_000]);
+  });
+});
+
+describe('amounts in what things come in', () => {
+  it('losses by the bottle, deliveries and moves by the case', async () => {
+    const night = await counted();
+    const left = (item: string): number =>
+      [...night.books().stock.values()]
+        .filter((stock) => stock.item === item)
+        .reduce((sum, { amount }) => sum + amount, 0) / 1000;
+    const gin = left('dry-gin');
+    await night.ok('lose', '1 bottle dry gin', '--why', 'breakage');
+    expect(left('dry-gin')).toBe(gin - 700);
+    await night.ok('receive', '2 cases of dry gin');
+    expect(left('dry-gin')).toBe(gin - 700 + 12 * 700);
+    await night.ok('receive 1 case', 'dry gin', '--cost', '17.00');
+    expect(left('dry-gin')).toBe(gin - 700 + 18 * 700);
+    await night.ok('move 1 case', 'dry gin', '--from', 'bar', '--to', 'cellar');
+    expect(left('dry-gin')).toBe(gin - 700 + 18 * 700);
+    expect((await night.run('receive 1 case', 'aromatic bitters')).err).toContain('are in a case');
+    expect((await night.run('lose', '999999999999 bottles dry gin', '--why', 'spill')).exit).toBe(65);
   });
 });

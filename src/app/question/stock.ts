@@ -1,5 +1,6 @@
 // What to do with a marked item, and how much of it.
 
+import { amountIn, splitContainers } from '../../domain/catalogue/container-words.ts';
 import type { Item } from '../../domain/catalogue/item.ts';
 import { amountOf, splitQuantity } from '../../domain/catalogue/units.ts';
 import {
@@ -82,11 +83,11 @@ function amountChoices(books: Books, { what, place }: Amount): readonly string[]
 }
 
 function hintOf({ books }: AppState, { what, item }: Amount): string {
-  if (what === 'lose') return '50 ml, or 2 for pieces';
+  if (what === 'lose') return '50 ml, 1 bottle, or 2 for pieces';
   if (what === 'move') return '1, or 1 to cellar for a new place';
   const costMinor = books.items.get(item)?.costMinor ?? null;
   const last = costMinor === null ? '' : `; last ${formatMoney(costMinor, books.house.currency)}`;
-  return `containers, as 6, or 6 at 18.90 with the cost of one${last}`;
+  return `containers, as 6 or 2 cases, or 6 at 18.90 with the cost of one${last}`;
 }
 
 export const amount: Question<'amount'> = {
@@ -132,6 +133,12 @@ function move(books: Books, item: Item, dialog: Amount, choice: string | undefin
 }
 
 function loss(books: Books, item: Item, dialog: Amount, choice: string | undefined): ReturnType<Intent> {
+  const held = splitContainers(dialog.text);
+  const inContainers = held === null || held.rest !== '' ? null : amountIn(held, item);
+  if (inContainers !== null && !inContainers.ok) return inContainers;
+  const why = lossReasons.find((reason) => reason === choice) ?? 'spill';
+  if (inContainers !== null)
+    return intendLoss(books, { by: null, item, amount: inContainers.value, why, place: dialog.place });
   const bare = /^[\d.,]+$/.test(dialog.text.trim());
   const split = splitQuantity(bare ? `${dialog.text} ${item.unit}` : dialog.text, books.house);
   const read = split === null || split.rest !== '' ? null : amountOf(split.quantity, split.unit, books.house);
@@ -141,7 +148,6 @@ function loss(books: Books, item: Item, dialog: Amount, choice: string | undefin
       numberDoubt(dialog.text) ??
         `"${dialog.text}" is not an amount of ${item.name}. Write ${item.unit === 'each' ? '2' : '50 ml'}.`,
     );
-  const why = lossReasons.find((reason) => reason === choice) ?? 'spill';
   return intendLoss(books, { by: null, item, amount: read.amount, why, place: dialog.place });
 }
 

@@ -1,5 +1,6 @@
 // lose, receive, move, count: stock that left or came without a drink, and what was found.
 
+import { splitContainers } from '../../domain/catalogue/container-words.ts';
 import { displayAmount, missingText } from '../../domain/catalogue/display.ts';
 import { judge, needsSecondLook } from '../../domain/count/variance.ts';
 import { intendCount, intendDelivery, intendLoss, intendMove } from '../../domain/intent/intend-stock.ts';
@@ -21,7 +22,7 @@ export const lose: Command = {
   name: 'lose',
   usage: ['lose AMOUNT ITEM --why REASON [--by NAME] [--place PLACE]'],
   says: 'records stock gone without a drink',
-  examples: ['lose 50ml "dry gin" --why spill'],
+  examples: ['lose 50ml "dry gin" --why spill', 'lose 1 bottle "dry gin" --why breakage'],
   flags: [{ name: 'why', takes: 'REASON', says: lossReasons.join(', ') }, by, place],
   run: (context) => {
     const why = lossReasons.find((reason) => reason === flagOf(context, 'why'));
@@ -42,18 +43,34 @@ export const lose: Command = {
   },
 };
 
+/** "6 dry gin", "2 cases of dry gin": how many, as it was written, and of what. */
+function countAndName(words: readonly string[]): { count: string; name: string } {
+  const text = words.join(' ');
+  const held = splitContainers(text);
+  if (held !== null && held.rest !== '')
+    return {
+      count: text
+        .slice(0, text.length - held.rest.length)
+        .replace(/\s+of\s*$/i, '')
+        .trim(),
+      name: held.rest,
+    };
+  const [count = '', ...name] = words;
+  return { count, name: name.join(' ') };
+}
+
 export const receive: Command = {
   name: 'receive',
   usage: ['receive N ITEM [--cost MONEY] [--place PLACE] [--by NAME]'],
   says: 'records containers that came in; the cost of one changes what later pours cost, never earlier ones',
-  examples: ['receive 6 "dry gin" --cost 18.90'],
+  examples: ['receive 6 "dry gin" --cost 18.90', 'receive 2 cases "dry gin"'],
   flags: [{ name: 'cost', takes: 'MONEY', says: 'what one container cost' }, place, by],
   run: (context) => {
-    const [count, ...name] = context.words;
-    if (count === undefined || name.length === 0)
-      return usageProblem('Say how many of what, as ullage receive 6 "dry gin".');
+    const { count, name } = countAndName(context.words);
+    if (count === '' || name === '')
+      return usageProblem('Say how many of what, as ullage receive 6 "dry gin", or 2 cases "dry gin".');
     return recordWith(context, (books, moment) => {
-      const item = findItem(books, name.join(' '));
+      const item = findItem(books, name);
       if (!item.ok) return item;
       const text = flagOf(context, 'cost');
       const costMinor = text === undefined ? null : parseMoney(text, books.house.currency);
@@ -87,14 +104,14 @@ export const move: Command = {
     by,
   ],
   run: (context) => {
-    const [count, ...name] = context.words;
+    const { count, name } = countAndName(context.words);
     const [from, to] = [flagOf(context, 'from'), flagOf(context, 'to')];
-    if (count === undefined || name.length === 0)
+    if (count === '' || name === '')
       return usageProblem('Say how many of what, as ullage move 1 "dry gin" --from store --to bar.');
     if (from === undefined || to === undefined)
       return usageProblem('A move needs --from and --to. Give both places.');
     return recordWith(context, (books, moment) => {
-      const item = findItem(books, name.join(' '));
+      const item = findItem(books, name);
       return item.ok ? intendMove(books, { ...moment, item: item.value, containers: count, from, to }) : item;
     });
   },

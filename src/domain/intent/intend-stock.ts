@@ -1,5 +1,6 @@
 // What a loss, a delivery, a move, a count or an opened bottle would record, or why it can't.
 
+import { containersIn, splitContainers } from '../catalogue/container-words.ts';
 import type { Item } from '../catalogue/item.ts';
 import { eyeError } from '../count/eye-error.ts';
 import { parseReading } from '../count/reading.ts';
@@ -41,15 +42,18 @@ export function intendLoss(
   ]);
 }
 
-/** Containers as typed ("6", "0.5", "1 1/2") -> number and exact amount. */
+/** Containers as typed ("6", "0.5", "2 cases") -> number and exact amount. */
 function containersOf(text: string, item: Item): Result<{ containers: number; amount: number }> {
-  const quantity = parseQuantity(text);
+  const held = splitContainers(text);
+  const said = held === null || held.rest !== '' ? null : containersIn(held, item);
+  if (said !== null && !said.ok) return said;
+  const quantity = said === null ? parseQuantity(text) : said.value;
   const amount = quantity === null ? 0 : roundRatio(multiplyRatio(quantity, ratio(item.size)));
   if (quantity === null || amount < 1) {
     return refuse(
       'bad-count',
       numberDoubt(text) ??
-        `"${clean(text).slice(0, 40)}" is not a number of containers. Write 6, or 0.5 for a part of one.`,
+        `"${clean(text).slice(0, 40)}" is not a number of containers. Write 6, 0.5 for a part of one, or 2 cases.`,
     );
   }
   const checked = checkAmount(amount, { ...item, size: item.size * 10 });

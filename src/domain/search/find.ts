@@ -1,6 +1,7 @@
 // From what a person typed to the thing they mean. A name nobody knows is refused with the nearest ones.
 
 import type { Catalogue, Person } from '../catalogue/catalogue.ts';
+import { amountIn, splitContainers } from '../catalogue/container-words.ts';
 import { type Item, itemNames } from '../catalogue/item.ts';
 import { type Spec, specNames } from '../catalogue/spec.ts';
 import { splitSigned } from '../catalogue/units.ts';
@@ -82,12 +83,26 @@ export function findPerson(catalogue: Catalogue, text: string): Result<Person> {
   });
 }
 
+/** "1 bottle of rye", "2 cases dry gin"; null where the words after it name nothing, or no container is spoken of. */
+function amountInContainers(
+  catalogue: Catalogue,
+  text: string,
+): Result<{ readonly item: Item; readonly amount: Thousandths }> | null {
+  const held = splitContainers(text);
+  const item = held === null || held.rest === '' ? null : findItem(catalogue, held.rest);
+  if (held === null || item === null || !item.ok) return null;
+  const amount = amountIn(held, item.value);
+  return amount.ok ? done({ item: item.value, amount: amount.value }) : amount;
+}
+
 /** "50 ml dry gin", and "-2 egg white" where less has a meaning: how much of which item. `example` is what to write instead. */
 export function findAmount(
   catalogue: Catalogue,
   text: string,
   { example, signed = false }: { readonly example: string; readonly signed?: boolean },
 ): Result<{ readonly item: Item; readonly amount: Thousandths }> {
+  const held = amountInContainers(catalogue, text);
+  if (held !== null) return held;
   const split = splitSigned(text, catalogue.house);
   if (split === null || split.rest === '' || (!signed && /^\s*[-−+]/.test(text)))
     return refuse(
