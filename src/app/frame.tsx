@@ -2,7 +2,7 @@
 import { Box, Text, useApp, useInput, usePaste, useWindowSize } from 'ink';
 import { memo, useEffect, useMemo, useSyncExternalStore } from 'react';
 import { paint, type Theme } from '../screens/frame/theme.ts';
-import { keyReader } from './keys.ts';
+import { keyReader, type ReadKeys } from './keys.ts';
 import { picture } from './picture.ts';
 import type { App } from './run.ts';
 import { spokenLines } from './spoken.ts';
@@ -21,21 +21,29 @@ type FrameProps = {
   readonly onReady: (handOver: HandOver) => void;
 };
 
+const timing = {
+  now: () => performance.now(),
+  later: (work: () => void, ms: number) => {
+    setTimeout(work, ms);
+  },
+};
+
+function press(app: App, { keys, ms, dropped }: ReadKeys): void {
+  for (const key of keys) app.dispatch({ type: 'key', key, ms });
+  if (dropped > 0)
+    app.dispatch({
+      type: 'said',
+      tone: 'plain',
+      text: 'That looked like a paste: its first line was taken, and nothing after it.',
+    });
+}
+
 /** Keys and pastes, in whichever way the screen is shown. */
 function useKeys(app: App, onReady: FrameProps['onReady']): void {
   const { suspendTerminal } = useApp();
   useEffect(() => onReady((meanwhile) => suspendTerminal(meanwhile)), [onReady, suspendTerminal]);
-  const read = useMemo(() => keyReader(() => performance.now()), []);
-  useInput((input, key) => {
-    const { keys, ms, dropped } = read(input, key);
-    for (const one of keys) app.dispatch({ type: 'key', key: one, ms });
-    if (dropped > 0)
-      app.dispatch({
-        type: 'said',
-        tone: 'plain',
-        text: 'That looked like a paste: its first line was taken, and nothing after it.',
-      });
-  });
+  const read = useMemo(() => keyReader(timing, (one) => press(app, one)), [app]);
+  useInput(read);
   usePaste((text) => app.dispatch({ type: 'paste', text }));
 }
 

@@ -52,23 +52,66 @@ export const pastedText = (text: string): string =>
     .slice(0, 200);
 
 /** Nobody types so much ahead; a paste that the terminal does not mark as one comes like this. */
-const LONGEST_TYPED = 2048;
-/** A long paste comes in pieces, one right after the other. */
+const LONGEST_TYPED = 1024;
+/** A piece that may be part of one waits a moment for the rest; what fingers type never does. */
+const MAY_BE_PASTE = 64;
+const WAIT_MS = 20;
+/** What comes so soon after a paste still belongs to it. */
 const PASTE_GAP_MS = 150;
 
 export type ReadKeys = { readonly keys: readonly Key[]; readonly ms: number; readonly dropped: number };
 
-/** Keys as they come, with when. Of what can only be a paste the first line is taken, and nothing after it. */
-export function keyReader(now: () => number): (input: string, key: Partial<InkKey>) => ReadKeys {
+export type Timing = {
+  readonly now: () => number;
+  readonly later: (work: () => void, ms: number) => void;
+};
+
+/**
+ * Keys as they come, with when. Pieces that follow one another at once are one: of what can only be a paste the first line is taken,
+ * and nothing after it.
+ */
+export function keyReader(
+  { now, later }: Timing,
+  take: (read: ReadKeys) => void,
+): (input: string, key: Partial<InkKey>) => void {
+  let waiting: { keys: Key[]; length: number; pieces: number } | null = null;
   let pasteUntil = Number.NEGATIVE_INFINITY;
+
+  const flush = (): void => {
+    if (waiting === null) return;
+    const { keys, length } = waiting;
+    waiting = null;
+    const ms = now();
+    if (length <= LONGEST_TYPED) {
+      take({ keys, ms, dropped: 0 });
+      return;
+    }
+    pasteUntil = ms + PASTE_GAP_MS;
+    const end = keys.indexOf('enter');
+    const taken = end === -1 ? keys : keys.slice(0, end + 1);
+    take({ keys: taken, ms, dropped: keys.length - taken.length });
+  };
+  const wait = (pieces: number): void =>
+    later(() => {
+      // As long as more comes it is not over.
+      if (waiting !== null && waiting.pieces !== pieces) wait(waiting.pieces);
+      else flush();
+    }, WAIT_MS);
+
   return (input, key) => {
     const ms = now();
     const keys = keysOf(input, key);
-    const goesOn = ms < pasteUntil;
-    if (!goesOn && input.length <= LONGEST_TYPED) return { keys, ms, dropped: 0 };
-    pasteUntil = ms + PASTE_GAP_MS;
-    const end = keys.indexOf('enter');
-    const taken = goesOn ? [] : end === -1 ? keys : keys.slice(0, end + 1);
-    return { keys: taken, ms, dropped: keys.length - taken.length };
+    if (ms < pasteUntil) {
+      pasteUntil = ms + PASTE_GAP_MS;
+      take({ keys: [], ms, dropped: keys.length });
+    } else if (waiting !== null) {
+      waiting.keys.push(...keys);
+      waiting.length += input.length;
+      waiting.pieces += 1;
+    } else if (input.length <= MAY_BE_PASTE) take({ keys, ms, dropped: 0 });
+    else {
+      waiting = { keys, length: input.length, pieces: 1 };
+      wait(1);
+    }
   };
 }

@@ -21,10 +21,17 @@ function tillBounds(all: Shifts, first: number, last: number): [from: string, to
   return [middle(first - 1), middle(last)];
 }
 
+/** What was lost between two nights belongs to the one that comes, as in the fold: from the seal before to the own one. */
+const lossBounds = (all: Shifts, first: number, last: number): [after: string, to: string] => [
+  all[first - 1]?.sealedAt ?? '',
+  all[last]?.sealedAt ?? END_OF_TIME,
+];
+
 /** What stands beside the report of some shifts. */
 export function evidenceOf(store: Store, all: Shifts, shifts: readonly string[]): Evidence {
   const place = (id: string | undefined): number => all.findIndex((shift) => shift.id === id);
   const [from, to] = tillBounds(all, place(shifts[0]), place(shifts.at(-1)));
   const remarks = store.remarks(all.map(({ id }) => id));
-  return { sales: store.sales(from, to), remarks, shifts: all, sealed: null };
+  const losses = store.losses(...lossBounds(all, place(shifts[0]), place(shifts.at(-1))));
+  return { sales: store.sales(from, to), losses, remarks, shifts: all, sealed: null };
 }

@@ -2,7 +2,7 @@
 import type { Traces } from '../domain/intent/intend-take-back.ts';
 import type { Intent } from '../domain/intent/intent.ts';
 import type { Books, ShiftBooks } from '../domain/ledger/books.ts';
-import type { Event, LoggedEvent, Remark, Sale } from '../domain/ledger/event.ts';
+import type { Event, LoggedEvent, Loss, Remark, Sale } from '../domain/ledger/event.ts';
 import type { EventId } from '../domain/value/ids.ts';
 import type { Problem, Result } from '../domain/value/problem.ts';
 
@@ -54,6 +54,8 @@ export type Store = {
   readonly shiftBooks: (last: number) => readonly ShiftBooks[];
   /** Lines of the till sold from one instant up to another, in order. */
   readonly sales: (from: string, to: string) => readonly Sale[];
+  /** What was lost after one instant, up to another, in order. */
+  readonly losses: (after: string, to: string) => readonly Loss[];
   /** Notes on shifts and corrections of their reports, in the order they were made. */
   readonly remarks: (shifts: readonly string[]) => readonly Remark[];
   /** Everything that counts from one instant to another, in the order of the fold. */

@@ -1,7 +1,10 @@
 // The report of a sealed night: who poured and sealed, what stays as the seal left it, slips over two nights.
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Report, ReportItem } from '../../src/domain/report/report.ts';
-import { furnished, itemOf, sealed } from '../support/night.ts';
+import { furnished, itemOf, sealed, stocked } from '../support/night.ts';
+import { openRooms } from '../support/rooms.ts';
 
 describe('a sealed report', () => {
   it('names who sealed it, who poured, what was not sold and what was lost', async () => {
@@ -72,5 +75,63 @@ describe('two nights that cancel', () => {
     expect((await twoNights('2.0', '2.0')).slip).toBeNull();
     expect((await twoNights('2.0', '1.0')).slip).toBeNull();
     expect((await twoNights('2.0', '2.6')).slip).toBeNull();
+  });
+});
+
+describe('what was lost', () => {
+  it('stands loss by loss in the report, the dearest first, and adds up to its sum; who only where people are named', async () => {
+    const night = await stocked();
+    await night.ok('lose', '40ml dry gin', '--why', 'spill', '--by', 'Ines');
+    night.later(5);
+    await night.ok('lose', '1 bottle straight rye', '--why', 'breakage', '--by', 'Tom');
+    night.later(5);
+    await night.ok('lose', '2 egg white', '--why', 'spoiled');
+    await night.ok('undo');
+    const report = JSON.parse(await night.ok('close --json')) as Report;
+    expect(
+      report.losses.map(({ item, amount, containers, why, by, costMinor }) => [
+        item,
+        amount,
+        containers,
+        why,
+        by,
+        costMinor,
+      ]),
+    ).toEqual([
+      ['rye', 700, '1 × 700 ml', 'breakage', 'Tom', 2800],
+      ['dry-gin', 40, null, 'spill', 'Ines', 108],
+    ]);
+    expect(report.totals.lostCostMinor).toBe(2908);
+    const text = await night.ok('close');
+    expect(text).toMatch(
+      /28\.00 {4}1 × 700 ml Straight rye, breakage, \d\d:\d\d\n +1\.08 {4}40 ml Dry gin, spill, \d\d:\d\d/,
+    );
+    expect(await night.ok('close --people')).toMatch(/breakage, Tom, \d\d:\d\d/);
+    const page = join(night.folder, 'r.html');
+    await night.ok('close --html', page);
+    const html = readFileSync(page, 'utf8');
+    expect(html).toContain('<h2>What was lost</h2>');
+    expect(html).not.toContain('breakage, Tom');
+    night.store((store) => {
+      const at = openRooms(store, night.world.now, { columns: 120, rows: 40 });
+      at.press('tab', 'tab', 'tab');
+      expect(at.screen()).toMatch(/lost 29\.08 EUR at cost/);
+      expect(at.screen()).toContain('1 × 700 ml Straight rye, breakage, Tom');
+    });
+  });
+
+  it('between two nights it is in the one that comes', async () => {
+    const night = await stocked();
+    await night.ok('close --seal');
+    night.later(30);
+    await night.ok('lose', '1 bottle dry gin', '--why', 'breakage');
+    night.later(30);
+    await night.ok('open');
+    await night.ok('close --seal');
+    const lossesOf = async (line: string) => (JSON.parse(await night.ok(line)) as Report).losses.length;
+    expect(await lossesOf('report --json')).toBe(1);
+    const [first] = night.store((store) => store.shifts());
+    expect(await lossesOf(`report ${first?.id} --json`)).toBe(0);
+    expect(await lossesOf('report --from 2026-01-01 --json')).toBe(1);
   });
 });

@@ -157,6 +157,7 @@ export type EventKind = Event['kind'];
 export type EventOf<K extends EventKind> = Extract<Event, { kind: K }>;
 /** A line of the till, and what is said of a shift afterwards: looked up beside the books, not folded into them. */
 export type Sale = EventOf<'drink-sold'>;
+export type Loss = EventOf<'stock-lost'>;
 export type Remark = EventOf<'note-written'> | EventOf<'report-corrected'>;
 export type Draw = z.infer<typeof drawSchema>;
 export type PourPurpose = z.infer<typeof pourPurpose>;

@@ -38,6 +38,7 @@ export function closingReport(books: Books): Report | null {
     hours: hourRows(shift.byHour, books.house),
     items,
     totals: totalsOf(items, [...shift.drinks.values(), shift.straight], shift.lostMillis),
+    losses: [],
     till: null,
     notes: [],
   };

@@ -3,9 +3,9 @@
 import { verdictOf } from '../count/variance.ts';
 import type { Books } from '../ledger/books.ts';
 import { personName } from '../ledger/books.ts';
-import type { Correctable, EventOf, Remark, Sale } from '../ledger/event.ts';
+import type { Correctable, EventOf, Loss, Remark, Sale } from '../ledger/event.ts';
 import { toUnits } from '../value/amount.ts';
-import type { Corrected, Report, ReportItem } from './report.ts';
+import type { Corrected, Report, ReportItem, ReportLoss } from './report.ts';
 import { costOf } from './rows.ts';
 import { tillRows, unloggedAmounts, unloggedUnits } from './till.ts';
 
@@ -18,13 +18,14 @@ export type ShiftSpan = {
 
 export type Evidence = {
   readonly sales: readonly Sale[];
+  readonly losses: readonly Loss[];
   readonly remarks: readonly Remark[];
   /** All shifts, oldest first. */
   readonly shifts: readonly ShiftSpan[];
   /** The books of the seal, when the report is of a sealed shift and the books have gone on since. */
   readonly sealed: Books | null;
 };
-export const noEvidence: Evidence = { sales: [], remarks: [], shifts: [], sealed: null };
+export const noEvidence: Evidence = { sales: [], losses: [], remarks: [], shifts: [], sealed: null };
 
 /**
  * The report with what the till and later remarks say beside it. `names` are the newest books: what a name of the till means
@@ -32,7 +33,7 @@ export const noEvidence: Evidence = { sales: [], remarks: [], shifts: [], sealed
  */
 export function withEvidence(
   report: Report,
-  { sales, remarks, shifts }: Evidence,
+  { sales, losses, remarks, shifts }: Evidence,
   books: Books,
   names: Books,
   own: ReadonlySet<string>,
@@ -44,6 +45,7 @@ export function withEvidence(
   return {
     ...report,
     till,
+    losses: losses.flatMap((loss) => lossOf(loss, books, names) ?? []).sort(byWorth),
     items: report.items.map((row) => ({
       ...row,
       unlogged: amounts === null ? null : unloggedUnits(amounts, row.item),
@@ -69,6 +71,28 @@ export function withEvidence(
     ),
   };
 }
+
+function lossOf({ item: id, amount, why, by, at }: Loss, books: Books, names: Books): ReportLoss | null {
+  const item = books.items.get(id);
+  if (item === undefined) return null;
+  const { name, unit } = item;
+  const whole = unit === 'ml' && amount % item.size === 0 ? amount / item.size : 0;
+  return {
+    item: id,
+    name,
+    unit,
+    amount: toUnits(amount),
+    containers: whole === 0 ? null : `${whole} × ${item.sizeText}`,
+    why,
+    by: personName(names, by),
+    at,
+    costMinor: costOf(amount, item),
+  };
+}
+
+/** The dearest first, as it happened where they are worth the same. */
+const byWorth = (a: ReportLoss, b: ReportLoss): number =>
+  (b.costMinor ?? 0) - (a.costMinor ?? 0) || (a.at < b.at ? -1 : 1);
 
 /** Whether more of it makes more or less missing: missing = opening + in − logged − counted. */
 const signs: Readonly<Record<Correctable, 1 | -1>> = { received: 1, poured: -1, lost: -1, counted: -1 };

@@ -58,6 +58,7 @@ export function periodReport({ before, end, first, shifts }: Span): Report | nul
     hours: hourRows(subtractAmounts(end.byHour, start.byHour), end.house),
     items,
     totals: totalsOf(items, [...tallies.values()], end.lostMillis - start.lostMillis),
+    losses: [],
     till: null,
     notes: [],
   };

@@ -1,6 +1,6 @@
 // The closing report, as data: what was poured, what should be there, what was counted, what is missing and how sure that is.
 import type { Verdict } from '../count/variance.ts';
-import type { Correctable, PourPurpose } from '../ledger/event.ts';
+import type { Correctable, LossReason, PourPurpose } from '../ledger/event.ts';
 import type { Unit } from '../value/amount.ts';
 import type { Drawer, EventId, ItemId, SpecId } from '../value/ids.ts';
 
@@ -108,6 +108,20 @@ export type Totals = {
   readonly firstCounted: number;
 };
 
+/** One loss: what, how much, why, whose hand wrote it down, and what it was worth. */
+export type ReportLoss = {
+  readonly item: ItemId;
+  readonly name: string;
+  readonly unit: Unit;
+  readonly amount: number;
+  /** The same in whole containers, as "1 × 700 ml", where it is some. */
+  readonly containers: string | null;
+  readonly why: LossReason;
+  readonly by: string | null;
+  readonly at: string;
+  readonly costMinor: number | null;
+};
+
 export type Report = {
   readonly house: { readonly name: string; readonly currency: string };
   readonly shift: {
@@ -129,6 +143,8 @@ export type Report = {
   readonly hours: readonly { readonly hour: string; readonly count: number }[];
   readonly items: readonly ReportItem[];
   readonly totals: Totals;
+  /** What was lost, worst first. */
+  readonly losses: readonly ReportLoss[];
   /** Null until lines of the till were imported. */
   readonly till: readonly TillRow[] | null;
   readonly notes: readonly {
@@ -173,5 +189,6 @@ export const withoutPeople = (report: Report): Report => ({
         ? null
         : { ...row.corrected, corrections: row.corrected.corrections.map((one) => ({ ...one, by: null })) },
   })),
+  losses: report.losses.map((loss) => ({ ...loss, by: null })),
   notes: report.notes.map((note) => ({ ...note, by: null })),
 });

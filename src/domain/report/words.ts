@@ -4,7 +4,7 @@ import { displayAmount, missingText } from '../catalogue/display.ts';
 import type { House } from '../catalogue/house.ts';
 import { clockText, wallTime } from '../value/clock-date.ts';
 import { formatMoney } from '../value/money.ts';
-import type { Report, ReportItem, Share } from './report.ts';
+import type { Report, ReportItem, ReportLoss, Share } from './report.ts';
 
 const moneyIn =
   (house: House) =>
@@ -78,6 +78,14 @@ export const slipText = (row: ReportItem, house: House): string =>
   row.slip === null
     ? ''
     : `likely a count slip: the stretch before was ${missingText(row.slip.before * 1000, row.slip.beforeUncertainty * 1000, row.unit, house)}, both together ${missingText(row.slip.together * 1000, row.slip.uncertainty * 1000, row.unit, house)}`;
+
+/** "1 × 700 ml Straight rye, breakage, Tom, 22:10". */
+export function lossText(loss: ReportLoss, house: House, people: boolean): string {
+  const amount = loss.containers ?? displayAmount(loss.amount * 1000, loss.unit, house);
+  const who = people ? (loss.by ?? '') : '';
+  const parts = [loss.why, who, clockText(loss.at, house.zone)].filter((part) => part !== '');
+  return `${amount} ${loss.name}, ${parts.join(', ')}`;
+}
 
 /** A correction made after the seal, with both figures. */
 export function correctionText(row: ReportItem, house: House): string {

@@ -12,6 +12,7 @@ import { type Report, type ReportItem, withoutPeople } from '../../domain/report
 import {
   correctionText,
   factLines,
+  lossText,
   noteText,
   reasonText,
   rowMissing,
@@ -64,6 +65,7 @@ ${factLines(report, books.house)
   .join('\n')}
 ${missingSection(report)}
 ${itemsTable(report, books.house)}
+${lossesSection(report, books.house, people)}
 ${reasonsSection(report, books, people)}
 ${courses === null ? '' : coursesSection(courses)}
 ${hoursSection(report)}
@@ -147,6 +149,19 @@ function itemsTable(report: Report, house: House): string {
     plain('value'),
   ];
   return htmlTable(heads, rows);
+}
+
+/** What was lost, loss by loss, the dearest first. */
+function lossesSection(report: Report, house: House, people: boolean): string {
+  if (report.losses.length === 0) return '';
+  const rows = report.losses.map((loss) => ({
+    strong: false,
+    cells: [
+      word(lossText(loss, house, people)),
+      plain(loss.costMinor === null ? '' : formatMoney(loss.costMinor, house.currency)),
+    ],
+  }));
+  return `<h2>What was lost</h2>\n${htmlTable([plain('loss'), plain('value')], rows)}`;
 }
 
 const MOST_REASONS = 12;

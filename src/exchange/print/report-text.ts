@@ -7,6 +7,7 @@ import { byWeight } from '../../domain/report/order.ts';
 import type { Report, ReportItem } from '../../domain/report/report.ts';
 import {
   correctionText,
+  lossText,
   noteText,
   reasonText,
   rowMissing,
@@ -59,6 +60,7 @@ export function reportText(report: Report, books: Books, people = false): string
           `earlier        ${money(Math.abs(totals.earlierCostMinor))} ${totals.earlierCostMinor > 0 ? 'missing' : 'extra'} in stretches that ended before the last counts`,
         ]),
     ...(totals.lostCostMinor === 0 ? [] : [`lost           ${money(totals.lostCostMinor)} at cost`]),
+    ...lossLines(report, books.house, people),
     `pour cost      ${percent(totals.pourCostPercent)}`,
     `  standard     ${percent(totals.standardPercent)}, what was sold at the cost of its specs`,
     `  actual       ${percent(totals.actualPercent)}, all that left, counted where it was counted`,
@@ -74,6 +76,13 @@ export function reportText(report: Report, books: Books, people = false): string
     )
     .join('\n')}\n`;
 }
+
+/** Loss by loss, the dearest first. */
+const lossLines = ({ losses, house: { currency } }: Report, house: House, people: boolean): string[] =>
+  losses.map((loss) => {
+    const worth = loss.costMinor === null ? '' : formatMoney(loss.costMinor, currency);
+    return `  ${worth.padStart(9)}    ${lossText(loss, house, people)}`;
+  });
 
 function headText({ house, shift }: Report, times: string): string {
   if (shift.to === undefined)

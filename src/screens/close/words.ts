@@ -5,6 +5,7 @@ import type { Books } from '../../domain/ledger/books.ts';
 import type { Report, ReportItem } from '../../domain/report/report.ts';
 import {
   correctionText,
+  lossText,
   reasonText,
   slipText,
   totalMissingText,
@@ -44,9 +45,22 @@ export function totalsLines(report: Report, books: Books, { columns, rows }: Siz
           `${cost} · ${totalVolumeText(report, books.house)} in all`,
           ...(rows >= TALL ? purposes : purposes.length === 0 ? [] : [purposes.join(' · ')]),
         ]),
+    ...(rows < LOW ? [] : lostLines(report, books, rows)),
   ];
   return lines.map((text) => line(cut(text, columns)));
 }
+
+/** What was lost and what it was worth, the dearest first: a line each in a high window, else one for all. */
+function lostLines({ totals, losses }: Report, books: Books, rows: number): string[] {
+  if (losses.length === 0) return [];
+  const worth = (minor: number | null): string => (minor === null ? '' : ` ${moneyText(minor, books)}`);
+  const each = losses.map((loss) => `${lossText(loss, books.house, true)}${worth(loss.costMinor)}`);
+  const head = `lost ${moneyText(totals.lostCostMinor, books)} ${books.house.currency} at cost`;
+  return rows >= TALL
+    ? [head, ...each.slice(0, MOST_LOSSES).map((text) => `  ${text}`)]
+    : [`${head}: ${each.join(' · ')}`];
+}
+const MOST_LOSSES = 4;
 
 /** Why: the identity in figures, who drew on it, what else it may be; then the notes. */
 export function detailLines(report: Report, books: Books, row: ReportItem | undefined, size: Size): Line[] {

@@ -10,6 +10,7 @@ import {
   compareEvents,
   type Event,
   type LoggedEvent,
+  type Loss,
   type Remark,
   type Sale,
 } from '../../domain/ledger/event.ts';
@@ -206,6 +207,7 @@ function storeOn(
       return isOpen(shift) ? [...sealed, shift] : sealed;
     },
     sales: (from, to) => rows.sales(from, to) as Sale[],
+    losses: (after, to) => rows.losses(after, to) as Loss[],
     remarks: (shifts) => rows.remarks(shifts) as Remark[],
     between: (from, to) => rows.between(from, to),
     check: (names, mark) => {

@@ -80,7 +80,7 @@ const deeds: readonly Deed[] = [
       const db = new DatabaseSync(file);
       // As version 2 had it: without the index of take-backs, and of the till.
       db.exec(
-        'DROP INDEX event_back; DROP INDEX event_sold; DROP INDEX event_remark; DROP INDEX event_catalogue',
+        'DROP INDEX event_back; DROP INDEX event_sold; DROP INDEX event_remark; DROP INDEX event_catalogue; DROP INDEX event_lost',
       );
       db.exec(`CREATE INDEX event_catalogue ON event (at, station, seq)
         WHERE kind IN ('house-set', 'item-written', 'spec-written', 'person-added', 'person-left')`);

@@ -169,6 +169,15 @@ export function prepareRows(db: DatabaseSync) {
           to,
         ),
       ),
+    /** What was lost after one instant, up to another. */
+    losses: (after: string, to: string): Event[] =>
+      eventsOf(
+        all(
+          `SELECT body FROM event INDEXED BY event_lost WHERE kind = 'stock-lost' AND at > ? AND at <= ? AND ${alive} ORDER BY at`,
+          after,
+          to,
+        ),
+      ),
     /** Notes on shifts and corrections of their reports, in the order they were made. */
     remarks: (shifts: readonly string[]): Event[] =>
       eventsOf(

@@ -3,7 +3,7 @@ import type { DatabaseSync } from 'node:sqlite';
 
 /** "ulg1" as four bytes: what tells our files from other SQLite files. */
 export const APPLICATION_ID = 0x756c6731;
-export const SCHEMA_VERSION = 4;
+export const SCHEMA_VERSION = 5;
 
 /** The first schema: kept as it was, so that an old file can be made again in a test and migrated. */
 export const schemaV1 = `
@@ -47,6 +47,8 @@ const steps: Readonly<Record<number, string>> = {
       CREATE INDEX event_remark ON event (shift) WHERE kind IN ('note-written', 'report-corrected');`,
   // Who takes back whom is asked with every take-back, however long the log is.
   3: `CREATE INDEX event_back ON event (json_extract(body, '$.target')) WHERE kind = 'event-taken-back';`,
+  // What was lost stands as lines in a report, over a night or a year.
+  4: `CREATE INDEX event_lost ON event (at) WHERE kind = 'stock-lost';`,
 };
 
 /** Makes an empty database into new books. Call inside a transaction. */
