@@ -1,5 +1,5 @@
 // What became of what was asked for: recorded, refused, held, saved, taken back. Pure.
-import { describeEvent } from '../domain/ledger/describe.ts';
+import { describeEvent, describeRecorded } from '../domain/ledger/describe.ts';
 import type { Event } from '../domain/ledger/event.ts';
 import { foldInOrder } from '../domain/ledger/ledger.ts';
 import { saidInRooms } from '../domain/value/problem.ts';
@@ -96,7 +96,7 @@ export function onRecorded(
   action: Extract<Action, { type: 'recorded' }>,
 ): Update {
   const said = [
-    ...action.events.map((event) => describeEvent(event, action.books)),
+    ...action.events.map((event) => describeRecorded(event, action.books, action.now)),
     ...ranOut(action.events, action.books),
   ].join(' · ');
   const text =

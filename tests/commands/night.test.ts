@@ -1,9 +1,11 @@
 // A scripted night through the commands, and the reports the arithmetic demands.
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { intendHandover } from '../../src/domain/intent/intend-shift.ts';
 import type { Report } from '../../src/domain/report/report.ts';
+import type { PersonId } from '../../src/domain/value/ids.ts';
 import { writeText } from '../../src/shell/files.ts';
-import { furnished, openNight } from '../support/night.ts';
+import { furnished, openNight, stocked } from '../support/night.ts';
 
 describe('the worked bar example (our own, computed by hand)', () => {
   it('opening 1,960, received 4,200, out 700, poured 2,920, lost 50, counted 2,310: 180 ml missing, real', async () => {
@@ -215,4 +217,20 @@ describe('a night', () => {
       night.later(1140);
     }
   });
+});
+
+it('a late entry says when it was and goes to the hand of its moment, not to who pours now', async () => {
+  const night = await stocked();
+  night.later(60);
+  await night.ok('pour 1 rye-lamp');
+  const opened = night.world.now();
+  night.store((store) => store.record((books) => intendHandover(books, 'tom' as PersonId)));
+  night.later(30);
+  const clock = (minutes: number): string => new Date(opened + minutes * 60_000).toISOString().slice(11, 16);
+  expect(await night.ok('pour', '2 rye lamp 40 ago')).toContain(
+    `Poured 2 Rye Lamp, at ${clock(-10)} by Ines`,
+  );
+  expect(await night.ok('pour', '3 rye lamp 20 ago')).toContain(`Poured 3 Rye Lamp, at ${clock(10)} by Tom`);
+  expect(await night.ok('pour', '4 rye lamp 40 ago', '--by', 'Mara')).toContain('by Mara');
+  expect(await night.ok('pour', '5 rye lamp')).toMatch(/^Poured 5 Rye Lamp\n/);
 });

@@ -2,7 +2,7 @@
 
 import { clockBehind, type Moment, spanText } from '../../domain/intent/moment.ts';
 import { type Books, isOpen } from '../../domain/ledger/books.ts';
-import { describeEvent } from '../../domain/ledger/describe.ts';
+import { describeRecorded } from '../../domain/ledger/describe.ts';
 import type { Event, EventDraft } from '../../domain/ledger/event.ts';
 import { LONG_SHIFT_MS } from '../../domain/ledger/shift-order.ts';
 import { dateText, epochOf } from '../../domain/value/clock-date.ts';
@@ -18,8 +18,9 @@ export function recordWith(
 ): Promise<Outcome> {
   const { at } = context;
   return withStore(context, (store) => {
-    const told = { warning: '' };
+    const told = { warning: '', now: '' };
     const recorded = store.record((books, now) => {
+      told.now = now;
       told.warning = clockWarning(books, now);
       const by = byOf(context, books);
       if (!by.ok) return by;
@@ -31,7 +32,7 @@ export function recordWith(
     if (context.json)
       return warned(sayJson(recorded.value.length === 1 ? recorded.value[0] : recorded.value));
     const books = store.books();
-    const lines = recorded.value.map((event) => clean(describeEvent(event, books)));
+    const lines = recorded.value.map((event) => clean(describeRecorded(event, books, told.now)));
     const more = after?.(recorded.value, books) ?? '';
     return warned(
       say(`${lines.length === 0 ? 'Nothing to change.' : lines.join('\n')}${more === '' ? '' : `\n${more}`}`),

@@ -173,9 +173,16 @@ export function openShift(books: Books, at?: string): Result<{ readonly id: Even
   return done({ id: books.shift.id });
 }
 
-/** Shared fields; who poured defaults to who is pouring in the open shift. */
+/** Who was pouring at a moment of the open shift; null between shifts. */
+function handAt({ shift }: Books, at: string | undefined): PersonId | null {
+  if (!isOpen(shift)) return null;
+  if (at === undefined) return shift.pouring;
+  return (shift.hands.findLast((hand) => hand.at <= at) ?? shift.hands[0])?.by ?? null;
+}
+
+/** Shared fields; who poured defaults to who was pouring in the open shift at that moment. */
 export function moment(wish: Moment, shift: EventId | null, books: Books) {
-  const by = wish.by ?? (isOpen(books.shift) ? books.shift.pouring : null);
+  const by = wish.by ?? handAt(books, wish.at);
   return { shift, by, ...(wish.at === undefined ? {} : { at: wish.at }) };
 }
 

@@ -192,6 +192,8 @@ export type ShiftBooks = {
   readonly sealedBy: PersonId | null;
   /** Who is pouring now. */
   readonly pouring: PersonId | null;
+  /** Who poured from when on, oldest first: what is entered late goes to the hand of its moment. */
+  readonly hands: readonly { readonly at: string; readonly by: PersonId | null }[];
   readonly drinks: ReadonlyMap<SpecId, Tally>;
   readonly straight: Tally;
   /** What was lost since the shift before was sealed, at the cost of the moment. */

@@ -1,17 +1,28 @@
 // What an event says to a person: one line, in the past.
 
 import { displayAmount } from '../catalogue/display.ts';
-import { dateText } from '../value/clock-date.ts';
+import { clockText, dateText, epochOf } from '../value/clock-date.ts';
 import type { ItemId, PersonId } from '../value/ids.ts';
 import { formatMoney } from '../value/money.ts';
 import { type Books, personName } from './books.ts';
-import type { Event, EventOf } from './event.ts';
+import { type Event, type EventOf, isOfNight } from './event.ts';
 
 const itemName = (books: Books, id: ItemId): string => books.items.get(id)?.name ?? id;
 const person = (books: Books, id: PersonId | null): string => personName(books, id) ?? 'nobody';
 
 function amountText(books: Books, id: ItemId, amount: number): string {
   return displayAmount(amount, books.items.get(id)?.unit ?? 'ml', books.house);
+}
+
+/** So long ago is a late entry: then the answer says when it was, and in whose hand. */
+const LATE_MS = 60_000;
+
+/** What an event says just after it was recorded: "Poured 2 Lantern Sour, at 22:40 by Ines" where that was earlier. */
+export function describeRecorded(event: Event, books: Books, now: string): string {
+  const said = describeEvent(event, books);
+  if (!isOfNight(event) || epochOf(now) - epochOf(event.at) <= LATE_MS) return said;
+  const by = personName(books, event.by);
+  return `${said}, at ${clockText(event.at, books.house.zone)}${by === null ? '' : ` by ${by}`}`;
 }
 
 /** "Poured 2 Lantern Sour, comp": for the log, for messages, for what a command prints. */

@@ -70,7 +70,12 @@ function applyEvent(folding: Folding, event: Event): void {
       if (folding.miseTicks.size > 0) folding.miseTicks = new Map();
       return;
     case 'handed-over':
-      if (isOpen(folding.shift)) folding.shift = { ...folding.shift, pouring: event.to };
+      if (isOpen(folding.shift))
+        folding.shift = {
+          ...folding.shift,
+          pouring: event.to,
+          hands: [...folding.shift.hands, { at: event.at, by: event.to }],
+        };
       return;
     case 'till-name-matched':
       folding.tillNames = own(folding, folding.tillNames).set(foldText(event.drink), event.spec);

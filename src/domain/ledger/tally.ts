@@ -27,6 +27,7 @@ export const newShift = (event: EventOf<'shift-opened'>): ShiftBooks => ({
   sealedAt: null,
   sealedBy: null,
   pouring: event.by,
+  hands: [{ at: event.at, by: event.by }],
   drinks: new Map(),
   straight: noTally,
   lostMillis: 0,

@@ -7,7 +7,7 @@ import type { EventKey } from '../../domain/ledger/event.ts';
 import type { ItemId } from '../../domain/value/ids.ts';
 
 /** Bump when the shape of the books changes: older checkpoints are then ignored and made anew. */
-const SHAPE = 8;
+const SHAPE = 9;
 
 /** What a checkpoint keeps: all but the catalogue, which is folded from its own few events. */
 type Kept = Pick<
@@ -34,7 +34,15 @@ const keptSchema = z.object({
   shape: z.literal(SHAPE),
   stock: map,
   habit: map,
-  shift: z.nullable(z.looseObject({ drinks: map, drawnBy: map, byHour: map, periods: z.array(z.unknown()) })),
+  shift: z.nullable(
+    z.looseObject({
+      drinks: map,
+      drawnBy: map,
+      byHour: map,
+      periods: z.array(z.unknown()),
+      hands: z.array(z.unknown()),
+    }),
+  ),
   between: z.array(z.unknown()),
   sealedUntil: z.nullable(z.string()),
   lastOfNight: z.nullable(z.string()),

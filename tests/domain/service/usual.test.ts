@@ -19,6 +19,7 @@ const night = (
   sealedAt,
   sealedBy: null,
   pouring: null,
+  hands: [],
   drinks: new Map(),
   straight: noTally,
   lostMillis: 0,
