@@ -1,6 +1,8 @@
 // Whatever a command writes can be read again: inputs at the edge of what an event can hold.
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { expect, it } from 'vitest';
-import { furnished, type Night } from '../support/night.ts';
+import { furnished, type Night, openNight } from '../support/night.ts';
 
 it.each([
   [
@@ -43,4 +45,20 @@ it.each([
   await work(night);
   await night.ok('levels');
   expect(night.store((store) => store.check(['store', 'chain', 'replay']))).toEqual([]);
+});
+
+it('a notice of an import is one sentence a line: a size no law knows, a kind that looks misspelt', async () => {
+  const night = openNight();
+  await night.ok('house allergens us');
+  const file = join(night.folder, 'odd.csv');
+  writeFileSync(
+    file,
+    'id,name,kind,size\nodd-gin,Odd gin,sprit,730 ml\nold-gin,Old gin,spirit,730 ml\nsake,Sake,rice-wine,720 ml\nbitter,Bitter,beer,330 ml\n',
+  );
+  const { exit, err } = await night.run('import', file);
+  expect(exit).toBe(0);
+  expect(err).toContain('Odd gin: the kind "sprit" is new here, and kept as written. Did you mean spirit?\n');
+  expect(err).not.toContain('rice-wine');
+  expect(err).toMatch(/^Old gin: 730 ml is no standard of fill .*\.$/m);
+  for (const line of err.trim().split('\n')) expect(line).toMatch(/^\S+ .{20,}[.?]$/);
 });

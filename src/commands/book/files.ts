@@ -5,6 +5,7 @@ import { intendItem, intendSpec } from '../../domain/intent/intend-house.ts';
 import { intendEach } from '../../domain/intent/intent.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import type { EventDraft } from '../../domain/ledger/event.ts';
+import { kindDoubts } from '../../domain/search/kind-doubt.ts';
 import { fillNotice } from '../../domain/standard/law.ts';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
@@ -118,11 +119,12 @@ function importCatalogue(
     return done(drafts.value.drafts);
   }, at);
   if (!recorded.ok) return recorded;
-  const notices = recorded.value.flatMap((event) =>
-    event.kind === 'item-written'
-      ? [...(fillNotice(event.item, event.at.slice(0, 10)) ?? []), ...allergenDoubts(event.item)]
-      : [],
-  );
+  const items = recorded.value.flatMap((event) => (event.kind === 'item-written' ? [event.item] : []));
+  const today = recorded.value[0]?.at.slice(0, 10) ?? '';
+  const notices = [
+    ...items.flatMap((item) => [fillNotice(item, today) ?? [], allergenDoubts(item)].flat()),
+    ...kindDoubts(items, store.books()),
+  ];
   return done({ kind, added: recorded.value.length, known, notices });
 }
 
