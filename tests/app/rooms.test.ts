@@ -162,6 +162,7 @@ describe('the Pour room', () => {
         let seen = at.screen();
         expect(seen).toContain('contains eggs (Lantern Sour)');
         expect(seen).toContain('more, PgDn');
+        expect(seen).not.toContain('2 × 1 ');
         for (let page = 0; page < 12; page += 1) {
           at.press('pgdn');
           seen += at.screen();

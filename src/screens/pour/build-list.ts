@@ -74,8 +74,12 @@ function touchLines(books: Books, { shares }: Touch, width: number): Line[] {
   const unit = books.house.units;
   const need = shares.reduce((sum, { line: { amount }, times }) => sum + amount * times, 0);
   const { tail, style } = leftOf(books, item, need);
-  const each = (share: Share): string =>
-    `${share.times > 1 ? `${share.times} × ` : ''}${measureText(share.line, books, unit, 1)} ${share.drink}`;
+  const each = ({ line: measured, times, drink }: Share): string => {
+    const { measure } = measured;
+    // An egg a drink needs no "2 × 1".
+    if (measure.unit === 'each' && measure.quantity === '1') return `${times > 1 ? `${times} ` : ''}${drink}`;
+    return `${times > 1 ? `${times} × ` : ''}${measureText(measured, books, unit, 1)} ${drink}`;
+  };
   const name =
     measureName(first.line, books) === item.name ? shortName(item) : measureName(first.line, books);
   const nameWidth = Math.max(6, width - AMOUNT_WIDTH - 7);

@@ -79,12 +79,24 @@ function cardLines(books: Books, state: PourState, choices: readonly Choice[], w
 function cutCard(card: readonly Line[], rows: number, page: number): readonly Line[] {
   if (card.length <= rows) return card;
   if (page > 0) return pageOf(card, rows, page);
-  const kept = card.filter((content) => /^(contains|!) /.test(content[0]?.text ?? '')).slice(0, 2);
+  const kept = noticeOf(card);
   const rest = card
     .filter((content) => !kept.includes(content))
     .slice(0, Math.max(1, rows - kept.length - 1));
   const hidden = card.length - rest.length - kept.length;
   return [...rest, ...kept, line(`  ↓ ${hidden} more, PgDn`)].slice(0, rows);
+}
+
+/** What a card contains, to the last word of it, and its first caution: never cut, whatever else is. */
+function noticeOf(card: readonly Line[]): readonly Line[] {
+  const begins = (content: Line, sign: string): boolean => (content[0]?.text ?? '').startsWith(sign);
+  const contains = card.findIndex((content) => begins(content, 'contains '));
+  const caution = card.findIndex((content) => begins(content, '! '));
+  const end = caution === -1 ? card.length : caution;
+  return [
+    ...(contains === -1 ? [] : card.slice(contains, end)),
+    ...(caution === -1 ? [] : card.slice(caution, caution + 1)),
+  ];
 }
 
 /** A further page, with a line of the one before; past the end it is the last. */
