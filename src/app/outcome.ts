@@ -105,7 +105,7 @@ export function onRecorded(
       : `${said}.  ^U takes ${takenAtOnce(action.events) ? 'it back' : 'back the last'}.`;
   const sealed = action.events.some((event) => event.kind === 'shift-sealed');
   const message = {
-    text: sealed ? `${said}. Later corrections are new events.` : text,
+    text: sealed ? `${said}.${markText(action.mark)} Later corrections are new events.` : text,
     tone: 'done' as const,
   };
   // A shift is opened to pour in it: the next key is a drink.
@@ -123,6 +123,10 @@ export function onRecorded(
   const taken = take({ ...told, room: action.from }, step);
   return { state: { ...taken.state, room: state.room }, effects: [...effects, ...taken.effects] };
 }
+
+/** Written down elsewhere, it proves later that nothing up to the seal was changed. */
+const markText = (mark: string | undefined): string =>
+  mark === undefined ? '' : ` Mark, to be kept elsewhere: ${mark}.`;
 
 /** What was recorded is remembered of the fingers; the same pour too often is asked about. */
 function watched(state: AppState, events: readonly Event[], said: string): AppState {

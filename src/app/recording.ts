@@ -35,8 +35,11 @@ export function recorder(
     // What waits goes first: nothing overtakes it.
     const result =
       first === undefined ? store.record(intent, undefined, { ...SOME_PATIENCE, idOf: ticket.idOf }) : null;
-    if (result?.ok === true)
-      return { type: 'recorded', events: result.value, books: store.books(), from, now };
+    if (result?.ok === true) {
+      const isSeal = result.value.some(({ kind }) => kind === 'shift-sealed');
+      const mark = isSeal ? { mark: store.mark() } : {};
+      return { type: 'recorded', events: result.value, books: store.books(), from, now, ...mark };
+    }
     const problem = result?.problems[0] ?? state().heldFor;
     if (problem === null || problem === undefined || !isHeldFor(problem))
       return { type: 'refused', problems: result?.problems ?? [], from, typed };

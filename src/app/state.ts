@@ -65,6 +65,8 @@ export type Action =
       readonly books: Books;
       readonly from: RoomName | 'frame';
       readonly now: string;
+      /** The mark of the books, after a seal. */
+      readonly mark?: string;
     }
   | { readonly type: 'took-back'; readonly events: readonly Event[]; readonly books: Books }
   | {

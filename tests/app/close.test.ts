@@ -43,6 +43,7 @@ describe('the Close room', () => {
       expect(store.books().shift?.drinks.get('rye-lamp' as never)?.count).toBe(7);
       at.press('tab', 'tab', 'tab', 'ctrl-x', 'down', 'seal', 'enter');
       expect(store.books().shift?.sealedBy).toBe('tom');
+      expect(at.state().message?.text).toContain(`Mark, to be kept elsewhere: ${store.mark()}.`);
       expect(at.screen()).toContain('by Tom');
     });
   });
