@@ -5,7 +5,7 @@ import type { EventId } from '../domain/value/ids.ts';
 import type { Key } from './keys.ts';
 
 /** No finger presses one key twice as fast; a keyboard that repeats it does. */
-const REPEAT_MS = 60;
+const REPEAT_MS = 100;
 /** The longest a keyboard waits before it begins to repeat. */
 const DELAY_MS = 1000;
 /** So many of the same within so long are asked about. */
@@ -36,8 +36,8 @@ export const restingFingers: Fingers = {
   same: { said: '', at: [], ids: [], asked: false },
 };
 
-/** What ^R pours again it must not pour by the keyboard's own doing; of other keys the second may still be meant. */
-const spared = (key: Key): number => (key === 'ctrl-r' ? 0 : 1);
+/** What ^R pours again and ^U takes back must not be the keyboard's own doing; of other keys the second may still be meant. */
+const spared = (key: Key): number => (key === 'ctrl-r' || key === 'ctrl-u' ? 0 : 1);
 const records = (key: Key): boolean => key === 'enter' || key.startsWith('ctrl-');
 
 /** A key comes down; `isHeld` when it is the keyboard's own repeat, which records nothing. */

@@ -18,6 +18,8 @@ export type Ticket = {
 export type HeldTap = Ticket & {
   /** What it would record, as far as the books were known when it was tapped. */
   readonly events: readonly Event[];
+  /** Why the books won't have it, though they can be written: it stays until somebody takes it out or writes it elsewhere. */
+  readonly refused: Problem | null;
   /** What was typed for it, to be taken up again should it be refused after all. */
   readonly typed: string | null;
 };

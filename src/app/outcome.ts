@@ -50,7 +50,11 @@ export function onHeld(before: AppState, { tap, problem, from }: Extract<Action,
 
 const without = (state: AppState, tap: HeldTap): AppState => {
   const held = state.held.filter((one) => one !== tap);
-  return { ...state, held, ...(held.length === 0 ? { heldFor: null, stopped: null } : {}) };
+  return {
+    ...state,
+    held,
+    ...(held.every(({ refused }) => refused !== null) ? { heldFor: null, stopped: null } : {}),
+  };
 };
 
 export function onSaved(
@@ -71,19 +75,17 @@ export function onDropped(before: AppState, { tap, books }: Extract<Action, { ty
   return settled(before, { ...without({ ...before, books }, tap), message });
 }
 
+/** The books can be written and won't have it: it stays, and is said once. */
 export function onNotSaved(
   before: AppState,
   { tap, problems }: Extract<Action, { type: 'not-saved' }>,
 ): AppState {
+  const [problem] = problems;
+  if (problem === undefined || tap.refused?.code === problem.code) return before;
+  const held = before.held.map((one) => (one === tap ? { ...tap, refused: problem } : one));
   const said = tap.events.map((event) => describeEvent(event, before.books)).join(' · ');
-  const state = onRefused(without(before, tap), {
-    type: 'refused',
-    problems,
-    from: 'pour',
-    typed: tap.typed,
-  });
-  const text = `Not recorded: ${said}. ${problems.map(saidInRooms).join(' ')}`;
-  return { ...state, message: { text, tone: 'refused' } };
+  const text = `Not recorded: ${said}. ${problems.map(saidInRooms).join(' ')} ^U takes it out; ^C offers to write it to a file.`;
+  return { ...before, held, message: { text, tone: 'refused' } };
 }
 
 /** What one key takes back: an event, or a round as a whole. */

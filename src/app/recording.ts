@@ -1,7 +1,8 @@
 // Carrying out what is to be recorded: at once when the books can be written, else it is held and tried again in order.
+import type { EventDraft } from '../domain/ledger/event.ts';
 import { instantOf } from '../domain/value/clock-date.ts';
 import type { EventId } from '../domain/value/ids.ts';
-import type { Problem } from '../domain/value/problem.ts';
+import { done, type Problem, type Result } from '../domain/value/problem.ts';
 import type { Effect } from '../screens/effect.ts';
 import type { Store } from '../store/store.ts';
 import { type HeldTap, isHeldFor, type Ticket, ticketOf, unsavedEvents } from './held.ts';
@@ -20,6 +21,12 @@ export type Recorder = {
   readonly retry: () => readonly Action[];
 };
 
+/** Whose hand it was is fixed when it is tapped, whoever pours when it is saved. */
+const inItsHand = (tap: HeldTap, drafts: Result<readonly EventDraft[]>): Result<readonly EventDraft[]> =>
+  drafts.ok
+    ? done(drafts.value.map((draft, index) => ({ ...draft, by: tap.events[index]?.by ?? draft.by })))
+    : drafts;
+
 export function recorder(
   store: Store,
   clock: () => number,
@@ -31,7 +38,7 @@ export function recorder(
     if (stopped !== null) return { type: 'refused', problems: [stopped], from, typed };
     const now = instantOf(clock());
     const ticket = ticketOf(intent, now, newId);
-    const [first] = held;
+    const first = held.find(({ refused }) => refused === null);
     // What waits goes first: nothing overtakes it.
     const result =
       first === undefined ? store.record(intent, undefined, { ...SOME_PATIENCE, idOf: ticket.idOf }) : null;
@@ -50,7 +57,7 @@ export function recorder(
     const before = state().held.reduce((sum, tap) => sum + tap.events.length, 0);
     const events = unsavedEvents(ticket, state().books, store.station(), before);
     if (!events.ok) return { type: 'refused', problems: events.problems, from, typed };
-    return { type: 'held', tap: { ...ticket, events: events.value, typed }, problem, from };
+    return { type: 'held', tap: { ...ticket, events: events.value, typed, refused: null }, problem, from };
   };
 
   const retry = (): readonly Action[] => {
@@ -64,7 +71,7 @@ export function recorder(
   };
 
   const tryAgain = (tap: HeldTap): Action => {
-    const result = store.record((books) => tap.intent(books, tap.at), tap.at, {
+    const result = store.record((books) => inItsHand(tap, tap.intent(books, tap.at)), tap.at, {
       ...NO_PATIENCE,
       idOf: tap.idOf,
     });

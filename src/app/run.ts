@@ -182,7 +182,7 @@ const withHeld = memoBy(
       ? books
       : foldInOrder(
           books,
-          held.flatMap(({ events }) => events),
+          held.filter(({ refused }) => refused === null).flatMap(({ events }) => events),
         ),
 );
 

@@ -6,7 +6,7 @@ import type { Step } from '../screens/room.ts';
 import { didHeld, pressed } from './fingers.ts';
 import { goTo, sharedKeys } from './keymap.ts';
 import { isText, type Key } from './keys.ts';
-import { answered, dialogErase, dialogKey, dialogType, hasField } from './question/table.ts';
+import { answered, dialogErase, dialogKey, dialogType, escaped, hasField } from './question/table.ts';
 import { roomNamed } from './rooms.ts';
 import { type Action, type AppState, isTooSmall, sceneOf, type Update } from './state.ts';
 
@@ -102,7 +102,7 @@ function back(state: AppState): Update {
 }
 
 function inDialog(state: AppState, dialog: Dialog, key: Key): Update {
-  if (key === 'esc') return only({ ...state, dialog: null, message: null, spent: false });
+  if (key === 'esc') return only({ ...escaped(state, dialog), spent: false });
   if ((key === 'backspace' || key === 'delete') && hasField(dialog))
     return only({ ...dialogErase(state, dialog), spent: false });
   const reply = dialogKey(state, dialog, key);

@@ -7,7 +7,7 @@ type Env = Readonly<Record<string, string | undefined>>;
 /** A user without an entry in the system's list has no home: then nothing there can be written, and that is said. */
 function homeOf(): string {
   try {
-    return homedir();
+    return isAbsolute(homedir()) ? homedir() : '/';
   } catch {
     return '/';
   }

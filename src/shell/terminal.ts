@@ -130,11 +130,13 @@ function last(exit: number, said: string): number {
 }
 
 /** Taps that never got to the disk, one a line: the last chance to write them down. */
-function unsavedText({ held, books }: AppState): string {
+function unsavedText({ held, books, stopped }: AppState): string {
   const lines = held
     .flatMap(({ events }) => events)
     .map((event) => `  ${clean(describeEvent(event, books))}\n`);
-  return lines.length === 0 ? '' : `Not saved:\n${lines.join('')}`;
+  return lines.length === 0
+    ? ''
+    : `${stopped?.code === 'not-synced' ? 'Perhaps not saved; look in the log before you pour it again' : 'Not saved'}:\n${lines.join('')}`;
 }
 
 type Guarded = App & { readonly guard: (work: () => void) => void };

@@ -168,6 +168,18 @@ it.each([8760, -24])(
   },
 );
 
+it('Esc at a doubted clock puts what was typed aside, so that the next is not glued to it', async () => {
+  const night = await stocked();
+  await withClock(night, (at, { jump }, store) => {
+    jump(2);
+    at.press('31 rye', 'enter', 'esc');
+    jump(-2);
+    at.press('2 lan', 'enter');
+    expect(poured(store)).toEqual([2]);
+    expect(at.screen()).toContain('not poured: 31 rye');
+  });
+});
+
 it('an entry well ahead of the clock is said at the start and asked about at the first tap; taken back, it is forgotten', async () => {
   const night = await stocked();
   night.later(60 * 24 * 365);

@@ -3,7 +3,9 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { createApp } from '../../src/app/run.ts';
+import { intendHandover } from '../../src/domain/intent/intend-shift.ts';
 import type { Event } from '../../src/domain/ledger/event.ts';
+import type { PersonId } from '../../src/domain/value/ids.ts';
 import { type Problem, refuse } from '../../src/domain/value/problem.ts';
 import { writeEvent } from '../../src/exchange/file/event-lines.ts';
 import { writeText } from '../../src/shell/files.ts';
@@ -177,18 +179,39 @@ it('leaving with something unsaved asks, stays on Esc, and a second ^C leaves', 
   });
 });
 
-it('what was held and is refused after all is said, and can be taken up again', async () => {
+it('what was held and is refused after all stays unsaved, each of it, until somebody takes it out', async () => {
   await inRooms((at, fault, store) => {
     fault.code = 'busy';
-    at.press('31 rye', 'enter');
+    at.press('31 rye', 'enter', '32 rye', 'enter', '33 lan', 'enter');
     fault.code = null;
     const shift = at.state().books.shift?.id as never;
     store.record(() => ({ ok: true, value: [{ kind: 'shift-sealed', shift, by: null, of: shift }] }));
     at.app.dispatch({ type: 'retry' });
-    expect(at.screen()).toMatch(/Not recorded: Poured 31 Rye Lamp\. No shift is open/);
+    expect(at.screen()).toMatch(/Not recorded: Poured 33 Lantern Sour\. No shift is open/);
+    expect(at.rows()[0]).toContain('NOT SAVED: 3 taps');
+    at.app.dispatch({ type: 'retry' });
+    expect(at.rows()[0]).toContain('NOT SAVED: 3 taps');
+    // The next night is opened and poured in, and what is refused stands beside it.
+    at.press('ctrl-o', 'enter', '4 rye', 'enter');
+    expect(counts(store)).toEqual([4]);
+    expect(at.rows()[0]).toContain('NOT SAVED: 3 taps');
+    at.press('ctrl-c');
+    expect(at.screen()).toContain('3 taps are not saved. What now?');
+    at.press('esc', 'ctrl-u', 'ctrl-u', 'ctrl-u');
     expect(at.rows()[0]).not.toContain('NOT SAVED');
-    at.press('backspace');
-    expect(at.screen()).toContain('▸ 31 rye');
+    expect(counts(store)).toEqual([4]);
+  });
+});
+
+it('is saved in the hand it was tapped in, whoever pours by then', async () => {
+  await inRooms((at, fault, store) => {
+    fault.code = 'busy';
+    at.press('3 rye', 'enter');
+    fault.code = null;
+    store.record((books) => intendHandover(books, 'tom' as PersonId));
+    at.app.dispatch({ type: 'retry' });
+    const poured = [...store.allEvents()].find(({ kind }) => kind === 'drink-poured');
+    expect(poured?.by).toBe('ines');
   });
 });
 

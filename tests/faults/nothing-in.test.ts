@@ -1,6 +1,6 @@
 // Nothing that comes in can shut the books, and nothing that only follows from the events can: what is no event is refused with
 // its line, or set aside where it stands already; what was summed up is made anew.
-import { readFileSync, writeFileSync } from 'node:fs';
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import fc from 'fast-check';
@@ -380,4 +380,21 @@ it('two shifts open at once, as older books may have them: reports and seals go 
   await night.ok('close --seal');
   await night.ok('open');
   await night.ok('close --seal');
+});
+
+it('check writes nothing over damaged bytes, and a lowered version makes no copies', async () => {
+  const night = await sealed();
+  spoil(night, () => undefined);
+  const bytes = readFileSync(fileOf(night));
+  bytes.fill(0, bytes.length - 4096 * 3, bytes.length - 4096 * 2);
+  writeFileSync(fileOf(night), bytes);
+
+  const first = await night.run('check');
+  const again = await night.run('check');
+  if (first.exit === 1) expect(again.out).toBe(first.out);
+
+  const other = await sealed();
+  spoil(other, (db) => db.exec('PRAGMA user_version = 2'));
+  for (const line of ['check', 'levels', 'report']) expect((await other.run(line)).exit).toBe(65);
+  expect(readdirSync(other.folder).filter((name) => name.endsWith('.bak'))).toEqual([]);
 });

@@ -102,6 +102,17 @@ describe('where a file may be written', () => {
     expect((await night.run('backup', away)).err).toContain('in use');
   });
 
+  it('a backup of altered books is refused: its copy could not be restored', async () => {
+    const night = await stocked();
+    await night.ok('pour 1 rye-lamp');
+    const bytes = readFileSync(fileOf(night));
+    bytes[bytes.lastIndexOf('"amount":60000') + 9] = '7'.charCodeAt(0);
+    writeFileSync(fileOf(night), bytes);
+    const { exit, out, err } = await night.run('backup', join(night.folder, 'copy.sqlite'));
+    expect([exit, out, err]).toEqual([65, '', expect.stringContaining('the books are damaged')]);
+    expect(existsSync(join(night.folder, 'copy.sqlite'))).toBe(false);
+  });
+
   it('what an ended backup left is tidied by the next one, and a planted name is not followed', async () => {
     const night = await stocked();
     const left = join(night.folder, '.copy.sqlite.4194000.tmp');
@@ -217,6 +228,16 @@ describe('a restore', () => {
       exit: 65,
       err: expect.stringContaining('planted'),
     });
+  });
+
+  it('that ended before it was decided leaves nothing behind that shuts the books', async () => {
+    const night = await killed();
+    const file = fileOf(night);
+    for (const ending of ['', '-wal']) linkSync(file + ending, `${file}.before-then${ending}`);
+    writeFileSync(join(night.folder, '.restoring-4194000.sqlite'), 'half');
+    expect(poured(night)).toEqual([3, 4, 5]);
+    expect(await night.ok('check')).toBe('');
+    expect(readdirSync(night.folder).filter((name) => /before-|restoring/.test(name))).toEqual([]);
   });
 
   it('is decided by one name: what was begun is ended by whoever opens the books next', async () => {

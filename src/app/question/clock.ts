@@ -20,6 +20,7 @@ export const clock: Question<'clock'> = {
       size,
     ),
   ...noField,
+  esc: (state, { wish }) => dropped(state, wish),
   key: (state, dialog, key) => {
     if (isMove(key)) {
       const cursor = moved(key, dialog.cursor, answers.length, answers.length);

@@ -19,6 +19,8 @@ export type Question<K extends DialogKind> = {
   readonly key: (state: AppState, dialog: DialogOf<K>, key: Key) => Answer | null;
   /** It stays open until what it asked for is on disk. */
   readonly waits?: true;
+  /** What Esc leaves behind, where it is more than closing. */
+  readonly esc?: (state: AppState, dialog: DialogOf<K>) => AppState;
   /** It is read, not answered: the footer says so. */
   readonly isRead?: true;
 };

@@ -68,6 +68,12 @@ export const dialogKey = <K extends DialogKind>(
 export const answered = (state: AppState): AppState =>
   state.dialog !== null && questionOf(state.dialog).waits === true ? { ...state, dialog: null } : state;
 
+/** Esc closes a question; what it was about may be put aside first. */
+export function escaped<K extends DialogKind>(state: AppState, dialog: DialogOf<K>): AppState {
+  const esc = questionOf(dialog).esc;
+  return esc === undefined ? { ...state, dialog: null, message: null } : esc(state, dialog);
+}
+
 export const hasField = (dialog: DialogOf<DialogKind>): boolean => questionOf(dialog).erase !== null;
 
 export const isRead = (dialog: DialogOf<DialogKind>): boolean => questionOf(dialog).isRead === true;

@@ -38,11 +38,12 @@ export async function backupTo(db: DatabaseSync, books: string, target: string):
     const copy = new DatabaseSync(temporary);
     copy.exec('PRAGMA journal_mode = DELETE');
     const sound = Object.values(copy.prepare('PRAGMA integrity_check').get() ?? {})[0];
+    const [broken] = sound === 'ok' ? chainFindings(prepareRows(copy)) : [String(sound)];
     copy.close();
-    if (sound !== 'ok')
+    if (broken !== undefined)
       return refuse(
         'damaged',
-        `The copy is not sound (${clean(String(sound)).slice(0, 80)}), so the books are damaged. Run ullage check, and keep what you have.`,
+        `The copy is not sound (${clean(broken).slice(0, 80)}), so the books are damaged. Run ullage check, and keep what you have.`,
       );
     chmodSync(temporary, 0o600);
     syncPath(temporary);

@@ -32,7 +32,7 @@ const sound: Readonly<Record<string, Check>> = {
     const found = integrity(db);
     if (found.length === 0) return [];
     // An index is only a cache: made anew, it is right.
-    if (mended(() => db.exec('REINDEX')) && integrity(db).length === 0)
+    if (found.every(isOfIndex) && mended(() => db.exec('REINDEX')) && integrity(db).length === 0)
       return ['An index of the file was damaged; it was made anew, and the file is sound again.'];
     return found.map((result) => `The file of the books is damaged (${result}). Restore a copy.`);
   },
@@ -107,6 +107,10 @@ const integrity = (db: DatabaseSync): string[] =>
     .map((row) => String(Object.values(row)[0]))
     .filter((result) => result !== 'ok');
 
+/** What integrity_check says of an index alone: the rows it is made from are whole. */
+const isOfIndex = (result: string): boolean =>
+  /^(row \d+ missing from index|wrong # of entries in index|non-unique entry in index)/.test(result);
+
 /** Whether a mending went through; on a disk that can't be written nothing is mended. */
 function mended(work: () => void): boolean {
   try {
@@ -119,6 +123,8 @@ function mended(work: () => void): boolean {
 
 /** What follows from the events is thrown away, to be folded anew; the events themselves are never touched. */
 function madeAnew(db: DatabaseSync, rows: Rows, also: () => void = () => undefined): string {
+  // Damaged bytes are evidence: nothing is written over them.
+  if (isDamaged(db)) return 'it is left as it is, because the file is damaged. Restore a copy.';
   const isMended = mended(() => {
     db.exec('BEGIN IMMEDIATE');
     also();

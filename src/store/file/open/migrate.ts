@@ -4,6 +4,8 @@ import { DatabaseSync } from 'node:sqlite';
 import { done, type Result, refuse } from '../../../domain/value/problem.ts';
 import { clearAway, syncPath } from './birth.ts';
 import { BUSY_TIMEOUT_MS } from './names.ts';
+import { foreignParts } from './parts.ts';
+import { damaged } from './problem.ts';
 import { migrateSchema, SCHEMA_VERSION } from './schema.ts';
 
 export const pragma = (db: DatabaseSync, name: string): unknown =>
@@ -16,6 +18,10 @@ export const pragma = (db: DatabaseSync, name: string): unknown =>
 export function migrate(db: DatabaseSync, file: string): Result<null> {
   db.exec('BEGIN IMMEDIATE');
   const version = Number(pragma(db, 'user_version'));
+  if (version < SCHEMA_VERSION && foreignParts(db, version).length > 0) {
+    db.exec('ROLLBACK');
+    return damaged(file);
+  }
   if (version < SCHEMA_VERSION) {
     const kept = keepCopy(file, version);
     if (!kept.ok) {

@@ -11,7 +11,7 @@ import { isWhole, mendParts } from './parts.ts';
 import { damaged, openingProblem } from './problem.ts';
 import { openToRead } from './reading.ts';
 import { APPLICATION_ID, migrateSchema, SCHEMA_VERSION } from './schema.ts';
-import { endSwap } from './swap.ts';
+import { endSwap, tidyKept } from './swap.ts';
 
 const OLDEST_SQLITE = [3, 51, 3] as const;
 
@@ -113,6 +113,7 @@ function checkFile(file: string): Result<null> {
   let stat = lstatSync(file);
   if (stat.nlink > 1 && !stat.isSymbolicLink()) {
     tidyUnborn(dirname(file));
+    tidyKept(file);
     stat = lstatSync(file);
   }
   if (stat.isSymbolicLink() || (stat.nlink > 1 && !isBeingBorn(file))) {

@@ -1,10 +1,19 @@
 // Other books in the place of these, whole or not at all. The new file gets the name of one that is ready: from then on the swap is
 // decided, and whoever opens the books next ends it. Before that nothing has changed. While it goes on, the lock of the old books
 // is held, so that no tap falls between them.
-import { constants, copyFileSync, existsSync, linkSync, lstatSync, renameSync, rmSync } from 'node:fs';
-import { dirname, join } from 'node:path';
+import {
+  constants,
+  copyFileSync,
+  existsSync,
+  linkSync,
+  lstatSync,
+  readdirSync,
+  renameSync,
+  rmSync,
+} from 'node:fs';
+import { basename, dirname, join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
-import { syncPath } from './birth.ts';
+import { clearAway, isAlive, syncPath } from './birth.ts';
 import { freeName } from './migrate.ts';
 import { BOOKS_FILE, BUSY_TIMEOUT_MS } from './names.ts';
 
@@ -56,6 +65,20 @@ function second(file: string, name: string): void {
     // A file system that knows no second names.
     copyFileSync(file, name, constants.COPYFILE_EXCL);
     syncPath(name);
+  }
+}
+
+/** A swap that ended before it was decided left the books a second name, and perhaps the whole new file: neither is needed. */
+export function tidyKept(file: string): void {
+  const folder = dirname(file);
+  const { ino } = lstatSync(file);
+  const start = `${basename(file)}.before-`;
+  for (const name of readdirSync(folder)) {
+    const path = join(folder, name);
+    const pid = /^\.restoring-(\d+)\.sqlite/.exec(name)?.[1];
+    if (pid !== undefined && !isAlive(Number(pid))) clearAway(path);
+    const isSecond = name.startsWith(start) && lstatSync(path, { throwIfNoEntry: false })?.ino === ino;
+    if (isSecond) for (const ending of ['-wal', '']) clearAway(path + ending);
   }
 }
 
