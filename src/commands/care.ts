@@ -18,7 +18,7 @@ export const check: Command = {
     },
   ],
   run: (context) => {
-    const mark = flagOf(context, 'mark');
+    const mark = flagOf(context, 'mark')?.trim().toLowerCase();
     if (mark !== undefined && !isMark(mark))
       return usageProblem(
         `"${clean(mark).slice(0, 40)}" is no mark. Give it as a seal or a backup printed it.`,

@@ -42,6 +42,8 @@ export function readBytes(path: string): Result<Uint8Array> {
   if (!size.ok) return size;
   if (size.value > LARGEST_FILE)
     return refuse('too-large', `${clean(path)} is larger than 50 MB. Import it in parts.`);
+  // What says that it is empty is not read: some files of the system say so and have no end.
+  if (size.value === 0) return done(new Uint8Array(0));
   try {
     return done(readFileSync(path));
   } catch {
@@ -61,6 +63,7 @@ export function readLines(
 ): Result<Iterable<string | Problem>> {
   const size = sizeOf(path);
   if (!size.ok) return size;
+  if (size.value === 0) return done([]);
   try {
     return done(linesOf(openSync(path, 'r'), onShare));
   } catch {

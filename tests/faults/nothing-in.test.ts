@@ -238,6 +238,10 @@ describe('the mark of the books', () => {
     expect(seal).not.toBe(backup);
     for (const mark of [backup, seal]) expect(await night.ok('check --mark', mark)).toBe('');
     expect((await night.run('check --mark', 'x')).exit).toBe(64);
+    expect(await night.ok('check --mark', ` ${seal.toUpperCase()} `)).toBe('');
+    expect((await night.run('check --mark', seal.replace('test', 'other'))).out).toContain(
+      'the mark of others',
+    );
   });
 
   it('shows a cut tail and a chain that was computed anew, which check alone cannot see', async () => {

@@ -64,8 +64,10 @@ function messageLines(message: Message | null, width: number): Line[] {
 
 export function tooSmallLines(size: Size, smallest: Size, unsaved: string): Line[] {
   const rows = [
+    // In one row there is room for one thing.
+    ...(unsaved === '' ? [] : [`${unsaved}.`]),
     `ullage needs ${smallest.columns}×${smallest.rows}, this is ${size.columns}×${size.rows}.`,
-    unsaved === '' ? 'Everything recorded is saved.' : `${unsaved}.`,
+    ...(unsaved === '' ? ['Everything recorded is saved.'] : []),
     'Make the window larger, or press ^C twice to leave.',
   ];
   return Array.from({ length: size.rows }, (_, index) => fitLine(line(rows[index] ?? ''), size.columns));

@@ -24,6 +24,10 @@ export function markFindings(rows: Rows, mark: string): string[] {
   return mark.split(',').flatMap((one) => {
     const [, station = '', seq = '', digits = ''] = part.exec(one) ?? [];
     const hash = rows.hashOf({ at: '', station, seq: Number(seq) });
+    if (hash === null && rows.lastOfStation(station).seq === 0)
+      return [
+        `The mark is of station ${station}, of which nothing stands in these books. Is it the mark of others?`,
+      ];
     if (hash === null)
       return [
         `The mark names event ${seq} of station ${station}, which is not there: the end of the books was cut off. Restore a copy from after the mark.`,
