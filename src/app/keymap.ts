@@ -3,10 +3,10 @@
 import { isOpen, peopleHere } from '../domain/ledger/books.ts';
 import type { Address } from '../screens/address.ts';
 import type { Binding, Scene } from '../screens/room.ts';
-import { heldText } from './held.ts';
 import type { Key } from './keys.ts';
 import { firstRoom, roomNamed, rooms } from './rooms.ts';
 import { type AppState, sceneOf, type Update } from './state.ts';
+import { heldText } from './tap/held.ts';
 
 export type SharedBinding = Omit<Binding<AppState>, 'run' | 'when'> & {
   readonly when?: (scene: Scene) => true | string;

@@ -7,11 +7,11 @@ import type { Effect } from '../screens/effect.ts';
 import { handoverNote } from '../screens/notice/handover.ts';
 import { ranOut } from '../screens/notice/ran-out.ts';
 import type { Message } from '../screens/room.ts';
-import { asked, recordedBy, tooMany } from './fingers.ts';
-import { type HeldTap, stops, whyHeld } from './held.ts';
 import { answered } from './question/table.ts';
 import { firstRoom, roomNamed, rooms } from './rooms.ts';
 import { type Action, type AppState, sceneOf, type Update } from './state.ts';
+import { asked, recordedBy, tooMany } from './tap/fingers.ts';
+import { type HeldTap, stops, whyHeld } from './tap/held.ts';
 import { take } from './typing.ts';
 
 const only = (state: AppState): Update => ({ state, effects: [] });

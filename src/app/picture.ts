@@ -4,11 +4,11 @@ import { footerLine } from '../screens/frame/footer.ts';
 import { bodySize, pageLines, tooSmallLines, welcomeLines } from '../screens/frame/page.ts';
 import type { Line } from '../screens/parts/line.ts';
 import { line } from '../screens/parts/line.ts';
-import { heldText } from './held.ts';
 import { sharedKeys } from './keymap.ts';
 import { askLines, isRead } from './question/table.ts';
 import { roomNamed, rooms } from './rooms.ts';
 import { type AppState, isEmptyHouse, isTooSmall, sceneOf, smallest } from './state.ts';
+import { heldText } from './tap/held.ts';
 
 const titles = rooms.map(({ name, title }) => ({ name, title }));
 

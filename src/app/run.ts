@@ -18,11 +18,11 @@ import { evidenceOf } from '../store/evidence.ts';
 import { oursAt, takeBackOne } from '../store/last.ts';
 import { SEASON } from '../store/reports.ts';
 import type { Store } from '../store/store.ts';
-import { clockWatch } from './clock-watch.ts';
-import type { HeldTap } from './held.ts';
 import { askAboutShift } from './question/clock.ts';
-import { recorder } from './recording.ts';
 import { type Action, type AppState, startState } from './state.ts';
+import { clockWatch } from './tap/clock-watch.ts';
+import type { HeldTap } from './tap/held.ts';
+import { recorder } from './tap/recording.ts';
 import { update } from './update.ts';
 
 /** What the rooms may ask of the world beside the store. */

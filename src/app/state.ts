@@ -11,10 +11,10 @@ import type { RoomName } from '../screens/address.ts';
 import type { Dialog } from '../screens/dialog.ts';
 import type { Effect } from '../screens/effect.ts';
 import type { Message, Scene, Size } from '../screens/room.ts';
-import { type Fingers, restingFingers } from './fingers.ts';
-import type { HeldTap } from './held.ts';
 import type { Key } from './keys.ts';
 import { firstRoom, rooms } from './rooms.ts';
+import { type Fingers, restingFingers } from './tap/fingers.ts';
+import type { HeldTap } from './tap/held.ts';
 
 export type AppState = {
   readonly books: Books;

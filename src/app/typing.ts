@@ -3,12 +3,12 @@ import type { Dialog } from '../screens/dialog.ts';
 import type { Effect } from '../screens/effect.ts';
 import { keyName } from '../screens/frame/footer.ts';
 import type { Step } from '../screens/room.ts';
-import { didHeld, pressed } from './fingers.ts';
 import { goTo, sharedKeys } from './keymap.ts';
 import { isText, type Key } from './keys.ts';
 import { answered, dialogErase, dialogKey, dialogType, escaped, hasField } from './question/table.ts';
 import { roomNamed } from './rooms.ts';
 import { type Action, type AppState, isTooSmall, sceneOf, type Update } from './state.ts';
+import { didHeld, pressed } from './tap/fingers.ts';
 
 const only = (state: AppState): Update => ({ state, effects: [] });
 

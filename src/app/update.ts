@@ -1,6 +1,5 @@
 // (state, action) -> state and effects. Pure: what must happen outside is handed back as data.
 import { noEvidence } from '../domain/report/evidence.ts';
-import { stops } from './held.ts';
 import { pastedText } from './keys.ts';
 import {
   onDropped,
@@ -13,6 +12,7 @@ import {
   shown,
 } from './outcome.ts';
 import { type Action, type AppState, isTooSmall, type Update } from './state.ts';
+import { stops } from './tap/held.ts';
 import { onPaste, onSaid, onTimedKey } from './typing.ts';
 
 const only = (state: AppState): Update => ({ state, effects: [] });

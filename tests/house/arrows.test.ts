@@ -67,7 +67,7 @@ const inside: Readonly<Record<string, Readonly<Record<string, readonly string[]>
     '.': ['parts'],
     parts: ['.'],
   },
-  app: { '.': ['question'], question: ['.'] },
+  app: { '.': ['question', 'tap'], question: ['.'], tap: ['.'] },
   commands: {
     '.': ['night', 'book', 'look', 'line'],
     night: ['line'],

@@ -1,8 +1,8 @@
 // What fingers do by accident: a key that is held down, the same pour tapped over and over. Pure; the time of a key comes with it,
 // and where none does nothing is suspected.
-import type { Event } from '../domain/ledger/event.ts';
-import type { EventId } from '../domain/value/ids.ts';
-import type { Key } from './keys.ts';
+import type { Event } from '../../domain/ledger/event.ts';
+import type { EventId } from '../../domain/value/ids.ts';
+import type { Key } from '../keys.ts';
 
 /** No finger presses one key twice as fast; a keyboard that repeats it does. */
 const REPEAT_MS = 100;

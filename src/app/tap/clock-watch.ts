@@ -1,7 +1,7 @@
 // Watches the wall clock: against one that is never set while the rooms are open, and against the last entry.
-import { clockBehind, JUMP_MS, spanText } from '../domain/intent/moment.ts';
-import type { Books } from '../domain/ledger/books.ts';
-import { clockText, instantOf, wallTime } from '../domain/value/clock-date.ts';
+import { clockBehind, JUMP_MS, spanText } from '../../domain/intent/moment.ts';
+import type { Books } from '../../domain/ledger/books.ts';
+import { clockText, instantOf, wallTime } from '../../domain/value/clock-date.ts';
 
 export type ClockWatch = {
   /** What speaks against the clock, in words; null when nothing does, or when somebody said that it is right. */

@@ -1,11 +1,11 @@
 // Taps that could not be written: kept in the order they were made, shown apart from what is saved, and tried again. What each
 // would record, when it was made and under which ids is fixed before the first try, so that a try that succeeded unheard is not
 // recorded a second time.
-import type { Intent } from '../domain/intent/intent.ts';
-import type { Books } from '../domain/ledger/books.ts';
-import type { Event, EventDraft } from '../domain/ledger/event.ts';
-import type { EventId } from '../domain/value/ids.ts';
-import { done, type Problem, type Result, saidInRooms } from '../domain/value/problem.ts';
+import type { Intent } from '../../domain/intent/intent.ts';
+import type { Books } from '../../domain/ledger/books.ts';
+import type { Event, EventDraft } from '../../domain/ledger/event.ts';
+import type { EventId } from '../../domain/value/ids.ts';
+import { done, type Problem, type Result, saidInRooms } from '../../domain/value/problem.ts';
 
 /** Something that is to be recorded, as one try after another sees it. */
 export type Ticket = {

@@ -1,12 +1,12 @@
 // Carrying out what is to be recorded: at once when the books can be written, else it is held and tried again in order.
-import type { EventDraft } from '../domain/ledger/event.ts';
-import { instantOf } from '../domain/value/clock-date.ts';
-import type { EventId } from '../domain/value/ids.ts';
-import { done, type Problem, type Result } from '../domain/value/problem.ts';
-import type { Effect } from '../screens/effect.ts';
-import type { Store } from '../store/store.ts';
+import type { EventDraft } from '../../domain/ledger/event.ts';
+import { instantOf } from '../../domain/value/clock-date.ts';
+import type { EventId } from '../../domain/value/ids.ts';
+import { done, type Problem, type Result } from '../../domain/value/problem.ts';
+import type { Effect } from '../../screens/effect.ts';
+import type { Store } from '../../store/store.ts';
+import type { Action, AppState } from '../state.ts';
 import { type HeldTap, isHeldFor, type Ticket, ticketOf, unsavedEvents } from './held.ts';
-import type { Action, AppState } from './state.ts';
 
 export type Wish = Extract<Effect, { type: 'record' }>;
 
