@@ -7,6 +7,7 @@ import type { Effect } from '../screens/effect.ts';
 import { handoverNote } from '../screens/notice/handover.ts';
 import { ranOut } from '../screens/notice/ran-out.ts';
 import type { Message } from '../screens/room.ts';
+import { putAside } from './aside.ts';
 import { answered } from './question/table.ts';
 import { firstRoom, roomNamed, rooms } from './rooms.ts';
 import { type Action, type AppState, sceneOf, type Update } from './state.ts';
@@ -26,10 +27,7 @@ export function onRefused(
     message: { text: problems.map(saidInRooms).join(' '), tone: 'refused' },
     spent: state.dialog !== null,
   };
-  if (from === 'frame' || typed === null) return next;
-  const room = roomNamed(from);
-  const own = next.inRoom[from];
-  return { ...next, inRoom: { ...next.inRoom, [from]: room.refused?.(sceneOf(next), own, typed) ?? own } };
+  return from === 'frame' || typed === null ? next : putAside(next, from, typed);
 }
 
 /** Not on disk: kept, said, and out of the way of the next. */

@@ -175,15 +175,13 @@ export function createApp(
   };
 }
 
+/** The books with what waits to be saved; what they refuse is not in them. */
 const withHeld = memoBy(
   (books: Books, held: readonly HeldTap[]) => [books, held],
-  (books, held): Books =>
-    held.length === 0
-      ? books
-      : foldInOrder(
-          books,
-          held.filter(({ refused }) => refused === null).flatMap(({ events }) => events),
-        ),
+  (books, held): Books => {
+    const waiting = held.flatMap(({ events, refused }) => (refused === null ? events : []));
+    return waiting.length === 0 ? books : foldInOrder(books, waiting);
+  },
 );
 
 function* everything(store: Store, held: readonly HeldTap[]): Generator<Event> {

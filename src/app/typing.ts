@@ -1,8 +1,10 @@
 // What a key or a paste does: to the open question, else to the room, else what every room shares. Pure.
+
 import type { Dialog } from '../screens/dialog.ts';
 import type { Effect } from '../screens/effect.ts';
 import { keyName } from '../screens/frame/footer.ts';
 import type { Step } from '../screens/room.ts';
+import { putAside } from './aside.ts';
 import { goTo, sharedKeys } from './keymap.ts';
 import { isText, type Key } from './keys.ts';
 import { answered, dialogErase, dialogKey, dialogType, escaped, hasField } from './question/table.ts';
@@ -64,10 +66,7 @@ function inRoom(state: AppState, key: Key): Update {
 /** A key that is off now; what was typed for Enter makes way, so that the next is not glued to it. */
 function barred(state: AppState, key: Key, text: string): AppState {
   const said: AppState = { ...state, message: { text, tone: 'refused' } };
-  if (key !== 'enter') return said;
-  const own = state.inRoom[state.room];
-  const kept = roomNamed(state.room).refused?.(sceneOf(state), own, null) ?? own;
-  return { ...said, inRoom: { ...state.inRoom, [state.room]: kept } };
+  return key === 'enter' ? putAside(said, state.room, null) : said;
 }
 
 /** Runs a shared binding, or says why it is off. */

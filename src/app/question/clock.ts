@@ -5,9 +5,9 @@ import { LONG_SHIFT_MS } from '../../domain/ledger/shift-order.ts';
 import { clockText, dateText, epochOf } from '../../domain/value/clock-date.ts';
 import type { Dialog } from '../../screens/dialog.ts';
 import { askedLines } from '../../screens/frame/dialog-view.ts';
+import { putAside } from '../aside.ts';
 import { goTo } from '../keymap.ts';
-import { roomNamed } from '../rooms.ts';
-import { type AppState, sceneOf } from '../state.ts';
+import type { AppState } from '../state.ts';
 import { close, isMove, moved, noField, only, type Question } from './question.ts';
 
 /** The answer that records nothing stands first: what was typed ahead ends in Enter. */
@@ -42,10 +42,7 @@ function dropped(
     tone: 'refused',
   } as const;
   const next: AppState = { ...close(state), message };
-  if (from === 'frame' || typed === null) return next;
-  const own = next.inRoom[from];
-  const kept = roomNamed(from).refused?.(sceneOf(next), own, typed) ?? own;
-  return { ...next, inRoom: { ...next.inRoom, [from]: kept } };
+  return from === 'frame' || typed === null ? next : putAside(next, from, typed);
 }
 
 const ways = [

@@ -72,7 +72,4 @@ export function unsavedEvents(
   );
 }
 
-/** The last of what is held is taken out again: it was never recorded. */
-export const withoutLast = (held: readonly HeldTap[]): readonly HeldTap[] => held.slice(0, -1);
-
 export const heldText = (count: number): string => `NOT SAVED: ${count} tap${count === 1 ? '' : 's'}`;

@@ -21,11 +21,19 @@ export type Recorder = {
   readonly retry: () => readonly Action[];
 };
 
-/** Whose hand it was is fixed when it is tapped, whoever pours when it is saved. */
-const inItsHand = (tap: HeldTap, drafts: Result<readonly EventDraft[]>): Result<readonly EventDraft[]> =>
-  drafts.ok
-    ? done(drafts.value.map((draft, index) => ({ ...draft, by: tap.events[index]?.by ?? draft.by })))
-    : drafts;
+/** Whose hand it was is fixed when it is tapped, nobody's too, whoever pours when it is saved. */
+function inItsHand(
+  { events }: HeldTap,
+  drafts: Result<readonly EventDraft[]>,
+): Result<readonly EventDraft[]> {
+  if (!drafts.ok) return drafts;
+  return done(
+    drafts.value.map((draft, index) => {
+      const tapped = events[index];
+      return tapped === undefined ? draft : { ...draft, by: tapped.by };
+    }),
+  );
+}
 
 export function recorder(
   store: Store,
