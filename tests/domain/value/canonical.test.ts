@@ -74,3 +74,8 @@ it('says the same of the same, and other things of others', () => {
     }),
   );
 });
+
+it('writes keys that look like numbers, or that set a prototype, like any other', () => {
+  const odd = JSON.parse('{"9":1,"10":2,"a":{"__proto__":{"b":3,"2":4}}}');
+  expect(canonicalJson(odd)).toBe('{"10":2,"9":1,"a":{"__proto__":{"2":4,"b":3}}}');
+});
