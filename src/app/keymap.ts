@@ -49,7 +49,7 @@ function askToLeave(state: AppState): AppState {
       leaving: true,
       message: { text: 'Press ^C again to leave. Everything recorded is saved.', tone: 'plain' },
     };
-  const text = `${heldText(unsaved)}. ^C again leaves without.`;
+  const text = `${heldText(unsaved)}. ^C again leaves; what is not saved is kept in a file, if a disk takes it.`;
   return {
     ...state,
     leaving: true,
@@ -64,14 +64,7 @@ export const sharedKeys: readonly SharedBinding[] = [
     keys: ['ctrl-u'],
     label: 'takes back the last thing recorded; nothing is erased',
     short: 'take back',
-    run: (state) => ({
-      state: { ...state, heldKeyDid: null },
-      effects: [
-        state.heldKeyDid === null
-          ? { type: 'take-back', target: null }
-          : { type: 'take-back-all', targets: state.heldKeyDid },
-      ],
-    }),
+    run: (state) => ({ state, effects: [{ type: 'take-back', target: null }] }),
   },
   {
     id: 'open-shift',

@@ -131,7 +131,7 @@ const markText = (mark: string | undefined): string =>
 /** What was recorded is remembered of the fingers; the same pour too often is asked about. */
 function watched(state: AppState, events: readonly Event[], said: string): AppState {
   const fingers = recordedBy(state.fingers, events, said);
-  const next = { ...state, fingers, heldKeyDid: null };
+  const next = { ...state, fingers };
   const many = tooMany(fingers);
   if (many === null) return next;
   const text = `Ten times in two seconds: ${said}. Keep them all?`;

@@ -89,7 +89,7 @@ export function createApp(
       dispatch(action);
       if (action.type === 'recorded') ours.note(action.events);
     } else if (effect.type === 'take-back') dispatch(takeBack(effect.target));
-    else if (effect.type === 'take-back-all') takeBackAll(effect.targets);
+    else if (effect.type === 'take-back-all') takeBackAll(effect);
     else {
       dispatch(lookUp(effect.type));
       // Looking into the store also takes in what another window wrote: the rooms see it in the same moment.
@@ -141,14 +141,15 @@ export function createApp(
     return { ...evidenceOf(store, store.shifts(SEASON), [shift.id]), sealed };
   };
 
-  const takeBackAll = (targets: readonly EventId[]): void => {
-    for (const target of [...targets].reverse()) dispatch(takeBack(target));
-    dispatch({
-      type: 'said',
-      closes: true,
-      tone: 'done',
-      text: `Took back ${targets.length} at once; the Log keeps them.`,
-    });
+  const takeBackAll = ({ targets, why = '' }: Extract<Effect, { type: 'take-back-all' }>): void => {
+    for (const target of [...targets].reverse()) {
+      const action = takeBack(target);
+      dispatch(action);
+      // Why one of them stays is what must be read.
+      if (action.type === 'refused') return;
+    }
+    const text = `${why} Took back ${targets.length} at once; the Log keeps them.`.trim();
+    dispatch({ type: 'said', closes: true, tone: 'done', text });
   };
 
   const takeBack = (id: EventId | null): Action => {

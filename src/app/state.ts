@@ -5,7 +5,6 @@ import type { Books } from '../domain/ledger/books.ts';
 import type { Event, LoggedEvent } from '../domain/ledger/event.ts';
 import { type Evidence, noEvidence } from '../domain/report/evidence.ts';
 import type { Usual } from '../domain/service/usual.ts';
-import type { EventId } from '../domain/value/ids.ts';
 import type { Problem } from '../domain/value/problem.ts';
 import type { RoomName } from '../screens/address.ts';
 import type { Dialog } from '../screens/dialog.ts';
@@ -38,8 +37,6 @@ export type AppState = {
   /** Why nothing more is taken; null while taps are. */
   readonly stopped: Problem | null;
   readonly fingers: Fingers;
-  /** What one held key recorded, while nothing else was: ^U takes it back as one. */
-  readonly heldKeyDid: readonly EventId[] | null;
   /** What stands in the field of the open question was refused: what is typed next begins anew. */
   readonly spent: boolean;
 };
@@ -124,7 +121,6 @@ export function startState(books: Books, now: string, size: Size): AppState {
     stopped: null,
     spent: false,
     fingers: restingFingers,
-    heldKeyDid: null,
   };
 }
 

@@ -10,7 +10,7 @@ import { isText, type Key } from './keys.ts';
 import { answered, dialogErase, dialogKey, dialogType, escaped, hasField } from './question/table.ts';
 import { roomNamed } from './rooms.ts';
 import { type Action, type AppState, isTooSmall, sceneOf, type Update } from './state.ts';
-import { didHeld, pressed } from './tap/fingers.ts';
+import { didTooMuch, pressed } from './tap/fingers.ts';
 
 const only = (state: AppState): Update => ({ state, effects: [] });
 
@@ -18,13 +18,20 @@ const only = (state: AppState): Update => ({ state, effects: [] });
 export function onTimedKey(state: AppState, key: Key, ms: number | undefined): Update {
   if (ms === undefined) return onKey(state, key);
   const { fingers, isHeld } = pressed(state.fingers, key, ms);
-  if (!isHeld) return onKey({ ...state, fingers }, key);
-  const heldKeyDid = didHeld(fingers) ?? state.heldKeyDid;
-  const text = `${keyName(key)} was held down, so it was not done again${heldKeyDid === null ? '' : '; ^U takes back what it did as one'}.`;
-  const held = { ...state, fingers, heldKeyDid };
+  const next = { ...state, fingers };
+  if (!isHeld) return onKey(next, key);
+  // Of a held key the first counts: what it did until it could be told from a finger is taken back.
+  const extra = didTooMuch(fingers);
+  if (extra !== null) {
+    const targets: Effect = { type: 'take-back-all', targets: extra, why: `${keyName(key)} was held down.` };
+    return { state: { ...next, fingers: { ...fingers, did: fingers.did.slice(0, 1) } }, effects: [targets] };
+  }
+  const text = `${keyName(key)} was held down, so it was not done again.`;
   // Said once, however long it is held.
   return only(
-    state.message?.text.endsWith(text) === true ? held : onSaid(held, { type: 'said', text, tone: 'plain' }),
+    state.message?.text.includes(`${keyName(key)} was held down`) === true
+      ? next
+      : onSaid(next, { type: 'said', text, tone: 'plain' }),
   );
 }
 

@@ -20,8 +20,8 @@ export type Effect =
   | { readonly type: 'write-out'; readonly file: string }
   /** Takes back one event, or the last when none is named. */
   | { readonly type: 'take-back'; readonly target: EventId | null }
-  /** Takes back several as one. */
-  | { readonly type: 'take-back-all'; readonly targets: readonly EventId[] }
+  /** Takes back several as one; `why` nobody had to ask for it. */
+  | { readonly type: 'take-back-all'; readonly targets: readonly EventId[]; readonly why?: string }
   | { readonly type: 'load-log' }
   | { readonly type: 'load-drift' }
   | { readonly type: 'load-evidence' }

@@ -19,8 +19,9 @@ import type { Store } from '../store/store.ts';
 import { loadStation } from './config.ts';
 import { beforeCrash, HUNG_UP, isTerminalGone, reportCrash, resetTerminal } from './crash.ts';
 import { writeText } from './files.ts';
-import { configFolder } from './paths.ts';
+import { configFolder, stateFolder } from './paths.ts';
 import { makeSuspend } from './suspend.ts';
+import { keepUnsaved, takeUpUnsaved, unsavedFiles } from './unsaved.ts';
 import { clock, newEventId } from './world.ts';
 
 export type RoomsSetting = {
@@ -48,6 +49,8 @@ export async function openRooms({ folder, env, version, station }: RoomsSetting)
     return opened.problems[0]?.exit ?? 70;
   }
   const store = opened.value;
+  // What a demo can't save goes with it.
+  const kept = station === undefined ? unsavedFiles(folder, stateFolder(env)) : [];
   let exit = 0;
   const isSpoken = env.INK_SCREEN_READER === 'true';
   const size = isSpoken
@@ -64,6 +67,12 @@ export async function openRooms({ folder, env, version, station }: RoomsSetting)
       leaveWith(problem.exit)();
     },
   );
+  app.guard(() => {
+    const message = takeUpUnsaved(store, kept);
+    if (message === null) return;
+    app.dispatch({ type: 'books', books: store.books() });
+    app.dispatch({ type: 'said', ...message });
+  });
   spareLostTerminal();
   const onReady = (given: HandOver): void => {
     handOver = given;
@@ -113,9 +122,10 @@ export async function openRooms({ folder, env, version, station }: RoomsSetting)
   } finally {
     clearInterval(timer);
     stopWatching();
+    if (app.state().held.length > 0) app.guard(() => app.dispatch({ type: 'retry' }));
     store.close();
   }
-  return last(exit, said + unsavedText(app.state()));
+  return last(exit, said + unsavedText(app.state(), kept));
 }
 
 /** What is to be said once the terminal is the shell's again. */
@@ -129,14 +139,14 @@ function last(exit: number, said: string): number {
   return exit === 0 ? 73 : exit;
 }
 
-/** Taps that never got to the disk, one a line: the last chance to write them down. */
-function unsavedText({ held, books, stopped }: AppState): string {
-  const lines = held
-    .flatMap(({ events }) => events)
-    .map((event) => `  ${clean(describeEvent(event, books))}\n`);
-  return lines.length === 0
-    ? ''
-    : `${stopped?.code === 'not-synced' ? 'Perhaps not saved; look in the log before you pour it again' : 'Not saved'}:\n${lines.join('')}`;
+/** Taps that never got into the books, one a line, and where they are kept till the next start. */
+function unsavedText({ held, books, stopped }: AppState, files: readonly string[]): string {
+  const events = held.flatMap((tap) => tap.events);
+  if (events.length === 0) return '';
+  const lines = events.map((event) => `  ${clean(describeEvent(event, books))}\n`).join('');
+  const file = keepUnsaved(files, events);
+  if (file !== null) return `Kept in ${clean(file)}, and taken in when the rooms open next:\n${lines}`;
+  return `${stopped?.code === 'not-synced' ? 'Perhaps not saved; look in the log before you pour it again' : 'Not saved'}:\n${lines}`;
 }
 
 type Guarded = App & { readonly guard: (work: () => void) => void };

@@ -36,18 +36,26 @@ it('^R held for two seconds pours once, and is said', async () => {
   });
 });
 
-it('^R held the way a keyboard repeats it: what it did is taken back as one', async () => {
+it('^R held the way a keyboard repeats it pours once: what it did before it could be told from a finger is taken back', async () => {
   await timed((at, tap, store) => {
     at.press('3 rye, 1 lan', 'enter');
     tap('ctrl-r', 2000);
     tap('ctrl-r', 500);
     for (let count = 0; count < 40; count += 1) tap('ctrl-r', 33);
-    expect(poured(store)).toEqual([3, 1, 3, 1, 3, 1]);
-    expect(at.screen()).toContain('^U takes back what it did as one');
+    expect(poured(store)).toEqual([3, 1, 3, 1]);
+    expect(at.screen()).toContain('^R was held down. Took back 2 at once; the Log keeps them.');
     tap('ctrl-u', 900);
     expect(poured(store)).toEqual([3, 1]);
     tap('ctrl-u', 900);
     expect(poured(store)).toEqual([]);
+  });
+});
+
+it('Enter held with nothing to stop it pours once, too', async () => {
+  await timed((at, tap, store) => {
+    at.press('2 rye');
+    for (const after of [2000, 500, 33, 33, 33, 33]) tap('enter', after);
+    expect(poured(store)).toEqual([2]);
   });
 });
 

@@ -171,7 +171,7 @@ it('leaving with something unsaved asks, stays on Esc, and a second ^C leaves', 
   await inRooms((at, fault) => {
     fault.code = 'disk-full';
     at.press('31 rye', 'enter', 'ctrl-c');
-    expect(at.screen()).toContain('^C again leaves without');
+    expect(at.screen()).toContain('^C again leaves; what is not saved');
     at.press('esc');
     expect(at.screen()).not.toContain('What now?');
     at.press('ctrl-c', 'down', 'enter');

@@ -136,7 +136,7 @@ describe('a bad file', () => {
     ['a control character', ['2026-11-20 17:40,Rye\u001bLamp,1,,'], /line 2: .* is not a plain name/],
     ['too many cells', ['2026-11-20 17:40,Rye Lamp,1,,,,9'], /line 2: 7 cells where the header has 5/],
     ['two megabytes in one cell', [`2026-11-20 17:40,${'x'.repeat(2_000_000)},1,,`], /line 2/],
-    ['an open quote', ['2026-11-20 17:40,"Rye Lamp,1,,'], /a quote is not closed/],
+    ['an open quote', ['2026-11-20 17:40,"Rye Lamp,1,,'], /a quote is opened and never closed/],
   ];
   it.each(bad)('%s: listed with its line, and no trace of the rest', async (_, lines, message) => {
     const night = await poured();

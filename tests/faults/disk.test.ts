@@ -89,6 +89,61 @@ it('a full disk under open rooms: taps are held at the head of the screen, and s
   }
 });
 
+it('a window closed while the disk is full: what was not saved is kept elsewhere and taken in at the next start, once', async ({
+  skip,
+}) => {
+  const night = await furnished(new Date(Date.now() - 600_000).toISOString());
+  await night.ok('open --by Ines');
+  const small = join(night.folder, 'small');
+  mkdirSync(small);
+  if (!mounted(small, ['-t', 'tmpfs', '-o', 'size=900k,mode=700', 'tmpfs']))
+    skip('mounting is not allowed here');
+  const env = { XDG_CONFIG_HOME: night.folder, XDG_STATE_HOME: night.folder };
+  // Beside the books when the few bytes fit there, else with this machine's own notes.
+  const kept = () =>
+    [small, join(night.folder, 'ullage')]
+      .flatMap((folder) => readdirSync(folder))
+      .filter((name) => name.startsWith('unsaved'));
+  try {
+    const run = (...words: string[]) =>
+      spawnSync(process.execPath, [program, '--data', small, ...words], {
+        encoding: 'utf8',
+        env: { ...process.env, ...env },
+      });
+    const copy = join(night.folder, 'copy.sqlite');
+    await night.ok('backup', copy);
+    expect(run('restore', copy).status).toBe(0);
+    const at = startProgram(['--data', small], { env });
+    await at.sees('Ines pouring');
+    spawnSync('bash', ['-c', `cat /dev/zero > ${small}/fill`]);
+    at.type('2 rye\r3 lan\r');
+    await at.sees('NOT SAVED: 2 taps');
+    at.hangUp();
+    await at.exit;
+    expect(kept()).toHaveLength(1);
+    // Still full: said, and kept; a second window that closes adds nothing.
+    const full = startProgram(['--data', small], { env });
+    await full.sees('unsaved.jsonl');
+    full.type('\u0003\u0003');
+    await full.exit;
+    expect(kept()).toHaveLength(1);
+    execFileSync('rm', [`${small}/fill`]);
+    const again = startProgram(['--data', small], { env });
+    await again.sees('Saved now, from when the rooms closed');
+    again.type('\u0003\u0003');
+    await again.exit;
+    expect(kept()).toEqual([]);
+    const log = JSON.parse(run('log', '--json', '--last', '9').stdout) as { text: string }[];
+    expect(log.map(({ text }) => text).filter((text) => text.startsWith('Poured'))).toEqual([
+      'Poured 2 Rye Lamp',
+      'Poured 3 Lantern Sour',
+    ]);
+    expect(run('check').stdout).toBe('');
+  } finally {
+    execFileSync('umount', ['-l', small]);
+  }
+});
+
 it('a folder that can only be read: exit 73 with a remedy', async ({ skip }) => {
   const night = await furnished();
   const folder = join(night.folder, 'fixed');

@@ -97,6 +97,13 @@ it.each([false, true])('books of another user, something still in the log: %s', 
   const shut = barred('levels');
   expect([shut.status, shut.stdout]).toEqual([73, '']);
   expect(shut.stderr).toMatch(/^[^\n]+\.\n$/);
+  // A copy that may not be read is not called unsound.
+  const own = `${night.folder}-own`;
+  onTestFinished(() => rmSync(own, { recursive: true, force: true }));
+  mkdirSync(own);
+  chmodSync(own, 0o777);
+  const restored = runner(night, own, user, '/nowhere')('restore', join(copy, BOOKS_FILE));
+  expect([restored.status, restored.stderr]).toEqual([66, expect.stringContaining("can't be read")]);
 });
 
 it.each([false, true])('a disk without a free byte, something still in the log: %s', async (withLog) => {

@@ -14,7 +14,11 @@ import {
   refused,
 } from './question.ts';
 
-const options = ['write everything to a file', 'stay; what is held is tried again', 'leave without'] as const;
+const options = [
+  'write everything to a file',
+  'stay; what is held is tried again',
+  'leave; they are kept in a file and taken in at the next start',
+] as const;
 
 const countText = ({ held }: AppState): string =>
   held.length === 1 ? '1 tap is not saved' : `${held.length} taps are not saved`;

@@ -73,6 +73,6 @@ export function tooMany({ same }: Fingers): readonly EventId[] | null {
 
 export const asked = (fingers: Fingers): Fingers => ({ ...fingers, same: { ...fingers.same, asked: true } });
 
-/** Everything one held key recorded, when it was more than one thing and the last of it is the last there is. */
-export const didHeld = ({ repeats, did }: Fingers): readonly EventId[] | null =>
-  repeats > 0 && did.length > 1 ? did.flat() : null;
+/** What one held key recorded after the first; null when it was nothing. */
+export const didTooMuch = ({ repeats, did }: Fingers): readonly EventId[] | null =>
+  repeats > 0 && did.length > 1 ? did.slice(1).flat() : null;

@@ -45,13 +45,16 @@ export function readCsv(
     });
   } catch (error) {
     const { lines, code } = error as { lines?: number; code?: string };
-    const why = code === 'CSV_QUOTE_NOT_CLOSED' ? 'a quote is not closed' : 'the line cannot be read as CSV';
+    const isOpen = code === 'CSV_QUOTE_NOT_CLOSED';
+    const why = isOpen ? 'a quote is opened and never closed' : 'the line cannot be read as CSV';
+    // It runs to the end of the file; it began on the line after the last that could be read.
+    const line = isOpen ? (records.at(-1)?.lines ?? 1) + 1 : lines;
     return refuseAll([
       {
         code: 'bad-csv',
         exit: 65,
         message: `Here ${why}. Close or double the quotes.`,
-        ...(lines === undefined ? {} : { line: lines }),
+        ...(line === undefined ? {} : { line }),
       },
     ]);
   }

@@ -20,7 +20,7 @@ export type RoomPage = {
   readonly unsaved: string;
 };
 
-/** Rows a room has for itself: all but title, the line under it, footer and a message of one line or two. */
+/** Rows a room has for itself: all but title, the line under it, footer and a message of one line or more. */
 export const bodySize = (size: Size, message: Message | null): Size => ({
   columns: size.columns,
   rows: size.rows - 3 - messageLines(message, size.columns).length,
@@ -52,13 +52,16 @@ function titleLine({ books, now, size, room, titles, unsaved }: RoomPage): Line 
 
 const signs = { done: '✓ ', refused: '✗ ', plain: '' } as const;
 
-const MESSAGE_LINES = 2;
+/** What to do about it stands last, so a message is cut only where a window has no room for anything else. */
+const MESSAGE_LINES = 4;
 
 function messageLines(message: Message | null, width: number): Line[] {
   if (message === null) return [blank];
   const style = message.tone === 'refused' ? 'warn' : message.tone === 'done' ? 'good' : 'plain';
   const rows = wrap(`${signs[message.tone]}${message.text}`, width);
-  const shown = rows.length <= MESSAGE_LINES ? rows : [rows[0] ?? '', cut(rows.slice(1).join(' '), width)];
+  const most = MESSAGE_LINES - 1;
+  const shown =
+    rows.length <= MESSAGE_LINES ? rows : [...rows.slice(0, most), cut(rows.slice(most).join(' '), width)];
   return shown.map((text) => line(piece(text, style)));
 }
 

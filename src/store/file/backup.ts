@@ -137,7 +137,14 @@ function checkCopy(source: string): Result<null> {
     } finally {
       db.close();
     }
-  } catch {
+  } catch (error) {
+    const { code, errcode } = error as { code?: string; errcode?: number };
+    // Not to be read is not the same as not sound.
+    if (code === 'EACCES' || code === 'EPERM' || errcode === CANNOT_OPEN)
+      return refuse('no-file', `${source} can't be read. Mend its rights, or give another copy.`, 66);
     return bad;
   }
 }
+
+/** SQLITE_CANTOPEN, sqlite.org/rescode.html. */
+const CANNOT_OPEN = 14;

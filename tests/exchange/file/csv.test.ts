@@ -56,8 +56,11 @@ it('lists every row with too many or too long cells, with its line', () => {
 });
 
 it('says where a quote is left open', () => {
-  const result = read('id,name\ngin,"open\nrye,b\n');
-  expect(messagesOf(result)).toEqual(['Here a quote is not closed. Close or double the quotes.']);
+  const result = read('id,name\nvermouth,"two\nlines"\ngin,"open\nrye,b\nrum,c\n');
+  expect(messagesOf(result)).toEqual([
+    'Here a quote is opened and never closed. Close or double the quotes.',
+  ]);
+  expect(result.ok ? [] : result.problems.map(({ line }) => line)).toEqual([4]);
 });
 
 it('guards what a spreadsheet would run, and leaves numbers below zero alone', () => {
