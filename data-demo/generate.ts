@@ -65,7 +65,7 @@ class Night {
     const opened = openSqliteStore(this.folder, {
       now: () => this.clock,
       newId: () => this.newId(),
-      station: () => 'bar-one',
+      station: () => 'station-1',
     });
     if (!opened.ok) throw new Error(opened.problems[0]?.message);
     this.store = opened.value;
@@ -135,7 +135,7 @@ class Night {
 
 function furnish(at: Night): void {
   const here = fileURLToPath(new URL('.', import.meta.url));
-  const settings = { name: 'Saltgate', currency: 'EUR', zone: 'Europe/London' };
+  const settings = { name: 'Oddtide', currency: 'EUR', zone: 'Europe/London' };
   for (const [key, value] of Object.entries(settings)) at.record((books) => intendSetting(books, key, value));
   for (const name of people) at.record((books) => intendPersonAdded(books, name));
   at.record((books) => {

@@ -20,7 +20,7 @@ export const expectedNow = memoBy(
   (books): ReadonlyMap<Item['id'], Thousandths> => expectedByItem(books),
 );
 
-/** "Saltgate · Fri 20 Nov · Ines pouring". */
+/** "Oddtide · Fri 20 Nov · Ines pouring". */
 export function titleText(books: Books): string {
   const { shift, house } = books;
   if (!isOpen(shift)) return `${house.name} · no shift open`;

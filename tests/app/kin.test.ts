@@ -13,7 +13,7 @@ describe('kin', () => {
     const file = join(night.folder, 'kin.txt');
     writeFileSync(
       file,
-      '# Rye Sour\nfamily: sour\n60 ml rye\n22.5 ml lemon juice\n22.5 ml simple syrup\n1 egg white\n2 dash aromatic bitters\ndo: shake; strain\n',
+      '# Rye Sour\nfamily: sour\n60 ml rye\n20 ml lemon juice\n10 ml simple syrup\n1 egg white\n2 dash aromatic bitters\ndo: shake; strain\n',
     );
     await night.ok('import', file);
     within(night, (at) => {
@@ -21,7 +21,7 @@ describe('kin', () => {
       expect(at.screen()).toContain('Lantern Sour and its kin');
       expect(at.screen()).toMatch(/› Rye Sour +60 ml Dry gin → 60 ml Straight rye/);
       expect(at.screen()).toMatch(/≠ 60 ml +Dry gin +≠ 60 ml +Straight rye/);
-      expect(at.screen()).toMatch(/ {2}22\.5 ml +Lemon juice +22\.5 ml +Lemon juice/);
+      expect(at.screen()).toMatch(/ {2}20 ml +Lemon juice +20 ml +Lemon juice/);
       expect(at.screen().match(/≠/g)).toHaveLength(2);
     });
   });

@@ -104,16 +104,16 @@ describe('the Pour room', () => {
           event?.kind === 'drink-poured' && event.draws.map(({ item, amount }) => [item, amount]),
         ).toEqual([
           ['dry-gin', 60_000],
-          ['lemon-juice', 32_500],
-          ['simple-syrup', 22_500],
+          ['lemon-juice', 30_000],
+          ['simple-syrup', 10_000],
           ['aromatic-bitters', 1800],
         ]);
         at.press('lan: double', 'enter');
         expect(store.log(1)[0]?.event).toMatchObject({
           draws: [
             { amount: 120_000 },
-            { amount: 45_000 },
-            { amount: 45_000 },
+            { amount: 40_000 },
+            { amount: 20_000 },
             { amount: 2000 },
             { amount: 3600 },
           ],
@@ -131,7 +131,7 @@ describe('the Pour room', () => {
       (at) => {
         at.press('ctrl-o', 'enter', '2 lan, 1 rye');
         expect(at.screen()).toContain('one round, 3 drinks');
-        expect(at.screen()).toMatch(/67\.5 ml +Lemon juice +29\s+2 × 22\.5 ml Lantern Sour,\s+22\.5 ml Rye/);
+        expect(at.screen()).toMatch(/60 ml +Lemon juice +33\s+2 × 20 ml Lantern Sour, 20 ml\s+Rye/);
       },
       undefined,
       await stocked(),

@@ -113,7 +113,7 @@ describe('without its colour', () => {
       ['dry-gin', '2+0'],
       ['rye', '3.3'],
       ['lemon-juice', '960ml'],
-      ['simple-syrup', '976ml'],
+      ['simple-syrup', '988ml'],
     ])
       await night.ok('count', item as string, reading as string);
     night.store((store) => {

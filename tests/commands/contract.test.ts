@@ -138,7 +138,7 @@ describe('JSON', () => {
         'left',
       ]),
     );
-    expect(spec).toMatchObject({ volumeMl: 136.8, priceMinor: 1400, allergens: ['eggs'], left: 0 });
+    expect(spec).toMatchObject({ volumeMl: 121.8, priceMinor: 1400, allergens: ['eggs'], left: 0 });
     const weigh = await night.json<Record<string, number>>('calc weigh --abv 40 --gross 927.5 --tare 480');
     expect(weigh.volumeMl).toBeCloseTo(472.02, 1);
   });

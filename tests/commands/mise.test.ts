@@ -18,7 +18,7 @@ describe('mise en place', () => {
       'rocks',
       'lemon twist',
       '60 ml',
-      '22.5 ml',
+      '20 ml',
       'Lemon juice',
       'Egg white',
     ])

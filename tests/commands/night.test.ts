@@ -118,8 +118,8 @@ describe('a night', () => {
     );
     expect(event.draws.map(({ item, amount }) => [item, amount])).toEqual([
       ['rye', 45_000],
-      ['lemon-juice', 37_500],
-      ['simple-syrup', 22_500],
+      ['lemon-juice', 35_000],
+      ['simple-syrup', 10_000],
       ['aromatic-bitters', 1800],
     ]);
     expect(event.changes).toHaveLength(4);

@@ -201,7 +201,7 @@ describe('colour', () => {
 describe('the demo', () => {
   it('opens the rooms on a terminal', async () => {
     const at = startProgram(['demo'], { env: { XDG_CONFIG_HOME: tempFolder() } });
-    await at.sees('Saltgate');
+    await at.sees('Oddtide');
     at.type(`${keys.ctrl('c')}${keys.ctrl('c')}`);
     expect(await at.exit).toMatchObject({ exitCode: 0 });
   });

@@ -1,7 +1,7 @@
 // The published classics as spec cards: their measures, total volume and ethanol. IBA official specs (published, seen
 // second-hand; public transcriptions agree). The measures are the external check; the ethanol follows from the strengths
 // assumed here: spirits, triple sec, curaçao 40 %, red bitter 25, sweet vermouth 16, dry vermouth 18, sparkling 12,
-// aromatic bitters 44.7. IBA gives no ml for dash, bar spoon, splash, cube: those are the house's sizes.
+// aromatic bitters 44. IBA gives no ml for dash, bar spoon, splash, cube: those are the house's sizes.
 import { describe, expect, it } from 'vitest';
 import { drinkFigures } from '../../src/domain/drink/drink.ts';
 import { type Books, emptyBooks } from '../../src/domain/ledger/books.ts';
@@ -25,7 +25,7 @@ red-bitter,red bitter,liqueur,1 l,25
 sweet-vermouth,sweet vermouth,wine,750 ml,16
 dry-vermouth,dry vermouth,wine,750 ml,18
 sparkling,sparkling wine,wine,750 ml,12
-bitters,aromatic bitters,bitters,200 ml,44.7
+bitters,aromatic bitters,bitters,200 ml,44
 lime,lime juice,juice,1 l,0
 lemon,lemon juice,juice,1 l,0
 orgeat,orgeat,syrup,1 l,0

@@ -91,7 +91,7 @@ export async function furnished(start?: string): Promise<Night> {
   const specs = join(night.folder, 'specs.txt');
   writeText(items, smallItems);
   writeText(specs, smallSpecs);
-  await night.ok('house name Saltgate');
+  await night.ok('house name Oddtide');
   await night.ok('people add Ines Tom Mara');
   await night.ok('import', items, specs);
   return night;
@@ -162,7 +162,7 @@ rye,Straight rye,rye whisky,spirit,700 ml,505,50,,28.00,6,bar,2,3,tenths,,
 lemon-juice,Lemon juice,lemon,juice,1 l,,,16,5.20,,fridge,1,3,ml,,
 simple-syrup,Simple syrup,syrup,syrup,1 l,65,,615,1.40,,fridge,2,3,ml,,
 egg-white,Egg white,,egg,1 each,,,,0.32,30,fridge,3,30,pieces,eggs,
-aromatic-bitters,Aromatic bitters,bitters,bitters,200 ml,260,44.7,,12.50,,bar,3,1,tenths,,
+aromatic-bitters,Aromatic bitters,bitters,bitters,200 ml,260,44,,12.50,,bar,3,1,tenths,,
 `;
 
 export const smallSpecs = `# Lantern Sour
@@ -172,8 +172,8 @@ glass: coupe
 ice: none
 price: 14.00
 60 ml      dry gin
-22.5 ml    lemon juice
-22.5 ml    simple syrup
+20 ml      lemon juice
+10 ml      simple syrup
 1          egg white
 2 dash     aromatic bitters
 do: dry shake; shake hard with ice; double strain
@@ -184,8 +184,8 @@ family: sour
 glass: rocks
 price: 13.00
 60 ml      rye
-22.5 ml    lemon juice
-22.5 ml    simple syrup
+20 ml      lemon juice
+10 ml      simple syrup
 do: shake; strain
 
 # Gin Straight

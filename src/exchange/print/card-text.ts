@@ -80,6 +80,7 @@ export function cardText(
     [spec.glass, spec.ice === '' ? '' : `ice: ${spec.ice}`].filter((word) => word !== '').join(', '),
   );
   add('garnish', spec.garnish);
+  add('tags', spec.tags.join(', '));
   add('volume', volumeText(figures, times));
   add('strength', strengthText(figures));
   const { us, uk, au } = figures.standardDrinks;

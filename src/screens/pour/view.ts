@@ -126,7 +126,7 @@ function queryLine(books: Books, state: PourState, width: number): Line {
 
 const emptyHint = (aside: Aside | null): string =>
   aside === null
-    ? 'type a few letters; 2 lan, 1 bra makes a round'
+    ? 'type a few letters; 2 lan, 1 neg makes a round'
     : `not poured: ${aside.text}  (${aside.isFresh ? 'Enter tries it again, Backspace mends it' : 'Backspace takes it up again'})`;
 
 const changesOf = ({ choice, changes }: Wanted): readonly string[] =>

@@ -57,7 +57,7 @@ it('keeps numbers within sense', () => {
 });
 
 it('takes a name of any script, but not an empty or an endless one', () => {
-  expect(takes('name', 'Saltgate', '塩の門', ' ', '', 'x'.repeat(61))).toEqual(['Saltgate', '塩の門']);
+  expect(takes('name', 'Oddtide', '塩の門', ' ', '', 'x'.repeat(61))).toEqual(['Oddtide', '塩の門']);
 });
 
 it('trims what it takes, and says what it accepts when it refuses', () => {
@@ -72,10 +72,10 @@ it('falls back to the default for a value that is no longer allowed', () => {
     ['units', 'pints'],
     ['zone', 'Mars/Olympus'],
     ['dash', '0'],
-    ['name', 'Saltgate'],
+    ['name', 'Oddtide'],
     ['of-another-time', 'x'],
   ]);
-  expect(houseOf(set)).toEqual({ ...newHouse, name: 'Saltgate' });
+  expect(houseOf(set)).toEqual({ ...newHouse, name: 'Oddtide' });
 });
 
 it('reads a decimal comma as a point', () => {
@@ -91,10 +91,10 @@ it("keeps the house's own measures: a dash of its own leaves the others alone", 
 });
 
 it('lists every setting once, with its value or its default', () => {
-  const listed = settingValues(new Map([['name', 'Saltgate']]));
+  const listed = settingValues(new Map([['name', 'Oddtide']]));
   expect(listed.map(({ key }) => key)).toEqual(settings.map(({ key }) => key));
   expect(new Set(listed.map(({ key }) => key)).size).toBe(listed.length);
-  expect(listed[0]).toMatchObject({ key: 'name', value: 'Saltgate' });
+  expect(listed[0]).toMatchObject({ key: 'name', value: 'Oddtide' });
   expect(listed[1]).toMatchObject({ key: 'currency', value: 'EUR' });
 });
 

@@ -75,7 +75,7 @@ const queries: readonly (readonly [query: string, drink: string])[] = [
   ['honey tar', 'Tar and Honey'],
   ['low', 'Low Water'],
   ['lw', 'Low Water'],
-  ['lampl', 'Lamplighter'],
+  ['wickm', 'Wickminder'],
   ['night', 'Night Pilot'],
   ['coal', 'Coal Barge'],
   ['gull', 'Gull Rock'],
@@ -106,7 +106,7 @@ const queries: readonly (readonly [query: string, drink: string])[] = [
   ['flip', 'Night Pilot'],
   ['smoky', 'Salt Ledger'],
   ['no egg lantern', 'Lantern Smash'],
-  ['sour with honey', 'Tar and Honey'],
+  ['sour with honey', 'Lantern Sour'],
   ['stirred with rye', 'Manhattan'],
 ];
 

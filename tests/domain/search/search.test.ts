@@ -12,7 +12,7 @@ const names = [
   'Daiquiri',
   'Negroni',
   'Café Lamp',
-  'Bramble Road',
+  'Gravel Road',
 ];
 const index = indexOf(
   names.map((name) => ({

@@ -10,7 +10,7 @@ import { booksAfter } from '../../support/told.ts';
 
 const night = (...more: readonly Step[]) =>
   booksAfter(
-    sets('name', 'Saltgate'),
+    sets('name', 'Oddtide'),
     joins('Ines'),
     stocks(anItem('gin', { name: 'Dry gin' }), anItem('rye', { name: 'Straight rye' })),
     counts('gin', 1400, { deviation: 20_000 }),
@@ -30,7 +30,7 @@ const pair = (name: string, figure: string): string => `${name}${figure.padStart
 
 it('says at a glance what there is to know', () => {
   const strip = lines();
-  expect(strip.slice(0, 3)).toEqual(['Saltgate', 'Fri 20 Nov (2026-11-20)', 'sealed 01:30 by Ines']);
+  expect(strip.slice(0, 3)).toEqual(['Oddtide', 'Fri 20 Nov (2026-11-20)', 'sealed 01:30 by Ines']);
   // Eleven glasses, one of them a comp; ten sold at 9.00. Ten cost 18.00: 20 %.
   expect(strip).toContain(pair('drinks', '11'));
   expect(strip).toContain(pair('  of them comp', '1'));
