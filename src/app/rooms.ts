@@ -7,8 +7,8 @@ import { countRoom } from '../screens/count/room.ts';
 import { driftRoom } from '../screens/drift/room.ts';
 import { levelsRoom } from '../screens/levels/room.ts';
 import { logRoom } from '../screens/log/room.ts';
-import { miseRoom } from '../screens/mise/room.ts';
 import { pourRoom } from '../screens/pour/room.ts';
+import { readyRoom } from '../screens/ready/room.ts';
 import type { Room } from '../screens/room.ts';
 
 export const firstRoom: Room<unknown> = pourRoom;
@@ -21,7 +21,7 @@ export const rooms: readonly Room<unknown>[] = [
   driftRoom,
   bookRoom,
   logRoom,
-  miseRoom,
+  readyRoom,
 ];
 
 export const roomNamed = (name: RoomName): Room<unknown> =>

@@ -14,8 +14,8 @@ import { item, items, levels, spec, specs } from './look/look.ts';
 import { out } from './look/out.ts';
 import { close, report } from './night/close.ts';
 import { drill } from './night/drill.ts';
-import { mise } from './night/mise.ts';
 import { pour } from './night/pour.ts';
+import { ready } from './night/ready.ts';
 import { correct, note } from './night/remarks.ts';
 import { log, open, undo } from './night/shift.ts';
 import { count, lose, move, receive } from './night/stock.ts';
@@ -71,7 +71,7 @@ export const commands: readonly Command[] = [
   count,
   drill,
   weigh,
-  mise,
+  ready,
   levels,
   out,
   till,

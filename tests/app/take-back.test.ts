@@ -85,8 +85,8 @@ const cases: Readonly<Record<Exclude<EventKind, 'event-taken-back' | 'shift-seal
   ],
   'till-name-matched': [opened, (night) => night.ok('match', 'RYE L', 'rye lamp')],
   'readings-compared': [opened, (night) => night.ok('drill dry-gin 0.6 812g --by Ines')],
-  'mise-ticked': [evening, (night) => night.ok('mise tick shaker')],
-  'mise-edited': [evening, (night) => night.ok('mise add towels')],
+  'mise-ticked': [evening, (night) => night.ok('ready tick shaker')],
+  'mise-edited': [evening, (night) => night.ok('ready add towels')],
 };
 
 /** What a person sees beside the books: reports with their evidence. */

@@ -14,8 +14,8 @@ it.each([
         `# Long\nfamily: sour\n20 ml dry gin\ndo: stir\ngarnish: ${'x'.repeat(110)}\n`,
       );
       await night.ok('import', `${night.folder}/l.txt`);
-      const lines = await night.json<{ text: string }[]>('mise');
-      await night.ok('mise tick', lines.find(({ text }) => text.startsWith('xxx'))?.text as string);
+      const lines = await night.json<{ text: string }[]>('ready');
+      await night.ok('ready tick', lines.find(({ text }) => text.startsWith('xxx'))?.text as string);
     },
   ],
   [

@@ -196,7 +196,7 @@ describe('--at', () => {
     ['people add Zed --at'],
     ['house dash 0.8 --at'],
     ['undo --at'],
-    ['mise add towels --at'],
+    ['ready add towels --at'],
     ['match Tap --none --at'],
     ['lose 20ml rye --why spill --at'],
     ['drill dry-gin 0.7 812 --at'],

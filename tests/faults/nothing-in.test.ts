@@ -359,7 +359,7 @@ describe('whatever a line says', () => {
           'drift',
           'export items',
           'out',
-          'mise',
+          'ready',
         ])
           expect([line, (await night.run(line)).exit]).toEqual([line, 0]);
         expect((await night.run('check')).out.replace(/^(catalogue|conservation): .*\n/gm, '')).toBe('');

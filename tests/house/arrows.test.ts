@@ -56,7 +56,7 @@ const inside: Readonly<Record<string, Readonly<Record<string, readonly string[]>
   },
   screens: {
     ...Object.fromEntries(
-      ['pour', 'levels', 'count', 'close', 'drift', 'book', 'log', 'mise'].map((room) => [
+      ['pour', 'levels', 'count', 'close', 'drift', 'book', 'log', 'ready'].map((room) => [
         room,
         ['.', 'parts', 'notice'],
       ]),

@@ -81,7 +81,7 @@ describe('for a screen reader', () => {
     for (let room = 0; room < 8; room += 1) {
       at.type(keys.tab);
       await at.until('the next room', (rows) =>
-        rows.some((row) => /^\[(Levels|Count|Close|Drift|Book|Log|Mise|Pour)\]/.test(row)),
+        rows.some((row) => /^\[(Levels|Count|Close|Drift|Book|Log|Ready|Pour)\]/.test(row)),
       );
     }
     at.type('?');

@@ -139,13 +139,13 @@ function madeAnew(db: DatabaseSync, rows: Rows, also: () => void = () => undefin
 
 /** Upkeep: run only when named, because an open shift is no fault of the books. */
 const upkeep: Readonly<Record<string, Check>> = {
-  openshift: ({ books, now }) => {
+  unsealed: ({ books, now }) => {
     if (!isOpen(books.shift) || now - epochOf(books.shift.openedAt) < LONG_SHIFT_MS) return [];
     return [
       `The shift of ${dateText(books.shift.date)} has been open for more than 20 hours. Count and seal it.`,
     ];
   },
-  recentcount: ({ books, now }) =>
+  'stale-count': ({ books, now }) =>
     [...books.stock.values()]
       .filter((stock) => now - epochOf(stock.counted?.at ?? '1970-01-01T00:00:00.000Z') > 10 * 86_400_000)
       .map(

@@ -1,16 +1,16 @@
-// The Mise room: ticked down the list, found by typing, added to and left out.
+// The Ready room: ticked down the list, found by typing, added to and left out.
 import { describe, expect, it } from 'vitest';
 import { stocked } from '../support/night.ts';
 import { roomsAt } from '../support/rooms.ts';
 
 const within = roomsAt({ columns: 100, rows: 30 });
 
-describe('the Mise room', () => {
+describe('the Ready room', () => {
   it('ticks with Enter down the list, finds as one types, adds and leaves out', async () => {
     const night = await stocked();
     within(night, (at, store) => {
       at.press('shift-tab');
-      expect(at.state().room).toBe('mise');
+      expect(at.state().room).toBe('ready');
       at.press('enter', 'enter');
       expect(store.books().miseTicks.size).toBe(2);
       expect(at.screen()).toMatch(/2 of \d+ ready/);

@@ -1,4 +1,4 @@
-// mise: what the station needs before opening, to tick off; made from the specs, edited by hand.
+// ready: what the station needs before opening, to tick off; made from the specs, edited by hand.
 
 import { intendMiseEdit, intendTick } from '../../domain/intent/intend-mise.ts';
 import type { Books } from '../../domain/ledger/books.ts';
@@ -16,11 +16,11 @@ export const partNames: Readonly<Record<MisePart, string>> = {
   own: 'added here',
 };
 
-export const mise: Command = {
-  name: 'mise',
-  usage: ['mise', 'mise tick|untick|add|drop LINE'],
+export const ready: Command = {
+  name: 'ready',
+  usage: ['ready', 'ready tick|untick|add|drop LINE'],
   says: "the mise en place of tonight's specs: tools, jiggers, glasses, ice, garnishes, fresh things; ticks last until the seal",
-  examples: ['mise tick shaker', 'mise add "bar towels"', 'mise drop "swizzle stick"'],
+  examples: ['ready tick shaker', 'ready add "bar towels"', 'ready drop "swizzle stick"'],
   run: (context) => {
     const [what, ...words] = context.words;
     const line = words.join(' ');
@@ -29,7 +29,7 @@ export const mise: Command = {
         context.json ? sayJson(miseLines(store.books())) : say(listText(store.books())),
       );
     if (line === '' || !['tick', 'untick', 'add', 'drop'].includes(what))
-      return usageProblem('Say tick, untick, add or drop, and which line, as ullage mise tick shaker.');
+      return usageProblem('Say tick, untick, add or drop, and which line, as ullage ready tick shaker.');
     return recordWith(context, (books, { by }) =>
       what === 'add' || what === 'drop'
         ? intendMiseEdit(books, { line, kept: what === 'add', by })

@@ -1,4 +1,4 @@
-// The Mise room: is the station ready? Tools, ice, glasses, garnishes and fresh things tonight's specs call for, to tick.
+// The Ready room: is the station ready? Tools, ice, glasses, garnishes and fresh things tonight's specs call for, to tick.
 
 import { intendMiseEdit, intendTick } from '../../domain/intent/intend-mise.ts';
 import type { Books } from '../../domain/ledger/books.ts';
@@ -26,7 +26,7 @@ const linesOf = memoBy(
   (books): readonly MiseLine[] => miseLines(books),
 );
 
-export function miseRows(books: Books, query: string): readonly MiseLine[] {
+export function readyRows(books: Books, query: string): readonly MiseLine[] {
   const wanted = foldText(query);
   const all = linesOf(books);
   return wanted === ''
@@ -35,7 +35,7 @@ export function miseRows(books: Books, query: string): readonly MiseLine[] {
 }
 
 const marked = (scene: Scene, state: FilterState): MiseLine | undefined =>
-  miseRows(scene.books, state.query)[state.cursor];
+  readyRows(scene.books, state.query)[state.cursor];
 const pouring = (scene: Scene) => scene.books.shift?.pouring ?? null;
 
 const bindings: readonly Binding<FilterState>[] = [
@@ -51,7 +51,7 @@ const bindings: readonly Binding<FilterState>[] = [
       const wish = { line: row.text, done: row.done === null, by: pouring(scene) };
       return {
         state,
-        effects: [{ type: 'record', intent: (books) => intendTick(books, wish), from: 'mise' }],
+        effects: [{ type: 'record', intent: (books) => intendTick(books, wish), from: 'ready' }],
       };
     },
   },
@@ -65,7 +65,7 @@ const bindings: readonly Binding<FilterState>[] = [
       const wish = { line: state.query, kept: true, by: pouring(scene) };
       return {
         state,
-        effects: [{ type: 'record', intent: (books) => intendMiseEdit(books, wish), from: 'mise' }],
+        effects: [{ type: 'record', intent: (books) => intendMiseEdit(books, wish), from: 'ready' }],
       };
     },
   },
@@ -80,16 +80,16 @@ const bindings: readonly Binding<FilterState>[] = [
       const wish = { line: row.text, kept: false, by: pouring(scene) };
       return {
         state,
-        effects: [{ type: 'record', intent: (books) => intendMiseEdit(books, wish), from: 'mise' }],
+        effects: [{ type: 'record', intent: (books) => intendMiseEdit(books, wish), from: 'ready' }],
       };
     },
   },
-  ...listKeys<FilterState>((scene, state) => miseRows(scene.books, state.query).length),
+  ...listKeys<FilterState>((scene, state) => readyRows(scene.books, state.query).length),
 ];
 
 function view(scene: Scene, state: FilterState, size: Size): Line[] {
   const all = linesOf(scene.books);
-  const rows = miseRows(scene.books, state.query);
+  const rows = readyRows(scene.books, state.query);
   const ready = all.filter(({ done }) => done !== null).length;
   const head = line(
     cut(
@@ -123,15 +123,15 @@ function rowLine(books: Books, row: MiseLine, on: boolean, width: number): Line 
 }
 
 /** On to the next line that is not ready; a line that was added stands marked. */
-export const miseRoom: Room<FilterState> = {
-  name: 'mise',
-  title: 'Mise',
+export const readyRoom: Room<FilterState> = {
+  name: 'ready',
+  title: 'Ready',
   answers: 'is the station ready?',
   ...filterRoom,
   bindings,
   recorded: (scene, state, events) => {
     const [event] = events;
-    const rows = miseRows(scene.books, '');
+    const rows = readyRows(scene.books, '');
     if (event?.kind === 'mise-edited')
       return stay({
         query: '',
@@ -141,7 +141,7 @@ export const miseRoom: Room<FilterState> = {
         ),
       });
     if (event?.kind !== 'mise-ticked' || !event.done) return stay(state);
-    const shown = miseRows(scene.books, state.query);
+    const shown = readyRows(scene.books, state.query);
     return stay({ ...state, cursor: Math.min(shown.length - 1, state.cursor + 1) });
   },
   view,
