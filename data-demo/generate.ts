@@ -100,8 +100,10 @@ class Night {
   }
 
   has(item: Item, amount: number): boolean {
+    // A bar does not wait for the last drop; of bunches and eggs it uses the last one.
+    const left = item.unit === 'each' ? 0 : 20_000;
     return (
-      containersTotal(this.truth.get(item.id) ?? { sealed: 0, open: [] }, item.size) > amount * 1.3 + 20_000
+      containersTotal(this.truth.get(item.id) ?? { sealed: 0, open: [] }, item.size) > amount * 1.3 + left
     );
   }
 

@@ -182,6 +182,7 @@ function addPlace(
   sum.counted += last.amount;
   sum.variance += before.deviation ** 2 + last.deviation ** 2;
   sum.common += before.densityDeviation - last.densityDeviation;
+  let isInParts = item.kind === 'herb';
   for (const line of lines) {
     if (inOrder(line, before) <= 0 || inOrder(line, last) >= 0) continue;
     if (line.kind === 'delivery-received' && line.item === item.id && line.place === place)
@@ -192,7 +193,12 @@ function addPlace(
     for (const draw of line.draws ?? []) {
       if (draw.item !== item.id || draw.place !== place) continue;
       sum.poured += draw.amount;
+      if (draw.amount % (item.unit === 'each' ? 1000 : item.size) !== 0) isInParts = true;
       if (item.unit === 'ml' && item.count !== 'pieces') sum.variance += line.count * bounds.deviation ** 2;
     }
   }
+  // One bunch is begun, and counted as one or as none: to the nearest whole, rectangular.
+  if (isInParts && (item.unit === 'each' || item.count === 'pieces'))
+    for (const { deviation } of [before, last])
+      if (deviation === 0) sum.variance += (item.unit === 'each' ? 1000 : item.size) ** 2 / 12;
 }

@@ -74,7 +74,7 @@ describe('the page', () => {
     const html = await fullNight();
     expect(html).toContain('&lt;b&gt;Odd &amp; Co&lt;/b&gt;');
     expect(html).toContain('ice &lt;machine&gt; &quot;out&quot; &amp; back');
-    expect(html).toMatch(/corrected after the seal: 70 ml missing ±58.*as sealed 110 ml missing ±58/);
+    expect(html).toMatch(/corrected after the seal: 20 ml extra ±58.*as sealed 20 ml missing ±58/);
     expect(html).toContain('aria-label="Pours by the hour of the clock"');
   });
 });

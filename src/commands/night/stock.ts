@@ -119,7 +119,7 @@ export const move: Command = {
 
 export const count: Command = {
   name: 'count',
-  usage: ['count ITEM READING… [--place PLACE] [--by NAME] [--again]'],
+  usage: ['count ITEM READING… [--place PLACE] [--by NAME] [--again] [--sure]'],
   says: 'records one count of one item',
   examples: [
     'count "dry gin" 2.7',
@@ -131,6 +131,7 @@ export const count: Command = {
     place,
     by,
     { name: 'again', says: 'a second look at the count just made: both are kept, this one stands' },
+    { name: 'sure', says: 'it is so, though it is more than was ever there' },
   ],
   run: (context) => {
     if (context.words.length < 2)
@@ -142,7 +143,8 @@ export const count: Command = {
         const { name, reading } = splitReading(context.words, books);
         const item = findItem(books, name);
         if (!item.ok) return item;
-        const wish = { ...moment, item: item.value, reading, again: hasFlag(context, 'again') };
+        const sure = hasFlag(context, 'sure');
+        const wish = { ...moment, item: item.value, reading, again: hasFlag(context, 'again'), sure };
         return intendCount(books, { ...wish, ...(at === undefined ? {} : { place: at }) });
       },
       foundAgainstExpected,
@@ -169,8 +171,10 @@ function foundAgainstExpected(events: readonly Event[], books: Books): string {
     return 'First count here: nothing to compare it with yet.';
   const judged = judge([period], item, books.house);
   const said = missingText(judged.missing, judged.uncertainty, item.unit, books.house);
-  const look = needsSecondLook(judged.expected, judged.counted, item)
-    ? '\nThat is far from what could be there. Look again, and count it with --again.'
-    : '';
+  const look = !needsSecondLook(judged, period, item, books)
+    ? ''
+    : judged.improbable
+      ? '\nThat is more than was ever there with what came in, so it is kept as improbable. Look again and count it with --again; add --sure when it is so.'
+      : '\nThat is far from what could be there. Look again, and count it with --again.';
   return `Expected ${displayAmount(judged.expected, item.unit, books.house)}: ${judged.missing === 0 ? 'nothing missing, ' : ''}${said} (k=2), ${judged.verdict.replaceAll('-', ' ')}.${look}`;
 }

@@ -20,6 +20,10 @@ export type House = {
   /** Width of one step of a reading by eye, as a share of the container. */
   readonly tenthsWidth: number;
   readonly mlWidth: number;
+  /** To how much of a piece one that is in use is counted. */
+  readonly pieceWidth: number;
+  /** Standard deviation of what a fruit gives, a share of its yield. */
+  readonly yieldSpread: number;
   readonly scaleResolutionGrams: number;
   readonly scaleLinearityGrams: number;
   /** Half-width of what a density computed from the label may be off, kg/m³. */
@@ -128,6 +132,18 @@ export const settings: readonly Setting[] = [
     ...decimalUpTo(0.5, 0.01),
   },
   { key: 'ml-width', initial: '10', says: 'width of a reading in ml, ml', ...decimalUpTo(100) },
+  {
+    key: 'piece-width',
+    initial: '1',
+    says: 'to how much of a piece one in use is counted (a begun lime is one or none); from memory',
+    ...decimalUpTo(2, 0.1),
+  },
+  {
+    key: 'yield-spread',
+    initial: '0.15',
+    says: 'how much the yield of a fruit varies, share of it; from memory',
+    ...decimalUpTo(1),
+  },
   { key: 'scale-resolution', initial: '1', says: 'resolution of the scale, g', ...decimalUpTo(100) },
   { key: 'scale-linearity', initial: '2', says: 'linearity limit of the scale, g', ...decimalUpTo(100) },
   {
@@ -204,6 +220,8 @@ export function houseOf(set: ReadonlyMap<string, string>): House {
     pourDeviationMl: number('pour-deviation'),
     tenthsWidth: number('tenths-width'),
     mlWidth: number('ml-width'),
+    pieceWidth: number('piece-width'),
+    yieldSpread: number('yield-spread'),
     scaleResolutionGrams: number('scale-resolution'),
     scaleLinearityGrams: number('scale-linearity'),
     densityHalfWidth: number('density-half-width'),

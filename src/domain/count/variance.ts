@@ -4,7 +4,8 @@
 
 import type { House } from '../catalogue/house.ts';
 import type { Item } from '../catalogue/item.ts';
-import { type CountMark, netFlow, type Period } from '../ledger/books.ts';
+import { type Books, type CountMark, netFlow, type Period } from '../ledger/books.ts';
+import { elsewhereOf, isBeyondCeiling, isCountedInPieces, slackOf } from '../ledger/containers.ts';
 import type { Thousandths } from '../value/amount.ts';
 
 export type Verdict = 'within-count-error' | 'likely' | 'real' | 'not-counted';
@@ -18,6 +19,8 @@ export type Judged = {
   /** Expanded uncertainty (k = 2), thousandths of the unit. */
   readonly uncertainty: number;
   readonly verdict: Verdict;
+  /** One of its readings is more than can be there: it is counted, and touches nobody's figures nor the cost. */
+  readonly improbable: boolean;
 };
 
 /**
@@ -63,7 +66,8 @@ export function judge(periods: readonly Period[], item: Item, house: House): Jud
   const logged = sum((period) => period.flows.poured + period.flows.lost);
   const readings = readingVariance(chains);
   const pours = sum((period) => period.flows.pours) * pourVariance(item, house);
-  const uncertainty = 2 * Math.sqrt(readings + pours + partVariance(periods, chains.length, item));
+  const parts = partVariance(periods, chains, item, house) + yieldVariance(periods, item, house);
+  const uncertainty = 2 * Math.sqrt(readings + pours + parts);
   return {
     opening,
     expected,
@@ -72,22 +76,53 @@ export function judge(periods: readonly Period[], item: Item, house: House): Jud
     missing,
     uncertainty,
     verdict: verdictOf(missing, uncertainty),
+    improbable: chains.some(({ from, to }) => from.improbable === true || to.improbable === true),
   };
 }
 
+/** One piece of what is counted by the piece: a lime, a bunch, a bottle of soda. */
+const pieceOf = (item: Item): number => (item.unit === 'each' ? 1000 : item.size);
+
+/** Kinds that are used leaf by leaf and slice by slice, also on a night when a whole number of them went. */
+const usedInParts = new Set(['herb', 'fruit', 'garnish']);
+
 /**
- * What is drawn in parts of a piece leaves one that is begun, and a person counts it as one or as none: each reading may be off
- * by half a piece, rectangular (GUM 4.3.7: from memory). Whole pieces that only go whole are counted exactly.
+ * What is drawn in parts of a piece leaves one that is begun, and a person counts it as one or as none: each reading that does not
+ * say so itself is known to the house's `piece-width`, rectangular (GUM 4.3.7: from memory). What only goes whole is counted exactly.
  */
-function partVariance(periods: readonly Period[], chains: number, item: Item): number {
-  if (item.unit !== 'each') return 0;
-  const isDrawnInParts = periods.some(({ flows }) => flows.poured % 1000 !== 0 || flows.lost % 1000 !== 0);
-  return isDrawnInParts ? (2 * chains * 1000 ** 2) / 12 : 0;
+function partVariance(
+  periods: readonly Period[],
+  chains: readonly { readonly from: CountMark; readonly to: CountMark }[],
+  item: Item,
+  house: House,
+): number {
+  if (!isCountedInPieces(item)) return 0;
+  const piece = pieceOf(item);
+  const isDrawnInParts =
+    usedInParts.has(item.kind) ||
+    (item.yields?.length ?? 0) > 0 ||
+    periods.some(({ flows }) => flows.poured % piece !== 0 || flows.lost % piece !== 0);
+  if (!isDrawnInParts) return 0;
+  const own = (piece * house.pieceWidth) ** 2 / 12;
+  return chains.flatMap(({ from, to }) => [from, to]).filter(({ deviation }) => deviation === 0).length * own;
+}
+
+/**
+ * A lime gives now more, now less than its card says: each measure of it is known to the house's `yield-spread`, a share of it. As
+ * pours are, they are independent of one another, so the variance of many is that of one times their number.
+ */
+function yieldVariance(periods: readonly Period[], item: Item, house: House): number {
+  if ((item.yields?.length ?? 0) === 0) return 0;
+  return periods.reduce(
+    (sum, { flows: { poured, pours } }) =>
+      pours === 0 ? sum : sum + (poured * house.yieldSpread) ** 2 / pours,
+    0,
+  );
 }
 
 /** Variance of one pour in (thousandths)²; pieces, grams and whole containers do not flow from a spout. */
 export function pourVariance(item: Item, house: House): number {
-  return item.unit === 'ml' && item.count !== 'pieces' ? (house.pourDeviationMl * 1000) ** 2 : 0;
+  return item.unit === 'ml' && !isCountedInPieces(item) ? (house.pourDeviationMl * 1000) ** 2 : 0;
 }
 
 /** Two readings a chain; the part that a wrong density brings is common to all weighings of the item, wherever it stands. */
@@ -109,10 +144,19 @@ function chainsOf(periods: readonly Period[]): { from: CountMark; to: CountMark 
 }
 
 /**
- * Whether a count is so far off that a second look is worth asking for: more than two containers and more than half
- * away from what is expected, or more than what ever came in could be.
+ * Whether a reading is so far off that it is asked for again: more than was ever there with what came in, or off by more than four
+ * of its own standard uncertainties and a container.
  */
-export function needsSecondLook(expected: number, counted: number, item: Item): boolean {
-  const off = Math.abs(expected - counted);
-  return off > 2 * item.size && off > Math.max(expected, counted) / 2;
+export function needsSecondLook(
+  judged: Judged,
+  period: Period,
+  item: Item,
+  books: Pick<Books, 'stock'>,
+): boolean {
+  const elsewhere = elsewhereOf(books.stock.values(), period);
+  return (
+    judged.improbable ||
+    (period.to.sure !== true && isBeyondCeiling(period.from, period.flows, period.to, elsewhere)) ||
+    Math.abs(judged.missing) > 2 * judged.uncertainty + slackOf(item, judged.expected)
+  );
 }

@@ -138,10 +138,14 @@ export function intendCount(
     readonly reading: string;
     readonly place?: string;
     readonly again: boolean;
+    /** It is so, though it is more than was ever there; a reading that ends with "!" says it, too. */
+    readonly sure?: boolean;
   },
 ): Result<EventDraft[]> {
   const base = moment(wish, shiftAt(books, wish.at), books);
-  const reading = parseReading(wish.reading, wish.item, books.house, eyeError(books, base.by));
+  const said = /^(.*?)\s*!?$/s.exec(wish.reading)?.[1] ?? wish.reading;
+  const isSure = wish.sure === true || said !== wish.reading.trimEnd();
+  const reading = parseReading(said, wish.item, books.house, eyeError(books, base.by));
   if (!reading.ok) return reading;
   const where = checkPlace(wish.place ?? wish.item.place);
   if (!where.ok) return where;
@@ -161,6 +165,7 @@ export function intendCount(
       deviation,
       densityDeviation,
       again: wish.again,
+      ...(isSure ? { sure: true } : {}),
       ...note,
     },
   ]);

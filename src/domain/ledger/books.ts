@@ -18,6 +18,12 @@ export type CountMark = {
   readonly amount: Thousandths;
   readonly deviation: number;
   readonly densityDeviation: number;
+  /** A second look, which stands in the place of the first. */
+  readonly again?: true;
+  /** Somebody said that it is so. */
+  readonly sure?: true;
+  /** More than was ever there with what came in, and nobody said that it is so. */
+  readonly improbable?: true;
 };
 
 /** What went in and out of one item at one place since its last count. All amounts are positive. */

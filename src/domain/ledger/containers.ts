@@ -1,6 +1,8 @@
 // Containers of one item at one place: sealed ones and open ones. A pour that empties one opens the next; what cannot
 // be covered goes below zero and is shown so, because it did leave the bar.
+import type { Item } from '../catalogue/item.ts';
 import type { Thousandths } from '../value/amount.ts';
+import type { CountMark, Flows, Stock } from './books.ts';
 
 export type Containers = { readonly sealed: number; readonly open: readonly Thousandths[] };
 
@@ -74,3 +76,49 @@ export function takeOut(start: Containers, amount: Thousandths, size: Thousandth
   const { sealed, open } = drawFrom(after, rest, size);
   return { sealed, open };
 }
+
+// What can be there at most: what was counted before with what came in, and what stands elsewhere, should it have been carried.
+
+/** Four standard uncertainties: a reading is off by so much once in sixteen thousand, if it is no slip (normal distribution). */
+const SO_MANY = 4;
+
+type Read = Pick<CountMark, 'amount' | 'deviation' | 'densityDeviation'>;
+
+/** Standard uncertainty of the difference of two readings, thousandths of the unit. */
+export const spreadOf = (from: Read, to: Read): number =>
+  Math.hypot(from.deviation, to.deviation, from.densityDeviation - to.densityDeviation);
+
+/** Things that are counted by the piece, whatever they hold. */
+export const isCountedInPieces = ({ unit, count }: Pick<Item, 'unit' | 'count'>): boolean =>
+  unit === 'each' || count === 'pieces';
+
+/**
+ * By how much a miscount may be off before it is more than that: a container, or of what is counted by the piece three of them or a
+ * tenth of what should be there (our decision).
+ */
+export const slackOf = (item: Item, expected: number): number => {
+  if (!isCountedInPieces(item)) return item.size;
+  return Math.max(3 * (item.unit === 'each' ? 1000 : item.size), Math.abs(expected) / 10);
+};
+
+/** Nobody opened a bottle to fill another: what was not there and did not come in can't be there now. */
+export function isBeyondCeiling(
+  from: Read,
+  flows: Pick<Flows, 'received' | 'movedIn'>,
+  to: Read,
+  elsewhere: number,
+): boolean {
+  const most = from.amount + flows.received + flows.movedIn + Math.max(0, elsewhere);
+  return to.amount > most + SO_MANY * spreadOf(from, to);
+}
+
+/** What stands of an item at all other places. */
+export const elsewhereOf = (
+  stocks: Iterable<Stock>,
+  { item, place }: Pick<Stock, 'item' | 'place'>,
+): number => {
+  let sum = 0;
+  for (const stock of stocks)
+    if (stock.item === item && stock.place !== place) sum += Math.max(0, stock.amount);
+  return sum;
+};

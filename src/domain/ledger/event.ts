@@ -121,6 +121,8 @@ export const eventSchema = z.discriminatedUnion('kind', [
     densityDeviation: z.int().check(z.minimum(0)),
     /** A second reading of the same moment: the earlier one is kept in the log, this one stands. */
     again: z.boolean(),
+    /** Somebody says that it is so, though it is more than was ever there. */
+    sure: z.optional(z.literal(true)),
   }),
   kind('event-taken-back', { target: eventId }),
   /** A remark on a shift, sealed or not; on one of its items when one is named. */

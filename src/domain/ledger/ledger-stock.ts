@@ -1,4 +1,5 @@
 // The fold of what moves stock: pours, losses, deliveries, moves, opened bottles and counts.
+
 import { exactText } from '../value/amount.ts';
 import type { Drawer, ItemId, Pourer } from '../value/ids.ts';
 import { valueInMillis } from '../value/money.ts';
@@ -14,7 +15,17 @@ import {
   type Stock,
   stockKey,
 } from './books.ts';
-import { addTo, type Containers, containersTotal, drawFrom, openNext, takeOut } from './containers.ts';
+import {
+  addTo,
+  type Containers,
+  containersTotal,
+  drawFrom,
+  elsewhereOf,
+  isBeyondCeiling,
+  openNext,
+  slackOf,
+  takeOut,
+} from './containers.ts';
 import type { Draw, Event, EventOf } from './event.ts';
 import { type Folding, newStock, own } from './folding.ts';
 import { addHour, addToTally, type Mine, noTally, type Poured, withPour } from './tally.ts';
@@ -196,7 +207,7 @@ function flow(
 function count(folding: Folding, event: EventOf<'stock-counted'>): void {
   const key = stockKey(event.item, event.place);
   let stock = folding.stock.get(key) ?? newStock(event.item, event.place);
-  const mark: CountMark = {
+  const read: CountMark = {
     event: event.id,
     at: event.at,
     by: event.by,
@@ -206,10 +217,13 @@ function count(folding: Folding, event: EventOf<'stock-counted'>): void {
     amount: event.amount,
     deviation: event.deviation,
     densityDeviation: event.densityDeviation,
+    ...(event.again ? { again: true } : {}),
+    ...(event.sure === true ? { sure: true } : {}),
   };
   // What is sealed stays: a second look after the seal is a count of its own.
   const isSealed = folding.sealedUntil !== null && (stock.counted?.at ?? '') <= folding.sealedUntil;
   const replaces = event.again && stock.counted !== null && !hasFlow(stock.flows) && !isSealed;
+  const mark = markedAs(folding, stock, read, replaces);
   const period = replaces ? secondReading(stock, mark) : periodUpTo(stock, mark);
   if (period !== null) notePeriod(folding, period, replaces ? stock.period : null);
   const total = addFlows(stock.total, stock.flows);
@@ -235,6 +249,18 @@ function count(folding: Folding, event: EventOf<'stock-counted'>): void {
     total,
     first: isFirst ? { mark, total } : stock.first,
   });
+}
+
+/** A reading beyond what can be there is marked, so that it touches nobody's figures. */
+function markedAs(folding: Folding, stock: Stock, read: CountMark, replaces: boolean): CountMark {
+  const from = replaces ? (stock.period?.from ?? null) : stock.counted;
+  const flows = replaces ? stock.period?.flows : stock.flows;
+  if (read.sure === true || from === null || flows === undefined) return read;
+  const item = folding.items.get(stock.item);
+  if (item === undefined) return read;
+  // One bottle too many is a slip, and told as one; a wild reading is more than that.
+  const most = elsewhereOf(folding.stock.values(), stock) + slackOf(item, stock.amount);
+  return isBeyondCeiling(from, flows, read, most) ? { ...read, improbable: true } : read;
 }
 
 /** What came and went before the first count is in the purchases and the pours; the rest stood there. */

@@ -29,6 +29,8 @@ function enter(scene: Scene, state: CountState): Step<CountState> {
   if (row === undefined) return refuse(state, emptyText(state));
   if (state.barred !== null) return refuse(state, barredText(state.barred));
   if (isName(state)) return goTo(scene, state);
+  const twice = state.text === '' && state.doubt?.key === row.key ? row.stock?.counted?.reading : undefined;
+  if (twice !== undefined) return enter(scene, { ...state, text: twice });
   if (state.text === '')
     return stay({
       ...state,

@@ -21,8 +21,8 @@ export type CountState = {
   readonly mends: boolean;
   /** A reading that was refused: until somebody says what becomes of it, nothing is taken for its row or any other. */
   readonly barred: string | null;
-  /** Key of the row whose reading was so far off that a second look was asked for. */
-  readonly doubt: string | null;
+  /** The row whose reading was so far off that it was asked for again, and what it said. */
+  readonly doubt: { readonly key: string; readonly amount: number; readonly spread: number } | null;
   readonly scope: Scope;
   /** Who counts at this window, when it is not who is pouring: two people count two places at once. */
   readonly by: PersonId | null;
@@ -204,5 +204,13 @@ export function judgeRow(books: Books, row: CountRow): Judged | null {
 
 export function isDoubtful(books: Books, row: CountRow): boolean {
   const judged = judgeRow(books, row);
-  return judged !== null && needsSecondLook(judged.expected, judged.counted, row.item);
+  const period = lastPeriod(row);
+  return judged !== null && period !== null && needsSecondLook(judged, period, row.item, books);
+}
+
+/** A second look that says the same is an answer; one that says something else is asked about again. */
+export function agrees({ doubt }: CountState, row: CountRow): boolean {
+  const counted = row.stock?.counted;
+  if (doubt === null || doubt.key !== row.key || counted === null || counted === undefined) return false;
+  return Math.abs(doubt.amount - counted.amount) <= 2 * Math.hypot(doubt.spread, counted.deviation);
 }

@@ -5,7 +5,7 @@ import { missingText } from '../../domain/catalogue/display.ts';
 import { eyeError } from '../../domain/count/eye-error.ts';
 import { eyeSentence } from '../../domain/count/eye-words.ts';
 import type { Judged } from '../../domain/count/variance.ts';
-import { type Books, personName, stockKey } from '../../domain/ledger/books.ts';
+import { type Books, type CountMark, personName, stockKey } from '../../domain/ledger/books.ts';
 import type { Event, EventOf } from '../../domain/ledger/event.ts';
 import { amountText, shortName } from '../format.ts';
 import { cut, fitText, type Line, line, piece, type Style } from '../parts/line.ts';
@@ -13,6 +13,7 @@ import { listLines, mark } from '../parts/list.ts';
 import { type Room, refuse, type Scene, type Size, type Step, stay } from '../room.ts';
 import { barredText, countKeys, emptyText } from './keys.ts';
 import {
+  agrees,
   type CountRow,
   type CountState,
   countAt,
@@ -36,9 +37,10 @@ function recorded(scene: Scene, state: CountState, events: readonly Event[]): St
   if (events[0]?.kind === 'readings-compared') return compared(scene, state, events[0]);
   const row = rows[cursorOf(scene.books, state)];
   if (row === undefined) return stay(state);
-  if (state.doubt !== row.key && isDoubtful(scene.books, row)) {
-    const text = 'Recorded, but far from what could be there: read it again, or Enter keeps it.';
-    return { state: { ...state, text: '', doubt: row.key }, message: { text, tone: 'plain' } };
+  const counted = row.stock?.counted;
+  if (counted && isDoubtful(scene.books, row) && !agrees(state, row)) {
+    const doubt = { key: row.key, amount: counted.amount, spread: counted.deviation };
+    return { state: { ...state, text: '', doubt }, message: { text: doubtText(counted), tone: 'plain' } };
   }
   const done = rows.every((each) => isCounted(scene.books, each));
   return {
@@ -46,6 +48,11 @@ function recorded(scene: Scene, state: CountState, events: readonly Event[]): St
     ...(done ? { message: { text: doneText(state), tone: 'done' as const } } : {}),
   };
 }
+
+const doubtText = ({ improbable, reading }: CountMark): string =>
+  improbable === true
+    ? `Recorded, but more than was ever there with what came in: read it again. Enter keeps it as improbable; ${reading}! says that it is so.`
+    : 'Recorded, but far from what could be there: read it again, or Enter keeps it as looked at twice.';
 
 /** On with the walk: after a mend where it was, else after this row. */
 function nextRow(books: Books, state: CountState): number {
@@ -203,7 +210,7 @@ export const countRoom: Room<CountState> = {
   bindings: countKeys,
   type: (scene, state, text) => {
     if (state.barred !== null) return refuse(state, barredText(state.barred));
-    const typed = [...text].filter((char) => /[\d.,+\p{L}\p{M}' -]/u.test(char)).join('');
+    const typed = [...text].filter((char) => /[\d.,+!\p{L}\p{M}' -]/u.test(char)).join('');
     return stay({
       ...state,
       cursor: cursorOf(scene.books, state),

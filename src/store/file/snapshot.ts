@@ -7,7 +7,7 @@ import type { EventKey } from '../../domain/ledger/event.ts';
 import type { ItemId } from '../../domain/value/ids.ts';
 
 /** Bump when the shape of the books changes: older checkpoints are then ignored and made anew. */
-const SHAPE = 9;
+const SHAPE = 10;
 
 /** What a checkpoint keeps: all but the catalogue, which is folded from its own few events. */
 type Kept = Pick<
