@@ -30,7 +30,9 @@ function nextPerson({ books }: AppState): number {
 /** Goes to a room and lets it prepare itself, at the thing meant when one is. */
 export function goTo(state: AppState, { room: name, at = null }: Address): Update {
   const room = roomNamed(name);
-  const next = { ...state, room: name, message: state.room === name ? state.message : null };
+  // A past night that was looked at is left with its room.
+  const past = state.room === name ? {} : { past: null, pastOf: null };
+  const next = { ...state, ...past, room: name, message: state.room === name ? state.message : null };
   const effects = room.shows ?? [];
   if (room.enter === undefined) return { state: next, effects };
   const step = room.enter(sceneOf(state), state.inRoom[name], at);

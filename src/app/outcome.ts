@@ -147,7 +147,10 @@ function settled(before: AppState, after: AppState): AppState {
 }
 
 /** What the room shows beside the books, to be looked up anew. */
-export const shown = (state: AppState): readonly Effect[] => roomNamed(state.room).shows ?? [];
+export const shown = (state: AppState): readonly Effect[] => [
+  ...(roomNamed(state.room).shows ?? []),
+  ...(state.pastOf === null ? [] : [{ type: 'show-night', night: state.pastOf } as const]),
+];
 
 export function onTookBack(before: AppState, events: readonly Event[]): Update {
   const inRoom = Object.fromEntries(

@@ -12,11 +12,11 @@ import { instantOf } from '../domain/value/clock-date.ts';
 import type { EventId } from '../domain/value/ids.ts';
 import { memoBy } from '../domain/value/memo.ts';
 import { done, type Problem, type Result, saidInRooms } from '../domain/value/problem.ts';
-import type { Effect } from '../screens/effect.ts';
+import type { Effect, Nights } from '../screens/effect.ts';
 import type { Message, Size } from '../screens/room.ts';
 import { evidenceOf } from '../store/evidence.ts';
 import { oursAt, takeBackOne } from '../store/last.ts';
-import { SEASON } from '../store/reports.ts';
+import { reportBetween, reportNamed, SEASON } from '../store/reports.ts';
 import type { Store } from '../store/store.ts';
 import { askAboutShift } from './question/clock.ts';
 import { type Action, type AppState, startState } from './state.ts';
@@ -41,6 +41,9 @@ export type App = {
 };
 
 const LOG_LENGTH = 500;
+
+/** What is looked up in the store for a room to show. */
+type Looked = 'load-log' | 'load-nights' | 'load-drift' | 'load-evidence' | 'load-usual';
 
 /** An effect is done before the next action is looked at, so fast keys find the books as the key before left them. */
 export function createApp(
@@ -88,7 +91,8 @@ export function createApp(
       const action = record(effect);
       dispatch(action);
       if (action.type === 'recorded') ours.note(action.events);
-    } else if (effect.type === 'take-back') dispatch(takeBack(effect.target));
+    } else if (effect.type === 'show-night') dispatch(showNight(effect.night));
+    else if (effect.type === 'take-back') dispatch(takeBack(effect.target));
     else if (effect.type === 'take-back-all') takeBackAll(effect);
     else {
       dispatch(lookUp(effect.type));
@@ -118,8 +122,10 @@ export function createApp(
     };
   };
 
-  const lookUp = (what: 'load-log' | 'load-drift' | 'load-evidence' | 'load-usual'): Action => {
+  const lookUp = (what: Looked): Action => {
     switch (what) {
+      case 'load-nights':
+        return { type: 'nights', nights: store.shifts() };
       case 'load-log':
         return { type: 'log', log: store.log(LOG_LENGTH) };
       case 'load-drift':
@@ -131,6 +137,17 @@ export function createApp(
         searchIndex(specIndex(state.books), 'warm', () => 0);
         return { type: 'usual', usual: usualOf(store.shiftBooks(SEASON), state.books.shift?.date ?? '') };
     }
+  };
+
+  const showNight = (night: Nights | null): Action => {
+    if (night === null) return { type: 'past', past: null, of: null };
+    const reported =
+      'shift' in night
+        ? reportNamed(store, night.shift)
+        : reportBetween(store, { from: night.from, to: night.to });
+    return reported.ok
+      ? { type: 'past', past: reported.value.report, of: night }
+      : { type: 'refused', problems: reported.problems };
   };
 
   /** Of the shift the books are at, as its seal left it when it is sealed. */

@@ -4,16 +4,21 @@ import type { DriftReport } from '../domain/drift/drift-report.ts';
 import type { Books } from '../domain/ledger/books.ts';
 import type { Event, LoggedEvent } from '../domain/ledger/event.ts';
 import { type Evidence, noEvidence } from '../domain/report/evidence.ts';
+import type { Report } from '../domain/report/report.ts';
 import type { Usual } from '../domain/service/usual.ts';
+import type { EventId } from '../domain/value/ids.ts';
 import type { Problem } from '../domain/value/problem.ts';
 import type { RoomName } from '../screens/address.ts';
 import type { Dialog } from '../screens/dialog.ts';
-import type { Effect } from '../screens/effect.ts';
+import type { Effect, Nights } from '../screens/effect.ts';
 import type { Message, Scene, Size } from '../screens/room.ts';
 import type { Key } from './keys.ts';
 import { firstRoom, rooms } from './rooms.ts';
 import { type Fingers, restingFingers } from './tap/fingers.ts';
 import type { HeldTap } from './tap/held.ts';
+
+/** A night among the others, to be chosen. */
+export type NightMark = { readonly id: EventId; readonly date: string; readonly sealedAt: string | null };
 
 export type AppState = {
   readonly books: Books;
@@ -22,6 +27,11 @@ export type AppState = {
   readonly log: readonly LoggedEvent[];
   readonly drift: DriftReport | null;
   readonly evidence: Evidence;
+  readonly past: Report | null;
+  /** What was asked for when it was, to be looked up anew. */
+  readonly pastOf: Nights | null;
+  /** All nights, oldest first; loaded when one is asked for. */
+  readonly nights: readonly NightMark[];
   readonly usual: Usual | null;
   readonly room: RoomName;
   /** Each room's own state, by its name. */
@@ -55,6 +65,8 @@ export type Action =
   | { readonly type: 'log'; readonly log: readonly LoggedEvent[] }
   | { readonly type: 'drift'; readonly drift: DriftReport }
   | { readonly type: 'evidence'; readonly evidence: Evidence }
+  | { readonly type: 'past'; readonly past: Report | null; readonly of: Nights | null }
+  | { readonly type: 'nights'; readonly nights: readonly NightMark[] }
   | { readonly type: 'usual'; readonly usual: Usual }
   | {
       readonly type: 'recorded';
@@ -110,6 +122,9 @@ export function startState(books: Books, now: string, size: Size): AppState {
     log: [],
     drift: null,
     evidence: noEvidence,
+    past: null,
+    pastOf: null,
+    nights: [],
     usual: null,
     room: firstRoom.name,
     inRoom: Object.fromEntries(rooms.map((room) => [room.name, room.start])) as AppState['inRoom'],
@@ -124,13 +139,14 @@ export function startState(books: Books, now: string, size: Size): AppState {
   };
 }
 
-export const sceneOf = ({ books, now, size, log, drift, evidence, usual, held }: AppState): Scene => ({
+export const sceneOf = ({ books, now, size, log, drift, evidence, past, usual, held }: AppState): Scene => ({
   books,
   now,
   size,
   log,
   drift,
   evidence,
+  past,
   usual,
   unsaved: held.length,
 });

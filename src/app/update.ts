@@ -40,6 +40,10 @@ export function update(state: AppState, action: Action): Update {
     }
     case 'evidence':
       return only({ ...state, evidence: action.evidence });
+    case 'past':
+      return only({ ...state, past: action.past, pastOf: action.of });
+    case 'nights':
+      return only({ ...state, nights: action.nights });
     case 'usual':
       return only({ ...state, usual: action.usual });
     case 'drift':

@@ -38,6 +38,8 @@ type Dialogs = {
   readonly unsaved: { readonly cursor: number };
   /** Where everything the rooms hold is written when the books can't be. */
   readonly file: { readonly text: string };
+  /** Which night or stretch the Close room shows. */
+  readonly nights: { readonly text: string; readonly choice: number };
   /** Something to read that follows from the books and keeps itself up to date. */
   readonly look: { readonly at: Looked; readonly cursor: number };
 };
@@ -48,8 +50,8 @@ export type Dialog = DialogOf<DialogKind>;
 
 /** What is answered in words: a note on the shift or on one item of it, a correction, what a name of the till means. */
 export type Asked =
-  | { readonly what: 'note'; readonly item: ItemId | null }
-  | { readonly what: 'correct'; readonly item: ItemId }
+  | { readonly what: 'note'; readonly item: ItemId | null; readonly shift?: EventId }
+  | { readonly what: 'correct'; readonly item: ItemId; readonly shift?: EventId }
   | { readonly what: 'match'; readonly drink: string };
 
 export type Looked =

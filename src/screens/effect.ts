@@ -3,6 +3,9 @@ import type { Intent } from '../domain/intent/intent.ts';
 import type { EventId } from '../domain/value/ids.ts';
 import type { RoomName } from './address.ts';
 
+/** A night by its id, or a stretch from one date to another. */
+export type Nights = { readonly shift: EventId } | { readonly from: string; readonly to: string };
+
 export type Effect =
   /** Appends what the intent wants; `room` hears of it when it is on disk. */
   | {
@@ -22,6 +25,9 @@ export type Effect =
   | { readonly type: 'take-back'; readonly target: EventId | null }
   /** Takes back several as one; `why` nobody had to ask for it. */
   | { readonly type: 'take-back-all'; readonly targets: readonly EventId[]; readonly why?: string }
+  /** Shows a past night or a stretch by its dates in the Close room; null goes back to the night the books are at. */
+  | { readonly type: 'show-night'; readonly night: Nights | null }
+  | { readonly type: 'load-nights' }
   | { readonly type: 'load-log' }
   | { readonly type: 'load-drift' }
   | { readonly type: 'load-evidence' }

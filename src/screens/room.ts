@@ -4,6 +4,7 @@ import type { DriftReport } from '../domain/drift/drift-report.ts';
 import type { Books } from '../domain/ledger/books.ts';
 import type { Event, LoggedEvent } from '../domain/ledger/event.ts';
 import type { Evidence } from '../domain/report/evidence.ts';
+import type { Report } from '../domain/report/report.ts';
 import type { Usual } from '../domain/service/usual.ts';
 import type { Address, RoomName } from './address.ts';
 import type { Dialog } from './dialog.ts';
@@ -25,6 +26,8 @@ export type Scene = {
   readonly drift: DriftReport | null;
   /** The till's lines and the remarks of the shift the books are at; loaded when the Close room is entered. */
   readonly evidence: Evidence;
+  /** The report of a past night or a stretch that was asked for in the Close room; null for the night the books are at. */
+  readonly past: Report | null;
   /** What such a weekday usually takes; worked out a moment after the start and when a shift opens. */
   readonly usual: Usual | null;
   /** How many taps are not saved yet. */

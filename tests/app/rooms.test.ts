@@ -239,7 +239,7 @@ describe('a whole night', () => {
         at.press('0.9', 'enter', '1+890ml', 'enter', '1+950ml', 'enter', '7', 'enter');
         expect(at.screen()).toContain('All is counted');
         at.press('tab');
-        expect(at.screen()).toMatch(/Dry gin +1 100 ml +1 050 ml +50 ml missing ±41 {2}! likely/);
+        expect(at.screen()).toMatch(/Dry gin +50 ml missing ±41 +1\.35 {2}! likely/);
         at.press('ctrl-x', 'yes', 'enter');
         expect(at.screen()).toContain('Type seal and press Enter');
         at.press('esc', 'ctrl-x', 'seal', 'enter');
@@ -561,7 +561,14 @@ describe('the table of keys', () => {
         at.press('?');
         const labels = [...room.bindings, ...sharedKeys].map(({ label }) => label);
         at.app.dispatch({ type: 'resize', size: { columns: 120, rows: 60 } });
-        for (const label of labels) expect(at.screen()).toContain(label);
+        const said = at.screen().replace(/\s+/g, ' ');
+        for (const label of labels) expect(said).toContain(label);
+        // In the smallest window each is reached, and read to its end.
+        at.app.dispatch({ type: 'resize', size: { columns: 60, rows: 16 } });
+        for (const label of labels) {
+          expect(at.screen().replace(/\s+/g, ' ')).toContain(label);
+          at.press('down');
+        }
         at.press('?', 'tab');
       }
       at.press('?', 'next room', 'enter');

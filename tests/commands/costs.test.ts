@@ -1,6 +1,6 @@
 // Costs of a stretch: the textbook identity, weighted averages, and first counts as the opening.
 import { describe, expect, it } from 'vitest';
-import type { Bookkeeping } from '../../src/domain/report/bookkeeping.ts';
+import type { Bookkeeping } from '../../src/domain/report/course/bookkeeping.ts';
 import { furnished } from '../support/night.ts';
 
 describe('costs', () => {

@@ -7,6 +7,7 @@ import type { AppState } from '../state.ts';
 import { clock, longShift } from './clock.ts';
 import { file, unsaved } from './file.ts';
 import { help } from './help.ts';
+import { nights } from './nights.ts';
 import type { Answer, Question } from './question.ts';
 import { look, many, note, sure } from './read.ts';
 import { seal } from './seal.ts';
@@ -28,6 +29,7 @@ const questions: { readonly [K in DialogKind]: Question<K> } = {
   unsaved,
   clock,
   many,
+  nights,
   'long-shift': longShift,
 };
 

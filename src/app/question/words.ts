@@ -8,6 +8,7 @@ import type { Intent } from '../../domain/intent/intent.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { type Correctable, correctable } from '../../domain/ledger/event.ts';
 import { closingReport } from '../../domain/report/closing.ts';
+import type { Report } from '../../domain/report/report.ts';
 import { specIndex } from '../../domain/search/house-search.ts';
 import { nearestNames, searchIndex } from '../../domain/search/search.ts';
 import type { ItemId, PersonId } from '../../domain/value/ids.ts';
@@ -16,6 +17,7 @@ import { numberDoubt } from '../../domain/value/number.ts';
 import { refuse } from '../../domain/value/problem.ts';
 import type { Asked, DialogOf } from '../../screens/dialog.ts';
 import { askedLines } from '../../screens/frame/dialog-view.ts';
+import type { AppState } from '../state.ts';
 import { asks, field, isMove, moved, only, type Question } from './question.ts';
 
 type Words = DialogOf<'words'>;
@@ -102,18 +104,20 @@ export const words: Question<'words'> = {
       const choice = moved(key, dialog.choice, choicesOf(state.books, dialog).length, 5);
       return only({ ...state, dialog: { ...dialog, choice } });
     }
-    return key === 'enter' ? asks(state, wordsIntent(state.books, dialog)) : null;
+    return key === 'enter' ? asks(state, wordsIntent(state, dialog)) : null;
   },
 };
 
 /** What Enter wants recorded. A choice is the one that stands marked on the screen, whatever another window does meanwhile. */
-function wordsIntent(shown: Books, { asked, text, choice }: Words): Intent {
+function wordsIntent({ books: shown, past }: AppState, { asked, text, choice }: Words): Intent {
   if (asked.what === 'match') return matchIntent(shown, asked.drink, text, choice);
+  // A sealed report does not change, so the one that is shown is the one that is corrected.
+  const sealed = asked.shift !== undefined && past?.shift.id === asked.shift ? past : null;
   return (books) => {
     const by = books.shift?.pouring ?? null;
-    if (asked.what === 'correct') return correction(books, asked.item, { text, choice, by });
+    if (asked.what === 'correct') return correction(books, sealed, asked.item, { text, choice, by });
     const item = asked.item === null ? null : (books.items.get(asked.item) ?? null);
-    return intendNote(books.shift?.id ?? null, { text, item, by });
+    return intendNote(asked.shift ?? books.shift?.id ?? null, { text, item, by });
   };
 }
 
@@ -127,11 +131,12 @@ function matchIntent(shown: Books, drink: string, text: string, choice: number):
 
 function correction(
   books: Books,
+  sealed: Report | null,
   id: ItemId,
   { text, choice, by }: Pick<Words, 'text' | 'choice'> & { readonly by: PersonId | null },
 ) {
   const item = books.items.get(id);
-  const report = closingReport(books);
+  const report = sealed ?? closingReport(books);
   if (item === undefined || report === null)
     return refuse('unknown-item', 'That item is gone. Press Esc and choose another.');
   const split = splitSigned(text, books.house);

@@ -3,7 +3,7 @@
 import { displayAmount } from '../../domain/catalogue/display.ts';
 import type { House } from '../../domain/catalogue/house.ts';
 import { placesOf } from '../../domain/ledger/books.ts';
-import { type Bookkeeping, bookkeeping } from '../../domain/report/bookkeeping.ts';
+import { type Bookkeeping, bookkeeping } from '../../domain/report/course/bookkeeping.ts';
 import { formatMoney } from '../../domain/value/money.ts';
 import { clean } from '../../domain/value/text.ts';
 import { layTable } from '../../exchange/print/table-text.ts';

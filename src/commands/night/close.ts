@@ -5,7 +5,7 @@ import { intendSeal } from '../../domain/intent/intend-shift.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { isOpen } from '../../domain/ledger/books.ts';
 import type { Event } from '../../domain/ledger/event.ts';
-import { coursesOfNight, coursesOfShifts } from '../../domain/report/courses.ts';
+import { coursesOfNight, coursesOfShifts } from '../../domain/report/course/courses.ts';
 import { byWeight } from '../../domain/report/order.ts';
 import type { Result } from '../../domain/value/problem.ts';
 import { receiptText } from '../../exchange/print/receipt-text.ts';
@@ -33,12 +33,13 @@ const files = [
   { name: 'html', takes: 'FILE', says: 'writes the report as one web page' },
   { name: 'csv', takes: 'FILE', says: 'writes the report as CSV' },
   { name: 'receipt', says: 'prints it 42 characters wide, short, for pinning up' },
+  { name: 'all', says: 'prints every item that was counted, not only what is put forward' },
   { name: 'people', says: 'names who poured, on the screen and on the page; personal data' },
 ];
 
 export const close: Command = {
   name: 'close',
-  usage: ['close [--seal] [--by NAME] [--html FILE] [--csv FILE] [--receipt] [--people]'],
+  usage: ['close [--seal] [--by NAME] [--html FILE] [--csv FILE] [--receipt] [--all] [--people]'],
   says: 'the closing report of the open shift; --seal closes it for good',
   flags: [
     { name: 'seal', says: 'closes the shift: later corrections are new events' },
@@ -83,7 +84,7 @@ async function deliver(context: Context, store: Store, reported: Reported): Prom
   const { report, books } = reported;
   const wanted = [
     [flagOf(context, 'html'), () => pageOf(store, reported, hasFlag(context, 'people'))],
-    [flagOf(context, 'csv'), () => reportCsv(report)],
+    [flagOf(context, 'csv'), () => reportCsv(report, books.house)],
   ] as const;
   for (const [file, text] of wanted) {
     if (file === undefined) continue;
@@ -94,7 +95,7 @@ async function deliver(context: Context, store: Store, reported: Reported): Prom
   return say(
     hasFlag(context, 'receipt')
       ? receiptText(report, books)
-      : reportText(report, books, hasFlag(context, 'people')),
+      : reportText(report, books, { people: hasFlag(context, 'people'), all: hasFlag(context, 'all') }),
   );
 }
 
@@ -131,7 +132,7 @@ const eventsOf = (store: Store, before: Books | null, end: Books): readonly Even
 
 export const report: Command = {
   name: 'report',
-  usage: ['report [SHIFT | --from DATE --to DATE] [--html FILE] [--csv FILE] [--receipt] [--people]'],
+  usage: ['report [SHIFT | --from DATE --to DATE] [--html FILE] [--csv FILE] [--receipt] [--all] [--people]'],
   says: 'the report of any shift, by its date or id, or over a stretch of dates; the last shift when none is named',
   examples: ['report 2026-11-20 --json', 'report --from 2026-11-01 --to 2026-11-30'],
   flags: [

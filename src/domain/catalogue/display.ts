@@ -4,6 +4,7 @@ import { type Thousandths, toUnits, type Unit } from '../value/amount.ts';
 import { THOUSANDS } from '../value/number.ts';
 import { ratio, ratioToNumber } from '../value/ratio.ts';
 import type { House } from './house.ts';
+import type { Item } from './item.ts';
 import { unitScale } from './units.ts';
 
 const grouped = (value: number, decimals: number): string =>
@@ -14,8 +15,33 @@ const grouped = (value: number, decimals: number): string =>
 /** The digits of a decimal text in threes: "8540.5" -> "8 540.5". */
 const inThrees = (text: string): string => text.replace(/\B(?=(\d{3})+(?!\d))(?<!\..*)/g, THOUSANDS);
 
+/** How amounts of something are said: in its unit, or in the pieces it is counted in. */
+export type Shown = {
+  readonly unit: Unit;
+  /** Thousandths of the unit in one, and what one is called. */
+  readonly pieces?: { readonly size: Thousandths; readonly one: string } | null;
+};
+
+/** What an item's amounts are said in: a lager that is counted by the bottle is 38 bottles, not 12 540 ml. */
+export function shownIn(item: Pick<Item, 'unit' | 'count' | 'size' | 'name'>): Shown {
+  const isPieces = item.unit === 'ml' && item.count === 'pieces';
+  return { unit: item.unit, pieces: isPieces ? { size: item.size, one: containerWord(item.name) } : null };
+}
+
+/** By its name where that says it; a bottle is the usual thing behind a bar. */
+const containerWord = (name: string): string =>
+  /\b(can|keg|carton|box|bag|jar|flask|cask)s?\b/i.exec(name)?.[1]?.toLowerCase() ?? 'bottle';
+
+const several = (one: string): string => (/x$/.test(one) ? `${one}es` : `${one}s`);
+const named = (number: string, one: string): string => `${number} ${number === '1' ? one : several(one)}`;
+
 /** "1 960 ml" with a narrow space, "22.5 ml", "14": whole from 100 on, one decimal below when there is one; cl and oz with one decimal. */
-export function displayAmount(amount: Thousandths, unit: Unit, house: House): string {
+export function displayAmount(amount: Thousandths, shown: Unit | Shown, house: House): string {
+  const { unit, pieces } = typeof shown === 'string' ? { unit: shown, pieces: null } : shown;
+  const many = pieces ? amount / pieces.size : 0;
+  // Of a bottle less than half is said as what was poured from it.
+  if (pieces && (Number.isInteger(many) || Math.abs(many) >= 0.5))
+    return named(grouped(many, Number.isInteger(many) ? 0 : 1), pieces.one);
   if (unit === 'ml' && house.units !== 'ml') {
     const value = amount / ratioToNumber(unitScale(house.units, house)?.perUnit ?? ratio(1000));
     return `${grouped(value, 1)} ${house.units}`;
@@ -58,14 +84,26 @@ export function jiggerText(amount: Thousandths, house: House): string {
  * "30 ml missing ±58": value and ± to the same place, in the unit of the house; never one without the other.
  * `missing` and `uncertainty` in thousandths of the unit.
  */
-export function missingText(missing: Thousandths, uncertainty: number, unit: Unit, house: House): string {
+export function missingText(
+  missing: Thousandths,
+  uncertainty: number,
+  as: Unit | Shown,
+  house: House,
+): string {
+  const { unit, pieces } = typeof as === 'string' ? { unit: as, pieces: null } : as;
+  if (pieces) {
+    const said = roundToUncertainty((missing / pieces.size) * 1000, (uncertainty / pieces.size) * 1000);
+    return `${named(inThrees(said.missing), pieces.one)}${wordOf(said.missing, missing)} ±${inThrees(said.uncertainty)}`;
+  }
   const isConverted = unit === 'ml' && house.units !== 'ml';
   const scale = isConverted ? ratioToNumber(unitScale(house.units, house)?.perUnit ?? ratio(1000)) / 1000 : 1;
   const shown = roundToUncertainty(missing / scale, uncertainty / scale);
   const name = unit === 'each' ? '' : ` ${isConverted ? house.units : unit}`;
-  const word = Number(shown.missing) === 0 ? '' : missing > 0 ? ' missing' : ' extra';
-  return `${inThrees(shown.missing)}${name}${word} ±${inThrees(shown.uncertainty)}`;
+  return `${inThrees(shown.missing)}${name}${wordOf(shown.missing, missing)} ±${inThrees(shown.uncertainty)}`;
 }
+
+const wordOf = (said: string, missing: Thousandths): string =>
+  Number(said) === 0 ? '' : missing > 0 ? ' missing' : ' extra';
 
 /** U to two significant digits and the value to the same place (GUM 7.2.6: from memory). In units, for people. */
 export function roundToUncertainty(

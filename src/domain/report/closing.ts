@@ -4,11 +4,13 @@ import type { Item } from '../catalogue/item.ts';
 import { judge } from '../count/variance.ts';
 import type { Books, Period, ShiftBooks, Stock } from '../ledger/books.ts';
 import { personName } from '../ledger/books.ts';
+import { manyLooks } from './looks.ts';
 import type { Report, ReportItem } from './report.ts';
 import {
   countedRow,
   earlierOf,
   lastOfEachPlace,
+  piecesOf,
   reportDrinks,
   slipOf,
   sumFlows,
@@ -21,7 +23,7 @@ import { hourRows, purposeRows, totalsOf } from './totals.ts';
 export function closingReport(books: Books): Report | null {
   const shift = books.shift;
   if (shift === null) return null;
-  const items = reportItems(books, shift);
+  const items = manyLooks(reportItems(books, shift));
   return {
     house: { name: books.house.name, currency: books.house.currency },
     shift: {
@@ -74,13 +76,18 @@ function reportItem(
   return {
     item: item.id,
     name: item.name,
+    kind: item.kind,
     unit: item.unit,
+    pieces: piecesOf(item),
     ...(judged === null ? uncountedRow(stocks) : countedRow(last, judged, item)),
     places: judged === null ? stocks.map((stock) => stock.place) : last.map((period) => period.place),
     earlier: earlierOf(periods, last, item, books.house),
     ...whoAndWhy(books, flows),
     isFirstCount: judged === null && stocks.some(({ counted }) => (counted?.at ?? '') >= shift.openedAt),
     slip: judged === null ? null : slipOf(stocks, last, judged, item, books.house),
+    lookedTwice: last.some(({ to }) => to.again === true),
+    improbable: judged?.improbable ?? false,
+    q: null,
     unlogged: null,
     corrected: null,
   };

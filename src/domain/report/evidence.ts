@@ -6,7 +6,7 @@ import { personName } from '../ledger/books.ts';
 import type { Correctable, EventOf, Loss, Remark, Sale } from '../ledger/event.ts';
 import { toUnits } from '../value/amount.ts';
 import type { Corrected, Report, ReportItem, ReportLoss } from './report.ts';
-import { costOf } from './rows.ts';
+import { costOf, piecesOf } from './rows.ts';
 import { tillRows, unloggedAmounts, unloggedUnits } from './till.ts';
 
 /** A shift in time: which of them a count or a correction belongs to. */
@@ -81,6 +81,7 @@ function lossOf({ item: id, amount, why, by, at }: Loss, books: Books, names: Bo
     item: id,
     name,
     unit,
+    pieces: piecesOf(item),
     amount: toUnits(amount),
     containers: whole === 0 ? null : `${whole} × ${item.sizeText}`,
     why,

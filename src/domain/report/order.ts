@@ -1,22 +1,28 @@
-// What stands first in a report: sure and costly before unsure and cheap.
+// What stands first in a report: money, with a floor; certainty stands beside it.
 import type { House } from '../catalogue/house.ts';
+import { isBeyond } from './looks.ts';
 import type { ReportItem } from './report.ts';
 
-/** What matters first: sure and costly before unsure and cheap; uncounted ones last. */
+/** What a row is worth, for its place; what has no cost stands at the floor, because nobody knows. */
+export const worthOf = ({ missingCostMinor }: ReportItem, { moneyFloorMinor }: House): number =>
+  missingCostMinor === null ? moneyFloorMinor : Math.abs(missingCostMinor);
+
+/** What is worth less than the house's money floor is not put forward, however sure it is. */
+export const matters = (row: ReportItem, house: House): boolean =>
+  row.improbable || (isBeyond(row) && worthOf(row, house) >= house.moneyFloorMinor);
+
+/** Impossible readings, then what matters, then what is beyond its ± and worth little, then what is within it, then the uncounted. */
+function shelfOf(row: ReportItem, house: House): number {
+  if (row.missing === null) return 4;
+  if (row.improbable) return 0;
+  if (!isBeyond(row)) return 3;
+  return matters(row, house) ? 1 : 2;
+}
+
+/** The dearest first on each shelf; what is worth the same by its name. */
 export const byWeight =
   (house: House) =>
   (a: ReportItem, b: ReportItem): number =>
-    weightOf(b, house) - weightOf(a, house) || (a.name < b.name ? -1 : 1);
-
-/**
- * |value| × how many times its own ± it is; items without a cost weigh by certainty alone. What is worth less than the
- * house's money floor is not put forward, however sure it is.
- */
-export function weightOf(row: ReportItem, house: House): number {
-  if (row.missing === null) return -1;
-  const exact = row.uncertainty === null || row.uncertainty === 0;
-  const certainty = exact ? (row.missing === 0 ? 0 : 4) : Math.abs(row.missing) / (row.uncertainty ?? 1);
-  const value = row.missingCostMinor === null ? house.moneyFloorMinor : Math.abs(row.missingCostMinor);
-  const isSmall = value < house.moneyFloorMinor;
-  return certainty <= 1 || isSmall ? certainty / 1000 : Math.min(certainty, 4) * Math.max(value, 1);
-}
+    shelfOf(a, house) - shelfOf(b, house) ||
+    worthOf(b, house) - worthOf(a, house) ||
+    (a.name < b.name ? -1 : 1);

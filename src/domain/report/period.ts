@@ -16,8 +16,9 @@ import {
 } from '../ledger/books.ts';
 import { noTally, subtractTallies } from '../ledger/tally.ts';
 import type { Drawer, EventId } from '../value/ids.ts';
+import { manyLooks } from './looks.ts';
 import type { Report, ReportItem } from './report.ts';
-import { countedRow, reportDrinks, sumFlows, uncountedRow, whoAndWhy } from './rows.ts';
+import { countedRow, piecesOf, reportDrinks, sumFlows, uncountedRow, whoAndWhy } from './rows.ts';
 import { hourRows, purposeRows, totalsOf } from './totals.ts';
 
 /** Several shifts in a row, as the books at its two ends. */
@@ -39,7 +40,7 @@ export function periodReport({ before, end, first, shifts }: Span): Report | nul
   const drinks = new Map(
     [...tallies].flatMap(([spec, tally]) => (spec === '' ? [] : [[spec, tally] as const])),
   );
-  const items = [...end.items.values()].flatMap((item) => rowOf(start, end, item) ?? []);
+  const items = manyLooks([...end.items.values()].flatMap((item) => rowOf(start, end, item) ?? []));
   return {
     house: { name: end.house.name, currency: end.house.currency },
     shift: {
@@ -84,13 +85,18 @@ function rowOf(start: Books, end: Books, item: Item): ReportItem | null {
   return {
     item: item.id,
     name: item.name,
+    kind: item.kind,
     unit: item.unit,
+    pieces: piecesOf(item),
     ...(judged === null ? uncountedRow(held) : countedRow(periods, judged, item)),
     places: (judged === null ? held : periods).map(({ place }) => place),
     earlier: [],
     ...whoAndWhy(end, flows),
     isFirstCount: false,
     slip: null,
+    lookedTwice: periods.some(({ to }) => to.again === true),
+    improbable: judged?.improbable ?? false,
+    q: null,
     unlogged: null,
     corrected: null,
   };

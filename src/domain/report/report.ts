@@ -38,7 +38,10 @@ export type Corrected = {
 export type ReportItem = RowFigures & {
   readonly item: ItemId;
   readonly name: string;
+  readonly kind: string;
   readonly unit: Unit;
+  /** What it is counted in, when that is not its unit: so much of the unit in one, and what one is called. */
+  readonly pieces: { readonly size: number; readonly one: string } | null;
   readonly places: readonly string[];
   /** Stretches between earlier counts of the same shift, or since the shift before was sealed. */
   readonly earlier: readonly {
@@ -58,6 +61,12 @@ export type ReportItem = RowFigures & {
   /** Counted in this shift for the first time: nothing to compare it with yet. */
   readonly isFirstCount: boolean;
   readonly slip: SlipOfNights | null;
+  /** Its last reading was looked at twice. */
+  readonly lookedTwice: boolean;
+  /** One of its readings is more than can be there: it touches no sum. */
+  readonly improbable: boolean;
+  /** Benjamini–Hochberg over what was counted in this report; null when it was not. */
+  readonly q: number | null;
   /** What drinks that the till sold and nobody logged would have taken; null without lines of the till. */
   readonly unlogged: number | null;
   readonly corrected: Corrected | null;
@@ -106,6 +115,9 @@ export type Totals = {
   readonly notCounted: number;
   /** Counted for the first time: no figure yet, and nothing left to do. */
   readonly firstCounted: number;
+  /** Items beyond their ±, and how many of those counted would be by chance alone. */
+  readonly beyond: number;
+  readonly beyondByChance: number;
 };
 
 /** One loss: what, how much, why, whose hand wrote it down, and what it was worth. */
@@ -113,6 +125,7 @@ export type ReportLoss = {
   readonly item: ItemId;
   readonly name: string;
   readonly unit: Unit;
+  readonly pieces: ReportItem['pieces'];
   readonly amount: number;
   /** The same in whole containers, as "1 × 700 ml", where it is some. */
   readonly containers: string | null;

@@ -1,5 +1,6 @@
 // One row of a report: an item's figures between two counts, and the reasons that stand beside them.
 
+import { shownIn } from '../catalogue/display.ts';
 import type { House } from '../catalogue/house.ts';
 import type { Item } from '../catalogue/item.ts';
 import { cancel, type Judged, judge } from '../count/variance.ts';
@@ -69,6 +70,12 @@ export function uncountedRow(stocks: readonly Stock[]): RowFigures {
 export const costOf = (amount: Thousandths, item: Item): number | null =>
   item.costMinor === null ? null : valueAtCost(amount, item.costMinor, item.size);
 
+/** What a report says the amounts of an item in, in whole units. */
+export function piecesOf(item: Item): ReportItem['pieces'] {
+  const { pieces } = shownIn(item);
+  return pieces ? { size: toUnits(pieces.size), one: pieces.one } : null;
+}
+
 const roundedU = (uncertainty: Thousandths, item: Item): number =>
   item.unit === 'each' ? Math.round(uncertainty) / 1000 : Math.round(uncertainty / 100) / 10;
 
@@ -97,6 +104,7 @@ export function earlierOf(
 ): ReportItem['earlier'] {
   return periods
     .filter((period) => !last.includes(period))
+    .filter((period) => !judge([period], item, house).improbable)
     .map((period) => {
       const { missing, uncertainty } = judge([period], item, house);
       return {

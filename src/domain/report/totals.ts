@@ -5,14 +5,13 @@ import type { Tally } from '../ledger/books.ts';
 import { purposes } from '../ledger/event.ts';
 import { costOfTally } from '../ledger/tally.ts';
 import { millisToMinor, percentOf } from '../value/money.ts';
+import { beyondOf } from './looks.ts';
 import type { PurposeRow, Report, ReportItem, Totals } from './report.ts';
 
 /** All money of a report, from its items and its tallies. */
-export function totalsOf(
-  items: readonly ReportItem[],
-  tallies: readonly Tally[],
-  lostMillis: number,
-): Totals {
+export function totalsOf(all: readonly ReportItem[], tallies: readonly Tally[], lostMillis: number): Totals {
+  // What can't be is in no sum, until somebody says that it is so.
+  const items = all.filter(({ improbable }) => !improbable);
   const sum = (pick: (item: ReportItem) => number): number =>
     items.reduce((total, item) => total + pick(item), 0);
   const rootOf = (pick: (item: ReportItem) => number): number => Math.sqrt(sum((item) => pick(item) ** 2));
@@ -45,9 +44,10 @@ export function totalsOf(
     actualPercent: percentOf(actual, sold, 2),
     lostCostMinor: lost,
     earlierCostMinor: earlier,
-    counted: items.filter((item) => item.counted !== null).length,
-    notCounted: items.filter((item) => item.counted === null && !item.isFirstCount).length,
-    firstCounted: items.filter((item) => item.isFirstCount).length,
+    counted: all.filter((item) => item.counted !== null).length,
+    notCounted: all.filter((item) => item.counted === null && !item.isFirstCount).length,
+    firstCounted: all.filter((item) => item.isFirstCount).length,
+    ...beyondOf(all),
   };
 }
 

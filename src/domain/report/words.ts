@@ -1,6 +1,6 @@
 // The sentences of a report, the same on the screen, on paper and on the page.
 
-import { displayAmount, missingText } from '../catalogue/display.ts';
+import { displayAmount, missingText, type Shown } from '../catalogue/display.ts';
 import type { House } from '../catalogue/house.ts';
 import { clockText, wallTime } from '../value/clock-date.ts';
 import { formatMoney } from '../value/money.ts';
@@ -21,10 +21,65 @@ export function totalMissingText({ totals }: Report, house: House): string {
   return `${word} ${formatMoney(Math.abs(missing), house.currency)} ± ${formatMoney(u, house.currency)} ${house.currency}`;
 }
 
-/** The same in liquid: "180 ml ± 360 ml". */
-export function totalVolumeText({ totals }: Report, house: House): string {
-  const { missingMl, missingMlUncertainty } = totals;
-  return missingText(missingMl * 1000, missingMlUncertainty * 1000, 'ml', house);
+/** How the amounts of a row are said: as it is counted. */
+const shownOf = ({ unit, pieces }: Pick<ReportItem, 'unit' | 'pieces'>): Shown => ({
+  unit,
+  pieces: pieces && { size: pieces.size * 1000, one: pieces.one },
+});
+
+export const amountIn = (row: Pick<ReportItem, 'unit' | 'pieces'>, value: number, house: House): string =>
+  displayAmount(value * 1000, shownOf(row), house);
+
+export const missingIn = (
+  row: Pick<ReportItem, 'unit' | 'pieces'>,
+  missing: number,
+  uncertainty: number,
+  house: House,
+): string => missingText(missing * 1000, uncertainty * 1000, shownOf(row), house);
+
+/** Kinds whose litres add up to something: what is sold by its strength. */
+const summable = new Set(['spirit', 'liqueur', 'wine', 'beer']);
+
+/** Money by kind, the dearest first, with litres where they mean something: "spirit 12.40 missing (0.31 l), mixer 0.90 extra". */
+export function kindsText({ items }: Report, house: House): string {
+  const kinds = new Map<string, { minor: number; ml: number }>();
+  for (const row of items) {
+    if (row.missing === null || row.improbable) continue;
+    const sum = kinds.get(row.kind) ?? { minor: 0, ml: 0 };
+    sum.minor += row.missingCostMinor ?? 0;
+    if (row.unit === 'ml') sum.ml += row.missing;
+    kinds.set(row.kind, sum);
+  }
+  return [...kinds]
+    .filter(([, { minor }]) => Math.abs(minor) >= house.moneyFloorMinor)
+    .sort(([, a], [, b]) => Math.abs(b.minor) - Math.abs(a.minor))
+    .map(([kind, { minor, ml }]) => {
+      const litres = summable.has(kind) ? ` (${Math.abs(ml / 1000).toFixed(2)} l)` : '';
+      const word = minor > 0 ? 'missing' : 'extra';
+      return `${kind} ${formatMoney(Math.abs(minor), house.currency)} ${word}${litres}`;
+    })
+    .join(', ');
+}
+
+/** What was entered as lost, in money. */
+export const wentText = ({ totals, losses, house: { currency } }: Report): string =>
+  losses.length === 0
+    ? 'nothing was entered as lost'
+    : `${formatMoney(totals.lostCostMinor, currency)} ${currency} at cost`;
+
+/** What each of three percentages is, in four words. */
+export const costWords = {
+  pourCost: 'cost of drinks poured',
+  standard: 'cost of drinks sold',
+  actual: 'cost of all gone',
+} as const;
+
+/** "6 of 54 beyond their ±; about 2 would be by chance". */
+export function looksText({ totals }: Report): string {
+  if (totals.counted === 0) return 'nothing counted yet';
+  const chance = Math.round(totals.beyondByChance);
+  const said = chance === 0 ? 'none' : `about ${chance}`;
+  return `${totals.beyond} of ${totals.counted} beyond their ±; ${said} would be by chance`;
 }
 
 /** Each line stands for itself; the first is the one to remember. */
@@ -32,11 +87,13 @@ export function factLines(report: Report, house: House): string[] {
   const { totals, purposes } = report;
   const money = moneyIn(house);
   const others = purposes.filter(({ as }) => as !== 'sale');
+  const kinds = kindsText(report, house);
   return [
-    `${totals.counted} of ${totals.counted + totals.notCounted} items counted; all together ${totalMissingText(report, house)}, ${totalVolumeText(report, house)} of liquid`,
+    `${totals.counted} of ${totals.counted + totals.notCounted} items counted; ${looksText(report)}`,
+    `all together ${totalMissingText(report, house)}${kinds === '' ? '' : `: ${kinds}`}`,
     `missing alone ${money(totals.missingAloneMinor)}, extra alone ${money(totals.extraAloneMinor)} at cost`,
-    `poured ${money(totals.pouredCostMinor)} at cost, sold ${money(totals.soldMinor)}, pour cost ${percent(totals.pourCostPercent)}`,
-    `standard cost of what was sold ${money(totals.standardCostMinor)}, ${percent(totals.standardPercent)}; actual cost of all that left ${money(totals.actualCostMinor)}, ${percent(totals.actualPercent)}`,
+    `poured ${money(totals.pouredCostMinor)} at cost, sold ${money(totals.soldMinor)}`,
+    `of sales: pour cost (${costWords.pourCost}) ${percent(totals.pourCostPercent)}, standard (${costWords.standard}) ${percent(totals.standardPercent)}, actual (${costWords.actual}) ${percent(totals.actualPercent)}`,
     ...(others.length === 0
       ? []
       : [
@@ -51,7 +108,7 @@ export function factLines(report: Report, house: House): string[] {
  * paper people stand only when asked for: their figures are personal data.
  */
 export function reasonText(row: ReportItem, house: House, people: boolean): string {
-  const amount = (value: number): string => displayAmount(value * 1000, row.unit, house);
+  const amount = (value: number): string => amountIn(row, value, house);
   const list = (shares: readonly Share[], unnamed: string): string =>
     shares
       .slice(0, 5)
@@ -77,11 +134,11 @@ function unloggedText(row: ReportItem, amount: (value: number) => string): strin
 export const slipText = (row: ReportItem, house: House): string =>
   row.slip === null
     ? ''
-    : `likely a count slip: the stretch before was ${missingText(row.slip.before * 1000, row.slip.beforeUncertainty * 1000, row.unit, house)}, both together ${missingText(row.slip.together * 1000, row.slip.uncertainty * 1000, row.unit, house)}`;
+    : `likely a count slip: the stretch before was ${missingIn(row, row.slip.before, row.slip.beforeUncertainty, house)}, both together ${missingIn(row, row.slip.together, row.slip.uncertainty, house)}`;
 
 /** "1 × 700 ml Straight rye, breakage, Tom, 22:10". */
 export function lossText(loss: ReportLoss, house: House, people: boolean): string {
-  const amount = loss.containers ?? displayAmount(loss.amount * 1000, loss.unit, house);
+  const amount = loss.containers ?? amountIn(loss, loss.amount, house);
   const who = people ? (loss.by ?? '') : '';
   const parts = [loss.why, who, clockText(loss.at, house.zone)].filter((part) => part !== '');
   return `${amount} ${loss.name}, ${parts.join(', ')}`;
@@ -90,11 +147,10 @@ export function lossText(loss: ReportLoss, house: House, people: boolean): strin
 /** A correction made after the seal, with both figures. */
 export function correctionText(row: ReportItem, house: House): string {
   if (row.corrected === null || row.missing === null) return '';
-  const u = (row.uncertainty ?? 0) * 1000;
-  const said = (missing: number): string => missingText(missing * 1000, u, row.unit, house);
+  const said = (missing: number): string => missingIn(row, missing, row.uncertainty ?? 0, house);
   const what = row.corrected.corrections.map(
     ({ what: figure, amount, why, by, at }) =>
-      `${figure} ${amount > 0 ? '+' : '−'}${displayAmount(Math.abs(amount) * 1000, row.unit, house)}, ${why}${by === null ? '' : ` (${by})`}, ${wallTime(at, house.zone).date} ${clockText(at, house.zone)}`,
+      `${figure} ${amount > 0 ? '+' : '−'}${amountIn(row, Math.abs(amount), house)}, ${why}${by === null ? '' : ` (${by})`}, ${wallTime(at, house.zone).date} ${clockText(at, house.zone)}`,
   );
   return `corrected after the seal: ${said(row.corrected.missing)}, ${row.corrected.verdict.replaceAll('-', ' ')}; as sealed ${said(row.missing)}. ${what.join('; ')}`;
 }
@@ -109,6 +165,7 @@ export function noteText({ text, by, at, name }: Report['notes'][number], { zone
 export const rowMissing = (row: ReportItem, house: House): string =>
   row.missing === null || row.uncertainty === null
     ? 'not counted'
-    : missingText(row.missing * 1000, row.uncertainty * 1000, row.unit, house);
+    : missingIn(row, row.missing, row.uncertainty, house);
 
-export const verdictText = (row: ReportItem): string => row.verdict.replaceAll('-', ' ');
+export const verdictText = (row: ReportItem): string =>
+  row.improbable ? 'improbable' : row.verdict.replaceAll('-', ' ');

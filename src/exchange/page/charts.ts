@@ -12,6 +12,9 @@ const ink = '#111';
 const faint = '#bbb';
 const font = { color: ink, fontFamily: 'sans-serif', fontSize: 12 };
 
+/** As wide as it can be read on a phone. */
+const WIDTH = 480;
+
 type Option = Parameters<ReturnType<typeof init>['setOption']>[0];
 
 function draw(option: Option, width: number, height: number, label: string): string {
@@ -55,7 +58,7 @@ export function errorBarChart(bars: readonly ErrorBar[], unit: string, label: st
   const rows = [...bars].reverse();
   return draw(
     {
-      grid: { left: 190, right: 24, top: 10, bottom: 40 },
+      grid: { left: 165, right: 16, top: 10, bottom: 40 },
       xAxis: {
         type: 'value',
         name: `extra  −  0  +  missing, ${unit}`,
@@ -106,7 +109,7 @@ export function errorBarChart(bars: readonly ErrorBar[], unit: string, label: st
         },
       ],
     },
-    760,
+    WIDTH,
     height,
     label,
   );
@@ -118,7 +121,7 @@ export type Count = { readonly name: string; readonly count: number };
 export function countChart(counts: readonly Count[], label: string): string {
   return draw(
     {
-      grid: { left: 44, right: 12, top: 24, bottom: 28 },
+      grid: { left: 36, right: 8, top: 24, bottom: 28 },
       xAxis: {
         type: 'category',
         data: counts.map(({ name }) => clean(name)),
@@ -137,8 +140,8 @@ export function countChart(counts: readonly Count[], label: string): string {
         },
       ],
     },
-    760,
-    220,
+    WIDTH,
+    200,
     label,
   );
 }

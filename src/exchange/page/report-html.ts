@@ -1,26 +1,29 @@
 // The report as one self-contained page: no script, no request, escaped throughout, fit for A4 and for a phone.
 
-import { displayAmount } from '../../domain/catalogue/display.ts';
 import type { House } from '../../domain/catalogue/house.ts';
 import { chartRows } from '../../domain/drift/chart-text.ts';
 import type { DriftReport } from '../../domain/drift/drift-report.ts';
 import { driftSentence, otherCauses, personSentence, specSentence } from '../../domain/drift/drift-words.ts';
 import type { Books } from '../../domain/ledger/books.ts';
-import type { Courses } from '../../domain/report/courses.ts';
-import { byWeight } from '../../domain/report/order.ts';
+import type { Courses } from '../../domain/report/course/courses.ts';
+import { type Lead, leadOf, nextSteps, restLines } from '../../domain/report/lead.ts';
+import { byWeight, matters } from '../../domain/report/order.ts';
 import { type Report, type ReportItem, withoutPeople } from '../../domain/report/report.ts';
 import {
+  amountIn,
   correctionText,
   factLines,
+  looksText,
   lossText,
   noteText,
   reasonText,
   rowMissing,
   slipText,
   verdictText,
+  wentText,
 } from '../../domain/report/words.ts';
 import { clockText, dateText } from '../../domain/value/clock-date.ts';
-import { formatMoney } from '../../domain/value/money.ts';
+import { currencyExponent, formatMoney } from '../../domain/value/money.ts';
 import { countChart, courseChart, errorBarChart } from './charts.ts';
 import { type Cell, escapeHtml, htmlTable } from './html.ts';
 
@@ -29,14 +32,16 @@ body{font:15px/1.45 system-ui,sans-serif;color:#111;background:#fff;max-width:72
 h1{font-size:1.4em;margin:0 0 .2rem}h2{font-size:1.1em;margin:1.4rem 0 .3rem;break-after:avoid}p{margin:.3rem 0}
 .wide{overflow-x:auto}
 table{border-collapse:collapse;width:100%;font-variant-numeric:tabular-nums;margin:.6rem 0}
-th,td{padding:.25rem .45rem;text-align:right;border-bottom:1px solid #ccc;white-space:nowrap}
-th:first-child,td:first-child,td.word,th.word{text-align:left}
+th,td{padding:.25rem .45rem;text-align:right;border-bottom:1px solid #ccc;vertical-align:top}
+th:first-child,td:first-child,td.word,th.word{text-align:left;overflow-wrap:anywhere}
 tr.real td{font-weight:600}
-figure{margin:.6rem 0;overflow-x:auto}svg{display:block;width:100%;height:auto;max-width:48rem}
+figure{margin:.6rem 0;overflow-x:auto}svg{display:block;width:100%;height:auto;max-width:30rem}
+summary{cursor:pointer;font-weight:600;margin:.6rem 0}ul{margin:.3rem 0;padding-left:1.2rem}
 .two{display:grid;grid-template-columns:repeat(auto-fit,minmax(16rem,1fr));gap:.6rem}
 pre{font:12px/1.2 ui-monospace,monospace;overflow-x:auto}
 footer{color:#333;font-size:.85em;margin-top:1.5rem}
-@media screen and (max-width:40rem){th.detail,td.detail{display:none}th,td{padding:.25rem .3rem;font-size:.87em;white-space:normal}.big svg{min-width:34rem}}
+@media screen and (max-width:64rem){th.detail,td.detail{display:none}}
+@media screen and (max-width:40rem){body{margin:1rem auto;padding:0 .8rem}th,td{padding:.25rem .3rem;font-size:.87em}pre{font-size:10px}}
 @media print{@page{size:A4;margin:14mm}body{margin:0;max-width:none;font-size:9.5px}tr,figure,pre{break-inside:avoid}.wide{overflow:visible}th,td{padding:.15rem .3rem}}
 `;
 
@@ -52,6 +57,7 @@ export type PageParts = {
 export function reportHtml({ report: whole, books, drift, courses, people }: PageParts): string {
   const report = people ? whole : withoutPeople(whole);
   const { shift, house } = report;
+  const lead = leadOf(report, books.house);
   const title = `${house.name}, ${shift.to === undefined ? dateText(shift.date) : `${shift.date} to ${shift.to}`}`;
   return `<!DOCTYPE html>
 <html lang="en"><head><meta charset="utf-8">
@@ -60,13 +66,12 @@ export function reportHtml({ report: whole, books, drift, courses, people }: Pag
 <title>${escapeHtml(title)}</title><style>${style}</style></head><body>
 <h1>${escapeHtml(title)}</h1>
 <p>${escapeHtml(headLine(report, books.house))}</p>
-${factLines(report, books.house)
-  .map((fact) => `<p>${escapeHtml(fact)}</p>`)
-  .join('\n')}
-${missingSection(report)}
-${itemsTable(report, books.house)}
-${lossesSection(report, books.house, people)}
-${reasonsSection(report, books, people)}
+${wentSection(report, books.house, people)}
+${realSection(report, lead, books.house, people)}
+${stepsSection(report, lead, books.house)}
+${restSection(report, lead, books.house)}
+<h2>What it comes to</h2>
+${paragraphs(factLines(report, books.house))}
 ${courses === null ? '' : coursesSection(courses)}
 ${hoursSection(report)}
 ${drinksTable(report)}
@@ -88,41 +93,38 @@ function headLine({ shift }: Report, { zone }: House): string {
     : `Report over ${shift.shifts} shifts, the last one ${until}.`;
 }
 
-const MOST_BARS = 24;
+const paragraphs = (texts: readonly string[]): string =>
+  texts.map((text) => `<p>${escapeHtml(text)}</p>`).join('\n');
 
-/** Two charts, because millilitres and pieces have no common scale; what weighs most first. */
-function missingSection(report: Report): string {
-  const figures = (['ml', 'each', 'g'] as const).flatMap((unit) => {
-    const rows = report.items
-      .filter((row) => row.unit === unit && ((row.missing ?? 0) !== 0 || (row.uncertainty ?? 0) > 0))
-      .sort(
-        (a, b) =>
-          Math.abs(b.missing ?? 0) / (b.uncertainty || 1) - Math.abs(a.missing ?? 0) / (a.uncertainty || 1),
-      )
-      .slice(0, MOST_BARS);
-    if (rows.length === 0) return [];
-    const name = { ml: 'ml', each: 'pieces', g: 'g' }[unit];
-    const bars = rows.map((row) => ({
+const MOST_BARS = 16;
+
+/** In money, which alone is the same for a gin and a lime; the dearest first. */
+function moneyChart({ items, house }: Report): string {
+  const bars = items
+    .filter((row) => row.missingCostMinor !== null && !row.improbable && row.missing !== 0)
+    .sort((a, b) => Math.abs(b.missingCostMinor ?? 0) - Math.abs(a.missingCostMinor ?? 0))
+    .slice(0, MOST_BARS)
+    .map((row) => ({
       name: row.name,
-      value: row.missing ?? 0,
-      uncertainty: row.uncertainty ?? 0,
+      value: inMoney(row.missingCostMinor ?? 0, house.currency),
+      uncertainty: inMoney(row.missingCostUncertaintyMinor ?? 0, house.currency),
     }));
-    return [
-      `<figure>${errorBarChart(bars, name, `Missing or extra with its uncertainty, in ${name}, item by item`)}</figure>`,
-    ];
-  });
-  return figures.length === 0 ? '' : `<h2>Missing and extra, with ±</h2>\n${figures.join('\n')}`;
+  return bars.length === 0
+    ? ''
+    : `<figure>${errorBarChart(bars, house.currency, `Missing or extra with its uncertainty, in ${house.currency}, item by item`)}</figure>`;
 }
+
+const inMoney = (minor: number, currency: string): number => minor / 10 ** currencyExponent(currency);
 
 const word = (text: string): Cell => ({ text, word: true });
 const plain = (text: string): Cell => ({ text });
 
 function itemsTable(report: Report, house: House): string {
   const text = (row: ReportItem, value: number | null): string =>
-    value === null ? '' : displayAmount(value * 1000, row.unit, house);
+    value === null ? '' : amountIn(row, value, house);
   const amount = (row: ReportItem, value: number | null): Cell => ({ text: text(row, value), detail: true });
   const rows = [...report.items].sort(byWeight(house)).map((row) => ({
-    strong: row.verdict === 'real',
+    strong: row.verdict === 'real' && matters(row, house),
     cells: [
       plain(row.name),
       amount(row, row.opening),
@@ -131,29 +133,22 @@ function itemsTable(report: Report, house: House): string {
       amount(row, row.movedOut || null),
       amount(row, row.poured + row.lost),
       amount(row, row.expected),
-      plain(text(row, row.counted)),
+      amount(row, row.counted),
       plain(rowMissing(row, house)),
       word(verdictText(row)),
       plain(row.missingCostMinor === null ? '' : formatMoney(row.missingCostMinor, house.currency)),
     ],
   }));
-  const details = ['opening', 'in', 'out', 'logged', 'expected'].map(
+  const details = ['opening', 'in', 'out', 'logged', 'expected', 'counted'].map(
     (name): Cell => ({ text: name, detail: true }),
   );
-  const heads = [
-    plain('item'),
-    ...details,
-    plain('counted'),
-    plain('missing or extra'),
-    word('verdict'),
-    plain('value'),
-  ];
+  const heads = [plain('item'), ...details, plain('missing or extra'), word('verdict'), plain('worth')];
   return htmlTable(heads, rows);
 }
 
-/** What was lost, loss by loss, the dearest first. */
-function lossesSection(report: Report, house: House, people: boolean): string {
-  if (report.losses.length === 0) return '';
+/** What was entered as lost, loss by loss, the dearest first. */
+function wentSection(report: Report, house: House, people: boolean): string {
+  if (report.losses.length === 0) return `<h2>What went</h2>\n<p>Nothing was entered as lost.</p>`;
   const rows = report.losses.map((loss) => ({
     strong: false,
     cells: [
@@ -161,31 +156,52 @@ function lossesSection(report: Report, house: House, people: boolean): string {
       plain(loss.costMinor === null ? '' : formatMoney(loss.costMinor, house.currency)),
     ],
   }));
-  return `<h2>What was lost</h2>\n${htmlTable([plain('loss'), plain('value')], rows)}`;
+  return `<h2>What went</h2>\n<p>${escapeHtml(wentText(report))}</p>\n${htmlTable([plain('loss'), plain('worth')], rows)}`;
 }
 
-const MOST_REASONS = 12;
-
-/** What stands beside the largest figures: who drew on them, what the till says, a likely slip, a later correction. */
-function reasonsSection(report: Report, books: Books, people: boolean): string {
-  const rows = [...report.items]
-    .sort(byWeight(books.house))
-    .filter((row) => row.verdict === 'real' || row.verdict === 'likely' || row.corrected !== null)
-    .slice(0, MOST_REASONS);
-  if (rows.length === 0) return '';
-  const lines = rows.map((row) => {
-    const parts = [
-      reasonText(row, books.house, people),
-      slipText(row, books.house),
-      correctionText(row, books.house),
-    ];
-    return `<p><strong>${escapeHtml(row.name)}</strong> ${parts
-      .filter((part) => part !== '')
-      .map(escapeHtml)
-      .join('. ')}</p>`;
-  });
-  return `<h2>What stands beside these figures</h2>\n${lines.join('\n')}`;
+/** What is missing or extra, sure and worth it, each with what stands beside it. */
+function realSection(report: Report, lead: Lead, house: House, people: boolean): string {
+  const put = [...lead.improbable, ...lead.real];
+  const rows = put.map((row) => ({ strong: true, cells: frontCells(row, house) }));
+  const heads = [plain('item'), plain('missing or extra'), plain('worth'), word('how sure')];
+  return [
+    '<h2>Missing or extra, and real</h2>',
+    `<p>${escapeHtml(looksText(report))}.</p>`,
+    put.length === 0 ? '<p>Nothing that is sure and worth it.</p>' : htmlTable(heads, rows),
+    ...put.map((row) => besideText(row, house, people)),
+    ...[...lead.perhaps, ...lead.within]
+      .filter(({ corrected }) => corrected !== null)
+      .map((row) => besideText(row, house, people)),
+    moneyChart(report),
+  ].join('\n');
 }
+
+const frontCells = (row: ReportItem, house: House): Cell[] => [
+  plain(row.name),
+  plain(rowMissing(row, house)),
+  plain(row.missingCostMinor === null ? '' : formatMoney(row.missingCostMinor, house.currency)),
+  word(`${verdictText(row)}${row.lookedTwice ? ', looked at twice' : ''}`),
+];
+
+/** Who and what drew on it, what the till says, a likely slip, a later correction. */
+function besideText(row: ReportItem, house: House, people: boolean): string {
+  const parts = [reasonText(row, house, people), slipText(row, house), correctionText(row, house)];
+  return `<p><strong>${escapeHtml(row.name)}</strong> ${parts
+    .filter((part) => part !== '')
+    .map(escapeHtml)
+    .join('. ')}</p>`;
+}
+
+function stepsSection(report: Report, lead: Lead, house: House): string {
+  const steps = nextSteps(report, lead, house);
+  return steps.length === 0
+    ? ''
+    : `<h2>What to do</h2>\n<ul>${steps.map((step) => `<li>${escapeHtml(step)}</li>`).join('')}</ul>`;
+}
+
+/** The rest as a line each, and all of it behind a fold. */
+const restSection = (report: Report, lead: Lead, house: House): string =>
+  `<h2>The rest</h2>\n${paragraphs(restLines(lead))}\n<details><summary>All ${report.items.length} items</summary>\n${itemsTable(report, house)}\n</details>`;
 
 function coursesSection({ axis, courses }: Courses): string {
   const figures = courses.map(({ item, points }) => {
@@ -200,7 +216,7 @@ function coursesSection({ axis, courses }: Courses): string {
 function hoursSection({ hours }: Report): string {
   if (hours.length === 0) return '';
   const counts = hours.map(({ hour, count }) => ({ name: hour, count }));
-  return `<h2>Pours by hour</h2>\n<figure class="big">${countChart(counts, 'Pours by the hour of the clock')}</figure>`;
+  return `<h2>Pours by hour</h2>\n<figure>${countChart(counts, 'Pours by the hour of the clock')}</figure>`;
 }
 
 function drinksTable(report: Report): string {
@@ -239,7 +255,7 @@ function driftSection(drift: DriftReport, books: Books, people: boolean): string
     ),
   ];
   const charts = drifting.map((one) => {
-    const rows = chartRows(one.stretches, one.chart, { columns: 92, rows: 13 });
+    const rows = chartRows(one.stretches, one.chart, { columns: 46, rows: 13 });
     return `<p>${escapeHtml(driftSentence(one, books))}</p><pre>${rows.map((row) => escapeHtml(row).trimEnd()).join('\n')}</pre>`;
   });
   const none =

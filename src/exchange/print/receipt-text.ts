@@ -1,10 +1,15 @@
 // The report on a strip of paper: 42 characters wide, only what is to be known at a glance.
 
-import { missingText } from '../../domain/catalogue/display.ts';
 import type { Books } from '../../domain/ledger/books.ts';
-import { byWeight } from '../../domain/report/order.ts';
+import { leadOf } from '../../domain/report/lead.ts';
 import type { Report } from '../../domain/report/report.ts';
-import { rowMissing, totalMissingText } from '../../domain/report/words.ts';
+import {
+  looksText,
+  missingIn,
+  rowMissing,
+  totalMissingText,
+  verdictText,
+} from '../../domain/report/words.ts';
 import { clockText, dateText } from '../../domain/value/clock-date.ts';
 import { formatMoney } from '../../domain/value/money.ts';
 import { clean } from '../../domain/value/text.ts';
@@ -23,10 +28,9 @@ export function receiptText(report: Report, books: Books): string {
   const { shift, totals } = report;
   const money = (minor: number): string => formatMoney(minor, house.currency);
   const drinks = report.drinks.reduce((sum, drink) => sum + drink.count, 0);
-  const worst = [...report.items]
-    .sort(byWeight(house))
-    .filter(({ verdict, corrected }) => verdict === 'real' || verdict === 'likely' || corrected !== null)
-    .slice(0, MOST_ITEMS);
+  const lead = leadOf(report, house);
+  const corrected = [...lead.perhaps, ...lead.within].filter((row) => row.corrected !== null);
+  const worst = [...lead.improbable, ...lead.real, ...corrected].slice(0, MOST_ITEMS);
   const others = report.purposes.filter(({ as }) => as !== 'sale');
   const percent = (value: number | null): string =>
     value === null ? 'nothing sold' : `${value.toFixed(1)} %`;
@@ -44,20 +48,16 @@ export function receiptText(report: Report, books: Books): string {
     pair('pour cost, actual', percent(totals.actualPercent)),
     pair('counted', `${totals.counted} of ${totals.counted + totals.notCounted}`),
     ...wrapTo(`all together ${totalMissingText(report, house)}`),
+    ...wrapTo(looksText(report)),
     rule,
     ...(worst.length === 0
-      ? ['nothing beyond count error']
+      ? ['nothing missing that is sure and dear']
       : worst.flatMap((row) => [
           row.name,
-          pair('', `${rowMissing(row, house)} ${row.verdict}`),
+          pair('', `${rowMissing(row, house)} ${verdictText(row)}`),
           ...(row.corrected === null
             ? []
-            : [
-                pair(
-                  '',
-                  `corrected ${missingText(row.corrected.missing * 1000, (row.uncertainty ?? 0) * 1000, row.unit, house)}`,
-                ),
-              ]),
+            : [pair('', `corrected ${missingIn(row, row.corrected.missing, row.uncertainty ?? 0, house)}`)]),
         ])),
     rule,
     ...wrapTo(

@@ -1,69 +1,54 @@
 // The closing report as plain text: for the terminal, for a printer, for pinning up.
 
-import { displayAmount } from '../../domain/catalogue/display.ts';
 import type { House } from '../../domain/catalogue/house.ts';
 import type { Books } from '../../domain/ledger/books.ts';
+import { leadOf, nextSteps, restLines } from '../../domain/report/lead.ts';
 import { byWeight } from '../../domain/report/order.ts';
 import type { Report, ReportItem } from '../../domain/report/report.ts';
 import {
+  amountIn,
   correctionText,
+  costWords,
+  kindsText,
+  looksText,
   lossText,
   noteText,
   reasonText,
   rowMissing,
   slipText,
   totalMissingText,
-  totalVolumeText,
   verdictText,
+  wentText,
 } from '../../domain/report/words.ts';
 import { clockText, dateText } from '../../domain/value/clock-date.ts';
 import { formatMoney } from '../../domain/value/money.ts';
 import { clean } from '../../domain/value/text.ts';
 import { layTable } from './table-text.ts';
 
-const amountIn =
-  (house: House) =>
-  (value: number | null, row: ReportItem): string =>
-    value === null ? '' : displayAmount(value * 1000, row.unit, house);
+export type TextWish = {
+  /** Who poured, beside the figures. */
+  readonly people?: boolean;
+  /** The whole table, not only what is put forward. */
+  readonly all?: boolean;
+};
 
-export function reportText(report: Report, books: Books, people = false): string {
-  const { shift, house, totals } = report;
-  const { zone } = books.house;
-  const money = (minor: number): string => `${formatMoney(minor, house.currency)} ${house.currency}`;
-  const percent = (value: number | null): string =>
-    value === null ? 'nothing sold' : `${value.toFixed(2)} %`;
+export function reportText(report: Report, books: Books, wish: TextWish = {}): string {
+  const { house } = books;
+  const { shift } = report;
   const by = shift.sealedBy === null ? '' : ` by ${shift.sealedBy}`;
-  const until = shift.closedAt === null ? 'still open' : `sealed ${clockText(shift.closedAt, zone)}${by}`;
-  const rows = [...report.items].sort(byWeight(books.house));
-  const counted = rows.filter((row) => row.counted !== null);
+  const until =
+    shift.closedAt === null ? 'still open' : `sealed ${clockText(shift.closedAt, house.zone)}${by}`;
   const lines = [
-    headText(report, `opened ${clockText(shift.openedAt, zone)}, ${until}`),
+    headText(report, `opened ${clockText(shift.openedAt, house.zone)}, ${until}`),
     '',
     drinksText(report),
     '',
-    counted.length === 0 ? 'Nothing was counted in this shift.' : countedTable(counted, books.house),
-    notCountedText(rows),
-    ...earlierText(rows, books.house),
-    ...besideText(rows, books.house, people),
+    ...leadText(report, house, wish.people === true),
+    ...(wish.all === true ? ['', ...wholeText([...report.items].sort(byWeight(house)), house)] : []),
     ...tillText(report),
-    ...notesText(report, books.house),
+    ...notesText(report, house),
     '',
-    `counted        ${totals.counted} of ${totals.counted + totals.notCounted} items`,
-    `missing        ${money(totals.missingAloneMinor)} at cost, over all counted items`,
-    `extra          ${money(totals.extraAloneMinor)}`,
-    `poured         ${money(totals.pouredCostMinor)} at cost`,
-    `sold           ${money(totals.soldMinor)}`,
-    `all together   ${totalMissingText(report, books.house)}, ${totalVolumeText(report, books.house)} of liquid`,
-    ...(totals.earlierCostMinor === 0
-      ? []
-      : [
-          `earlier        ${money(Math.abs(totals.earlierCostMinor))} ${totals.earlierCostMinor > 0 ? 'missing' : 'extra'} in stretches that ended before the last counts`,
-        ]),
-    ...(totals.lostCostMinor === 0 ? [] : [`lost           ${money(totals.lostCostMinor)} at cost`]),
-    ...lossLines(report, books.house, people),
-    `pour cost      ${percent(totals.pourCostPercent)}`,
-    `  standard     ${percent(totals.standardPercent)}, what was sold at the cost of its specs`,
-    `  actual       ${percent(totals.actualPercent)}, all that left, counted where it was counted`,
+    ...totalsText(report, house),
     '',
     '± is k=2, about 95 in 100. Missing may be an unlogged drink, a spill, a move or delivery not entered, a spec, a spout, a count.',
   ];
@@ -75,6 +60,75 @@ export function reportText(report: Report, books: Books, people = false): string
         .join('\n'),
     )
     .join('\n')}\n`;
+}
+
+/** What went, what is missing and real, what to do about it, and the rest as a line. */
+function leadText(report: Report, house: House, people: boolean): string[] {
+  const lead = leadOf(report, house);
+  const put = [...lead.improbable, ...lead.real];
+  const steps = nextSteps(report, lead, house);
+  const rest = restLines(lead);
+  return [
+    `What went: ${wentText(report)}`,
+    ...lossLines(report, house, people),
+    '',
+    `Missing or extra, and real: ${put.length === 0 ? 'nothing' : ''}`.trim(),
+    ...(put.length === 0 ? [] : [leadTable(put, house), ...besideText(put, house, people)]),
+    `${looksText(report)}.`,
+    ...(steps.length === 0 ? [] : ['', 'What to do', ...steps.map((step) => `  ${step}`)]),
+    ...(rest.length === 0 ? [] : ['', 'The rest', ...rest.map((text) => `  ${text}`)]),
+    ...correctedText([...lead.perhaps, ...lead.within], house),
+    ...earlierText(put, house),
+  ];
+}
+
+const leadTable = (rows: readonly ReportItem[], house: House): string =>
+  layTable(
+    ['item', '>missing or extra', '>value', 'certainty'],
+    rows.map((row) => [
+      row.name,
+      rowMissing(row, house),
+      row.missingCostMinor === null ? '' : formatMoney(row.missingCostMinor, house.currency),
+      `${verdictText(row)}${row.lookedTwice ? ', looked at twice' : ''}`,
+    ]),
+  );
+
+/** What a later correction says of a row that is not put forward. */
+const correctedText = (rows: readonly ReportItem[], house: House): string[] =>
+  rows.flatMap((row) => (row.corrected === null ? [] : [`  ${row.name}: ${correctionText(row, house)}`]));
+
+function wholeText(rows: readonly ReportItem[], house: House): string[] {
+  const counted = rows.filter((row) => row.counted !== null);
+  return [
+    counted.length === 0 ? 'Nothing was counted in this shift.' : countedTable(counted, house),
+    ...earlierText(rows, house),
+  ];
+}
+
+function totalsText(report: Report, house: House): string[] {
+  const { totals } = report;
+  const money = (minor: number): string => `${formatMoney(minor, house.currency)} ${house.currency}`;
+  const percent = (value: number | null): string =>
+    value === null ? 'nothing sold' : `${value.toFixed(2)} %`;
+  const kinds = kindsText(report, house);
+  const earlier = totals.earlierCostMinor;
+  return [
+    `counted        ${totals.counted} of ${totals.counted + totals.notCounted} items`,
+    `missing        ${money(totals.missingAloneMinor)} at cost, over all counted items`,
+    `extra          ${money(totals.extraAloneMinor)}`,
+    `all together   ${totalMissingText(report, house)}`,
+    ...(kinds === '' ? [] : [`by kind        ${kinds}`]),
+    ...(earlier === 0
+      ? []
+      : [
+          `earlier        ${money(Math.abs(earlier))} ${earlier > 0 ? 'missing' : 'extra'} in stretches that ended before the last counts`,
+        ]),
+    `poured         ${money(totals.pouredCostMinor)} at cost`,
+    `sold           ${money(totals.soldMinor)}`,
+    `pour cost      ${percent(totals.pourCostPercent)}, ${costWords.pourCost}`,
+    `  standard     ${percent(totals.standardPercent)}, ${costWords.standard}`,
+    `  actual       ${percent(totals.actualPercent)}, ${costWords.actual}`,
+  ];
 }
 
 /** Loss by loss, the dearest first. */
@@ -108,7 +162,8 @@ function drinksText(report: Report): string {
 }
 
 function countedTable(rows: readonly ReportItem[], house: House): string {
-  const amount = amountIn(house);
+  const amount = (value: number | null, row: ReportItem): string =>
+    value === null ? '' : amountIn(row, value, house);
   return layTable(
     [
       'item',
@@ -137,28 +192,12 @@ function countedTable(rows: readonly ReportItem[], house: House): string {
   );
 }
 
-function notCountedText(rows: readonly ReportItem[]): string {
-  const names = (wanted: boolean): string =>
-    rows
-      .filter((row) => row.counted === null && row.isFirstCount === wanted)
-      .map((row) => row.name)
-      .join(', ');
-  const [first, none] = [names(true), names(false)];
-  return `${first === '' ? '' : `\ncounted for the first time, nothing to compare with yet: ${first}`}${none === '' ? '' : `\nnot counted: ${none}`}`;
-}
-
-const MOST_BESIDE = 8;
-
 /** Beside what stands out: who and what drew on it, a likely slip, a later correction. */
-function besideText(rows: readonly ReportItem[], house: House, people: boolean): string[] {
-  const told = rows
-    .filter((row) => row.verdict === 'real' || row.verdict === 'likely' || row.corrected !== null)
-    .slice(0, MOST_BESIDE);
-  return told.flatMap((row) => {
+const besideText = (rows: readonly ReportItem[], house: House, people: boolean): string[] =>
+  rows.flatMap((row) => {
     const more = [slipText(row, house), correctionText(row, house)].filter((text) => text !== '');
     return [`${row.name}: ${reasonText(row, house, people)}`, ...more.map((text) => `  ${text}`)];
   });
-}
 
 /** Only what does not agree; the page and the JSON have all of it. */
 function tillText({ till }: Report): string[] {

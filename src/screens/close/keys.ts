@@ -1,20 +1,30 @@
 // The Close room's keys.
 import { isOpen, stockKey } from '../../domain/ledger/books.ts';
+import type { ReportItem } from '../../domain/report/report.ts';
+import type { EventId } from '../../domain/value/ids.ts';
 import { listKeys } from '../filter.ts';
 import { type Binding, refuse, type Scene, stay } from '../room.ts';
-import { type CloseState, reportOf, rowsOn, tillOf } from './model.ts';
+import { type CloseState, closeRows, reportOf, rowsOn, tillOf } from './model.ts';
 
 type CloseBinding = Binding<CloseState>;
 
-const isSealed = (scene: Scene): boolean => scene.books.shift !== null && !isOpen(scene.books.shift);
-const marked = (scene: Scene, state: CloseState) =>
-  state.page === 'items' ? reportOf(scene).rows[state.cursor] : undefined;
+const isSealed = (scene: Scene): boolean => reportOf(scene).report?.shift.status === 'sealed';
+/** A past night is read, and remarked on; what is done is done in the one the books are at. */
+const isPast = ({ past, books }: Scene): boolean => past !== null && past.shift.id !== books.shift?.id;
+const isStretch = ({ past }: Scene): boolean => past?.shift.to !== undefined;
+const PAST = 'This is a past night. Esc goes back to the one that is open.';
+
+function marked(scene: Scene, state: CloseState): ReportItem | undefined {
+  const row = state.page === 'items' ? closeRows(scene, state)[state.cursor] : undefined;
+  return row !== undefined && 'item' in row ? row.item : undefined;
+}
 
 /** On the list of items a recount; beside the till the question what an unknown name means. */
 const act: CloseBinding = {
   id: 'recount',
   keys: ['enter'],
-  label: 'counts the marked item again, in the Count room; on the till page, says which spec a name means',
+  label:
+    'counts the marked item again, in the Count room; shows what is folded away; on the till page, says which spec a name means',
   short: 'recount',
   run: (scene, state) => {
     if (state.page === 'till') {
@@ -30,8 +40,10 @@ const act: CloseBinding = {
         dialog: { kind: 'words', asked: { what: 'match', drink: row.drink }, text: '', choice: 0 },
       };
     }
+    if ('folded' in (closeRows(scene, state)[state.cursor] ?? {})) return stay({ ...state, isWhole: true });
     const row = marked(scene, state);
     if (row === undefined) return refuse(state, 'There is nothing to recount yet.');
+    if (isPast(scene)) return refuse(state, PAST);
     return {
       state,
       go: { room: 'count', at: stockKey(row.item, row.places[0] ?? '') },
@@ -40,6 +52,10 @@ const act: CloseBinding = {
   },
 };
 
+/** The night that is shown, when it is not the one the books are at. */
+const ofShift = (scene: Scene): { readonly shift?: EventId } =>
+  isPast(scene) && scene.past !== null ? { shift: scene.past.shift.id } : {};
+
 export const closeKeys: readonly CloseBinding[] = [
   act,
   {
@@ -47,17 +63,22 @@ export const closeKeys: readonly CloseBinding[] = [
     keys: ['ctrl-t'],
     label: 'the till beside the tally, and back',
     short: 'till',
-    run: (_, state) => stay({ page: state.page === 'till' ? 'items' : 'till', cursor: 0 }),
+    run: (_, state) => stay({ ...state, page: state.page === 'till' ? 'items' : 'till', cursor: 0 }),
   },
   {
     id: 'note',
     keys: ['ctrl-w'],
     label: 'writes a note on this shift; it prints with the report',
     short: 'note',
-    when: (scene) => (scene.books.shift === null ? 'No shift was opened yet. Press ^O to open one.' : true),
-    run: (_, state) => ({
+    when: (scene) =>
+      isStretch(scene)
+        ? 'A note is on one night: type its date.'
+        : scene.books.shift === null
+          ? 'No shift was opened yet. Press ^O to open one.'
+          : true,
+    run: (scene, state) => ({
       state,
-      dialog: { kind: 'words', asked: { what: 'note', item: null }, text: '', choice: 0 },
+      dialog: { kind: 'words', asked: { what: 'note', item: null, ...ofShift(scene) }, text: '', choice: 0 },
     }),
   },
   {
@@ -66,9 +87,11 @@ export const closeKeys: readonly CloseBinding[] = [
     label: 'seals the shift for good, after the word is typed',
     short: 'seal',
     when: (scene) =>
-      isOpen(scene.books.shift)
-        ? true
-        : 'No shift is open, so there is nothing to seal. Press ^O to open one.',
+      isPast(scene)
+        ? PAST
+        : isOpen(scene.books.shift)
+          ? true
+          : 'No shift is open, so there is nothing to seal. Press ^O to open one.',
     run: (_, state) => ({ state, dialog: { kind: 'seal', text: '', choice: 0 } }),
   },
   {
@@ -77,15 +100,22 @@ export const closeKeys: readonly CloseBinding[] = [
     label: 'corrects a figure of this sealed report by a new event; both figures stay in sight',
     short: 'correct',
     when: (scene) =>
-      isSealed(scene)
-        ? true
-        : 'This shift is not sealed: recount, pour late or take back, and its figures follow.',
+      isStretch(scene)
+        ? 'A correction is of one night: type its date.'
+        : isSealed(scene)
+          ? true
+          : 'This shift is not sealed: recount, pour late or take back, and its figures follow.',
     run: (scene, state) => {
       const row = marked(scene, state);
       if (row === undefined) return refuse(state, 'Mark an item first: ^T goes back to the items.');
       return {
         state,
-        dialog: { kind: 'words', asked: { what: 'correct', item: row.item }, text: '', choice: 0 },
+        dialog: {
+          kind: 'words',
+          asked: { what: 'correct', item: row.item, ...ofShift(scene) },
+          text: '',
+          choice: 0,
+        },
       };
     },
   },
@@ -96,7 +126,11 @@ export const closeKeys: readonly CloseBinding[] = [
       'a drink that was not tapped: goes to the Pour room, where "lan 40 ago" pours it forty minutes back',
     short: 'late entry',
     when: (scene) =>
-      isOpen(scene.books.shift) ? true : 'This shift is sealed. Press ^E to correct its report.',
+      isPast(scene)
+        ? PAST
+        : isOpen(scene.books.shift)
+          ? true
+          : 'This shift is sealed. Press ^E to correct its report.',
     run: (_, state) => ({
       state,
       go: { room: 'pour' },

@@ -1,16 +1,18 @@
-// The Close room: what is missing, and is it real? Worst first; the marked row says why.
+// The Close room: what is missing, and is it real? Dearest first, certainty beside it; the marked row says why and what to do.
 
-import { missingText } from '../../domain/catalogue/display.ts';
 import { bareName } from '../../domain/catalogue/item.ts';
 import type { Books } from '../../domain/ledger/books.ts';
-import type { Report, ReportItem, TillRow } from '../../domain/report/report.ts';
-import { clockText } from '../../domain/value/clock-date.ts';
-import { amountText, moneyText } from '../format.ts';
-import { blank, cut, fitText, type Line, line, piece, type Style, wrap } from '../parts/line.ts';
-import { listLines, mark } from '../parts/list.ts';
-import { type Room, refuse, type Scene, type Size, stay } from '../room.ts';
+import { restLines } from '../../domain/report/lead.ts';
+import { matters } from '../../domain/report/order.ts';
+import type { ReportItem } from '../../domain/report/report.ts';
+import { amountIn, rowMissing } from '../../domain/report/words.ts';
+import { moneyText } from '../format.ts';
+import { blank, fitText, type Line, line, piece, type Style } from '../parts/line.ts';
+import { listLines, named } from '../parts/list.ts';
+import { type Room, type Scene, type Size, stay } from '../room.ts';
 import { closeKeys } from './keys.ts';
-import { type CloseState, closeStart, reportOf, tillOf } from './model.ts';
+import { type CloseRow, type CloseState, closeRows, closeStart, reportOf } from './model.ts';
+import { tillPage } from './till-page.ts';
 import { detailLines, totalsLines } from './words.ts';
 
 const verdictWords: Record<ReportItem['verdict'], string> = {
@@ -19,122 +21,85 @@ const verdictWords: Record<ReportItem['verdict'], string> = {
   real: '‼ real',
   'not-counted': 'not counted',
 };
-const verdictStyles: Record<ReportItem['verdict'], Style> = {
-  'within-count-error': 'plain',
-  likely: 'warn',
-  real: 'bad',
-  'not-counted': 'plain',
-};
 
-/** Below this width a row leaves its amounts to the lines under the list. */
-const NARROW = 76;
-
-function view(scene: Scene, state: CloseState, size: Size): Line[] {
-  const { report, rows } = reportOf(scene);
-  if (report === null)
-    return [line('No shift was opened yet, so there is nothing to close. Press ^O to open one.')];
-  return state.page === 'till' ? tillPage(scene, state, size) : itemsPage(scene, report, rows, state, size);
+/** What can't matter is not red, however sure it is. */
+function styleOf(row: ReportItem, books: Books): Style {
+  if (row.improbable) return 'bad';
+  if (!matters(row, books.house)) return 'plain';
+  return row.verdict === 'real' ? 'bad' : 'warn';
 }
 
-function itemsPage(
-  scene: Scene,
-  report: Report,
-  rows: readonly ReportItem[],
-  state: CloseState,
-  size: Size,
-): Line[] {
+function certainty(row: ReportItem): string {
+  if (row.isFirstCount) return 'first count';
+  if (row.improbable) return '‼ improbable';
+  return `${verdictWords[row.verdict]}${row.slip === null ? '' : ', slip?'}`;
+}
+
+/** Widths of the columns beside the name; in a narrow window the amounts stand under the list, in a very narrow one the word, too. */
+const NARROW = 84;
+const SMALL = 76;
+const VALUE = 9;
+const MISSING = 21;
+const CERTAINTY = 18;
+
+function view(scene: Scene, state: CloseState, size: Size): Line[] {
+  const { report } = reportOf(scene);
+  if (report === null)
+    return [line('No shift was opened yet, so there is nothing to close. Press ^O to open one.')];
+  return state.page === 'till' ? tillPage(scene, state, size) : itemsPage(scene, state, size);
+}
+
+function itemsPage(scene: Scene, state: CloseState, size: Size): Line[] {
   const { books } = scene;
-  const totals = totalsLines(report, books, size);
-  const why = detailLines(report, books, rows[state.cursor], size);
+  const { report, lead } = reportOf(scene);
+  if (report === null || lead === null) return [];
+  const rows = closeRows(scene, state);
+  const totals = totalsLines(report, lead, books, size);
+  const marked = rows[state.cursor];
+  const why =
+    marked !== undefined && 'folded' in marked
+      ? restLines(lead).map((text) => line(fitText(text, size.columns)))
+      : detailLines(report, books, marked?.item, size);
   const listRows = Math.max(4, size.rows - totals.length - 1 - why.length - 1);
-  const isNarrow = size.columns < NARROW;
-  const nameWidth = Math.min(
-    30,
-    Math.max(12, size.columns - (isNarrow ? 45 : size.columns >= 100 ? 74 : 65)),
-  );
-  const head = line(
-    piece(
-      `  ${fitText('item', nameWidth)} ${isNarrow ? '' : `${fitText('expected', 9, 'right')} ${fitText('counted', 9, 'right')} `}${fitText('missing or extra', 21, 'right')}  ${fitText('verdict', 18)}${size.columns >= 100 ? fitText('value', 9, 'right') : ''}`,
-      'under',
-    ),
-  );
+  const nameWidth = Math.min(36, Math.max(12, size.columns - widthBeside(size.columns)));
   return [
     ...totals,
-    head,
+    headLine(nameWidth, size.columns),
     ...listLines(rows, state.cursor, listRows, (row, on) => rowLine(books, row, on, nameWidth, size.columns)),
     blank,
     ...why,
   ];
 }
 
-function rowLine(books: Books, row: ReportItem, on: boolean, nameWidth: number, width: number): Line {
+const widthBeside = (columns: number): number =>
+  2 + MISSING + 1 + VALUE + 2 + (columns < SMALL ? 2 : CERTAINTY) + (columns < NARROW ? 0 : 24);
+
+function headLine(nameWidth: number, columns: number): Line {
+  const amounts =
+    columns < NARROW ? '' : ` ${fitText('expected', 11, 'right')} ${fitText('counted', 11, 'right')}`;
+  const text = `  ${fitText('item', nameWidth)}${amounts} ${fitText('missing or extra', MISSING, 'right')}${fitText('worth', VALUE, 'right')}  ${columns < SMALL ? '' : 'how sure'}`;
+  return line(piece(fitText(text, columns), 'under'));
+}
+
+function rowLine(books: Books, row: CloseRow, on: boolean, nameWidth: number, columns: number): Line {
+  if ('folded' in row)
+    return named(on, `${row.folded} more, within their ± or not counted: Enter shows them`, columns);
+  const { item } = row;
   const amount = (value: number | null): string =>
-    fitText(value === null ? '' : amountText(value * 1000, row.unit, books), 9, 'right');
-  const amounts = width < NARROW ? '' : `${amount(row.expected)} ${amount(row.counted)} `;
-  const text = `${mark(on)}${fitText(bareName(row.name), nameWidth)} ${amounts}${fitText(missing(row, books), 21, 'right')}  `;
-  const verdict = fitText(
-    row.isFirstCount ? 'first count' : `${verdictWords[row.verdict]}${row.slip === null ? '' : ', slip?'}`,
-    18,
-  );
-  const value =
-    width >= 100
-      ? fitText(row.missingCostMinor === null ? '' : moneyText(row.missingCostMinor, books), 9, 'right')
-      : '';
-  return on
-    ? line(piece(text + verdict + value, 'chosen'))
-    : line(text, piece(verdict, verdictStyles[row.verdict]), value);
-}
-
-/** What is missing; a star says that a later correction stands beside it. */
-function missing(row: ReportItem, books: Books): string {
-  if (row.missing === null || row.uncertainty === null) return '';
-  const said = missingText(row.missing * 1000, row.uncertainty * 1000, row.unit, books.house);
-  return row.corrected === null ? said : `* ${said}`;
-}
-
-function tillPage(scene: Scene, state: CloseState, size: Size): Line[] {
-  const rows = tillOf(scene);
-  const { zone } = scene.books.house;
-  const from = clockText(scene.books.shift?.openedAt ?? scene.now, zone);
-  const sold = rows.reduce((sum, row) => sum + row.sold, 0);
-  if (rows.length === 0)
-    return [
-      line(piece('Till against tally', 'strong')),
-      blank,
-      ...wrap(
-        `No lines of the till since ${from}. The till's file (time, drink, quantity) is taken in from the command line; the page fills itself.`,
-        size.columns,
-      ).map((text) => line(text)),
-    ];
-  const nameWidth = Math.max(14, Math.min(34, size.columns - 50));
-  const head = line(
-    piece(
-      `  ${fitText('drink', nameWidth)} ${fitText('sold', 6, 'right')} ${fitText('logged', 7, 'right')} ${fitText('difference', 11, 'right')}`,
-      'under',
-    ),
-  );
+    fitText(value === null ? '' : amountIn(item, value, books.house), 11, 'right');
+  const amounts = columns < NARROW ? '' : ` ${amount(item.expected)} ${amount(item.counted)}`;
+  const missing = item.missing === null ? '' : rowMissing(item, books.house);
+  const worth = item.missingCostMinor === null ? '' : moneyText(item.missingCostMinor, books);
+  const sure = certainty(item);
+  const sign = columns < SMALL ? (/^[!‼]+/.exec(sure)?.[0] ?? '') : sure;
   return [
-    line(cut(`Till: ${sold} sold since ${from}. Difference above zero: sold, not logged.`, size.columns)),
-    head,
-    ...listLines(rows, state.cursor, size.rows - 2, (row, on) => tillLine(row, on, nameWidth, size.columns)),
+    ...named(on, bareName(item.name), nameWidth + 2),
+    piece(`${amounts} `),
+    piece(
+      `${fitText(item.corrected === null ? missing : `* ${missing}`, MISSING, 'right')}${fitText(worth, VALUE, 'right')}  ${sign}`,
+      styleOf(item, books),
+    ),
   ];
-}
-
-function tillLine(row: TillRow, on: boolean, nameWidth: number, width: number): Line {
-  const number = (value: number | null, wide: number): string =>
-    fitText(value === null ? '' : String(value), wide, 'right');
-  const said =
-    row.match === 'unknown'
-      ? '! which spec? Enter'
-      : row.match === 'not-ours'
-        ? 'no spec of ours'
-        : row.difference === 0
-          ? ''
-          : (row.difference ?? 0) > 0
-            ? '! not logged'
-            : '! not in the till';
-  const text = `${mark(on)}${fitText(row.drink, nameWidth)} ${number(row.sold, 6)} ${number(row.logged, 7)} ${number(row.difference, 11)}  ${said}`;
-  return line(piece(cut(text, width), on ? 'chosen' : said.startsWith('!') ? 'warn' : 'plain'));
 }
 
 export const closeRoom: Room<CloseState> = {
@@ -143,9 +108,17 @@ export const closeRoom: Room<CloseState> = {
   answers: 'what is missing, and is it real?',
   start: closeStart,
   bindings: closeKeys,
-  type: (_, state) => refuse(state, 'Nothing is typed here. ↑↓ choose, Enter recounts, ^X seals.'),
+  // What is typed is a date: another night, or a stretch of them.
+  type: (_, state, text) => ({
+    state,
+    dialog: { kind: 'nights', text: text.trim(), choice: 0 },
+    effects: [{ type: 'load-nights' }],
+  }),
   erase: (_, state) => stay(state),
-  back: (_, state) => (state.cursor === 0 && state.page === 'items' ? null : stay(closeStart)),
+  back: (scene, state) => {
+    if (state.cursor > 0 || state.page === 'till' || state.isWhole) return stay(closeStart);
+    return scene.past === null ? null : { state: closeStart, effects: [{ type: 'show-night', night: null }] };
+  },
   shows: [{ type: 'load-evidence' }],
   view,
 };

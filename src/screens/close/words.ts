@@ -1,18 +1,24 @@
 // The Close room's sentences: the totals above the list, and why under it.
 
-import { missingText } from '../../domain/catalogue/display.ts';
 import type { Books } from '../../domain/ledger/books.ts';
+import { type Lead, nextSteps, stepFor } from '../../domain/report/lead.ts';
+import { isBeyond } from '../../domain/report/looks.ts';
 import type { Report, ReportItem } from '../../domain/report/report.ts';
 import {
+  amountIn,
   correctionText,
+  costWords,
+  kindsText,
+  looksText,
   lossText,
+  missingIn,
   reasonText,
   slipText,
   totalMissingText,
-  totalVolumeText,
+  wentText,
 } from '../../domain/report/words.ts';
-import { clockText } from '../../domain/value/clock-date.ts';
-import { amountText, moneyText } from '../format.ts';
+import { clockText, dateText } from '../../domain/value/clock-date.ts';
+import { moneyText } from '../format.ts';
 import { cut, type Line, line, wrap } from '../parts/line.ts';
 import type { Size } from '../room.ts';
 
@@ -20,42 +26,60 @@ import type { Size } from '../room.ts';
 const LOW = 18;
 const TALL = 30;
 
-export function totalsLines(report: Report, books: Books, { columns, rows }: Size): Line[] {
-  const { totals, shift } = report;
+export function totalsLines(report: Report, lead: Lead, books: Books, { columns, rows }: Size): Line[] {
+  const { totals } = report;
   const drinks = report.drinks.reduce((sum, drink) => sum + drink.count, 0);
-  const by = shift.sealedBy === null ? '' : ` by ${shift.sealedBy}`;
-  const status =
-    shift.closedAt === null ? 'open' : `sealed ${clockText(shift.closedAt, books.house.zone)}${by}`;
   const money = (minor: number): string => `${moneyText(minor, books)} ${books.house.currency}`;
   const percent = (value: number | null): string =>
     value === null ? 'nothing sold' : `${value.toFixed(1)} %`;
   const others = report.purposes.filter(({ as }) => as !== 'sale');
   const purposes = others.map(({ as, count, costMinor }) => `${count} ${as}, ${money(costMinor)} at cost`);
-  const cost = `pour cost standard ${percent(totals.standardPercent)}, actual ${percent(totals.actualPercent)}`;
+  const isTall = rows >= TALL;
+  const costs = [
+    `pour cost ${percent(totals.pourCostPercent)}, ${costWords.pourCost}`,
+    `standard ${percent(totals.standardPercent)}, ${costWords.standard}`,
+    `actual ${percent(totals.actualPercent)}, ${costWords.actual}`,
+  ];
   const counted =
     totals.counted === 0
       ? 'nothing counted yet'
-      : `${totals.counted} of ${totals.counted + totals.notCounted} counted · all together ${totalMissingText(report, books.house)}`;
+      : `${looksText(report)} · ${totalMissingText(report, books.house)}`;
+  const kinds = kindsText(report, books.house);
+  const isNothing = totals.counted === 0 && totals.soldMinor === 0;
   const lines = [
-    `${drinks} drink${drinks === 1 ? '' : 's'} · sold ${money(totals.soldMinor)} · ${rows < LOW ? `actual ${percent(totals.actualPercent)}` : `poured ${money(totals.pouredCostMinor)} at cost`}`,
-    `${counted} · shift ${status}`,
-    ...(rows < LOW || (totals.counted === 0 && totals.soldMinor === 0)
-      ? []
-      : [
-          `${cost} · ${totalVolumeText(report, books.house)} in all`,
-          ...(rows >= TALL ? purposes : purposes.length === 0 ? [] : [purposes.join(' · ')]),
-        ]),
+    `${nightText(report, books.house.zone)} · ${drinks} drink${drinks === 1 ? '' : 's'} · sold ${money(totals.soldMinor)} · a date typed shows another night`,
+    counted,
+    ...(rows < LOW || isNothing ? [] : isTall ? costs : [costs.join(' · ')]),
+    ...(rows < LOW || kinds === '' ? [] : [`by kind: ${kinds}`]),
+    ...(rows < LOW || purposes.length === 0 ? [] : isTall ? purposes : [purposes.join(' · ')]),
     ...(rows < LOW ? [] : lostLines(report, books, rows)),
+    ...(isTall ? stepLines(report, lead, books) : []),
   ];
   return lines.map((text) => line(cut(text, columns)));
 }
 
+/** Which night it is, and whether it is closed. */
+function nightText({ shift }: Report, zone: string): string {
+  const by = shift.sealedBy === null ? '' : ` by ${shift.sealedBy}`;
+  const status = shift.closedAt === null ? 'open' : `sealed ${clockText(shift.closedAt, zone)}${by}`;
+  return shift.to === undefined
+    ? `${dateText(shift.date)} ${shift.date.slice(0, 4)}, ${status}`
+    : `${shift.date} to ${shift.to}, ${shift.shifts} shifts, the last one ${status}`;
+}
+
+/** What to do, the dearest first: where there is room; else the marked row says its own. */
+function stepLines(report: Report, lead: Lead, { house }: Books): string[] {
+  const steps = nextSteps(report, lead, house);
+  return steps.length === 0 ? [] : ['what to do', ...steps.map((step) => `  ${step}`)];
+}
+
 /** What was lost and what it was worth, the dearest first: a line each in a high window, else one for all. */
-function lostLines({ totals, losses }: Report, books: Books, rows: number): string[] {
+function lostLines(report: Report, books: Books, rows: number): string[] {
+  const { losses } = report;
   if (losses.length === 0) return [];
   const worth = (minor: number | null): string => (minor === null ? '' : ` ${moneyText(minor, books)}`);
   const each = losses.map((loss) => `${lossText(loss, books.house, true)}${worth(loss.costMinor)}`);
-  const head = `lost ${moneyText(totals.lostCostMinor, books)} ${books.house.currency} at cost`;
+  const head = `lost ${wentText(report)}`;
   return rows >= TALL
     ? [head, ...each.slice(0, MOST_LOSSES).map((text) => `  ${text}`)]
     : [`${head}: ${each.join(' · ')}`];
@@ -65,7 +89,7 @@ const MOST_LOSSES = 4;
 /** Why: the identity in figures, who drew on it, what else it may be; then the notes. */
 export function detailLines(report: Report, books: Books, row: ReportItem | undefined, size: Size): Line[] {
   if (row === undefined) return [];
-  const amount = (value: number): string => amountText(value * 1000, row.unit, books);
+  const amount = (value: number): string => amountIn(row, value, books.house);
   const flows = [
     `opening ${amount(row.opening)}`,
     row.received > 0 ? `+ received ${amount(row.received)}` : '',
@@ -78,7 +102,7 @@ export function detailLines(report: Report, books: Books, row: ReportItem | unde
   const { zone } = books.house;
   const earlier = row.earlier.map(
     ({ from, to, missing, uncertainty }) =>
-      `${clockText(from, zone)}–${clockText(to, zone)}: ${missingText(missing * 1000, uncertainty * 1000, row.unit, books.house)}`,
+      `${clockText(from, zone)}–${clockText(to, zone)}: ${missingIn(row, missing, uncertainty, books.house)}`,
   );
   const lines = [
     flows.filter((part) => part !== '').join(' '),
@@ -86,7 +110,9 @@ export function detailLines(report: Report, books: Books, row: ReportItem | unde
     slipText(row, books.house),
     reasonText(row, books.house, true),
     earlier.length === 0 ? '' : `earlier ${earlier.join(', ')}`,
-    row.verdict === 'real' || row.verdict === 'likely'
+    row.lookedTwice ? 'its last reading was looked at twice' : '',
+    isBeyond(row) || row.improbable ? stepFor(row, books.house) : '',
+    isBeyond(row)
       ? 'may be an unlogged drink, a spill, a delivery or move not entered, a spec, a spout, a count'
       : '',
     ...noteLines(report, row, zone),

@@ -1,7 +1,7 @@
 // Pictures of the questions that stand in front of a room.
 
 import { blank, fitText, type Line, line, piece, widthOf, wrap } from '../parts/line.ts';
-import { listLines, mark } from '../parts/list.ts';
+import { blockLines, listLines, mark, named } from '../parts/list.ts';
 import type { Size } from '../room.ts';
 import { keyName } from './footer.ts';
 
@@ -55,13 +55,22 @@ export function helpLines(
     piece('Keys', 'strong'),
     filter === '' ? '  type to filter, Enter runs the marked one, ? or Esc closes' : `  ▸ ${filter}`,
   );
-  const body = listLines(rows, cursor, height - 2, ({ keys, label }, on) =>
-    line(
-      piece(
-        fitText(`${mark(on)}${fitText(keys.map(keyName).join(' '), 11)} ${label}`, columns),
-        on ? 'chosen' : 'plain',
-      ),
-    ),
+  const body = blockLines(
+    rows.map(({ keys, label }, index) => helpRow(keys, label, index === cursor, columns)),
+    cursor,
+    height - 2,
   );
   return [head, blank, ...(rows.length === 0 ? [line('No key does that. Erase a letter or two.')] : body)];
+}
+
+const KEYS = 11;
+
+/** A key and all that is said of it, on as many lines as that takes. */
+function helpRow(keys: readonly string[], label: string, on: boolean, columns: number): Line[] {
+  const text = wrap(label, columns - KEYS - 3);
+  return text.map((row, index) =>
+    index === 0
+      ? line(...named(on, keys.map(keyName).join(' '), KEYS + 2), ` ${row}`)
+      : line(`${' '.repeat(KEYS + 3)}${row}`),
+  );
 }

@@ -1,5 +1,5 @@
 // A list in a window: the chosen row always in sight, and what is hidden said in words.
-import { type Line, line, piece } from './line.ts';
+import { fitText, type Line, line, piece } from './line.ts';
 
 export type Window = {
   readonly first: number;
@@ -44,6 +44,10 @@ export function listLines<T>(
 }
 
 /** The mark in front of a row: the choice is readable without colour. */
+/** A name at the head of a row: what is marked is inverse there, so that the columns beside it keep their own colours. */
+export const named = (chosen: boolean, name: string, width: number): Line =>
+  line(piece(fitText(`${mark(chosen)}${name}`, width), chosen ? 'chosen' : 'plain'));
+
 export const mark = (chosen: boolean): string => (chosen ? '› ' : '  ');
 
 /** Where the cursor goes for a key; the list does not wrap around. */
@@ -62,4 +66,37 @@ export function moveCursor(
     end: total - 1,
   }[key];
   return Math.max(0, Math.min(total - 1, moved));
+}
+
+/** A list whose rows may take several lines: the marked one whole and in sight, as many around it as fit. */
+export function blockLines(blocks: readonly (readonly Line[])[], cursor: number, rows: number): Line[] {
+  const heightOf = (index: number): number => blocks[index]?.length ?? 0;
+  const all = blocks.reduce((sum, block) => sum + block.length, 0);
+  if (all <= rows) return blocks.flat();
+  // A line at each end says how many more there are.
+  const room = Math.max(1, rows - 2);
+  const at = Math.max(0, Math.min(cursor, blocks.length - 1));
+  let [first, last, used] = [at, at, heightOf(at)];
+  for (let grows = true; grows; ) {
+    grows = false;
+    if (last + 1 < blocks.length && used + heightOf(last + 1) <= room) {
+      last += 1;
+      used += heightOf(last);
+      grows = true;
+    }
+    if (first > 0 && used + heightOf(first - 1) <= room) {
+      first -= 1;
+      used += heightOf(first);
+      grows = true;
+    }
+  }
+  const below = blocks.length - 1 - last;
+  return [
+    ...(first > 0 ? [line(piece(`  ↑ ${first} more`, 'soft'))] : []),
+    ...blocks
+      .slice(first, last + 1)
+      .flat()
+      .slice(0, room),
+    ...(below > 0 ? [line(piece(`  ↓ ${below} more`, 'soft'))] : []),
+  ];
 }

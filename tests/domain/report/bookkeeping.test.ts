@@ -2,8 +2,8 @@
 // Dittmer & Keefe, Principles of Food, Beverage, and Labor Cost Controls, 9th ed. 2009, ch. 8 and 16 (seen second-hand).
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { type Bookkeeping, bookkeeping } from '../../../src/domain/report/bookkeeping.ts';
 import { closingReport } from '../../../src/domain/report/closing.ts';
+import { type Bookkeeping, bookkeeping } from '../../../src/domain/report/course/bookkeeping.ts';
 import type { Report } from '../../../src/domain/report/report.ts';
 import { anItem } from '../../support/shelf.ts';
 import { counts, opens, pours, receives, type Step, stocks } from '../../support/steps.ts';

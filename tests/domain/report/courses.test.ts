@@ -1,7 +1,7 @@
 // The stock of an item through one night and through several, for a chart.
 import { expect, it } from 'vitest';
 import { emptyBooks } from '../../../src/domain/ledger/books.ts';
-import { coursesOfNight, coursesOfShifts } from '../../../src/domain/report/courses.ts';
+import { coursesOfNight, coursesOfShifts } from '../../../src/domain/report/course/courses.ts';
 import { foldEvents } from '../../support/fold.ts';
 import { anItem } from '../../support/shelf.ts';
 import {

@@ -46,7 +46,7 @@ it('names what is beyond count error, and only that', () => {
   expect(strip).toContain(pair('', '300 ml missing ±57 real'));
   expect(strip).not.toContain('Straight rye');
   const fine = night(counts('gin', 735, { deviation: 20_000 }));
-  expect(lines(fine)).toContain('nothing beyond count error');
+  expect(lines(fine)).toContain('nothing missing that is sure and dear');
 });
 
 it('shows a later correction under the sealed figure', () => {

@@ -1,5 +1,6 @@
 // The report for a spreadsheet: exact figures, one line an item.
 import { expect, it } from 'vitest';
+import { newHouse } from '../../../src/domain/catalogue/house.ts';
 import { closingReport } from '../../../src/domain/report/closing.ts';
 import type { Report, ReportItem } from '../../../src/domain/report/report.ts';
 import { csvHeader, readCsv } from '../../../src/exchange/file/csv.ts';
@@ -19,7 +20,7 @@ const books = booksAfter(
 );
 const report = closingReport(books) as Report;
 function rowsOf(of: Report): Record<string, string>[] {
-  const text = reportCsv(of);
+  const text = reportCsv(of, newHouse);
   return must(readCsv(text, csvHeader(text), [])).rows.map(({ cells }) => Object.fromEntries(cells));
 }
 
@@ -37,7 +38,8 @@ it('says what the report says, to the last decimal', () => {
     used: '299.5',
     missing: '59.5',
     missing_percent: '24.792',
-    missing_cost_minor: '179',
+    missing_cost: '1.79',
+    currency: 'EUR',
     verdict: report.items[0]?.verdict ?? '',
   });
 });
@@ -45,19 +47,12 @@ it('says what the report says, to the last decimal', () => {
 it('leaves empty what is not known: no zero for what was not counted', () => {
   const rye = rowsOf(report)[1] ?? {};
   expect(rye).toMatchObject({ item: 'rye', expected: '700', verdict: 'not-counted' });
-  const unknown = [
-    'counted',
-    'missing',
-    'uncertainty_k2',
-    'missing_cost_minor',
-    'unlogged',
-    'corrected_missing',
-  ];
+  const unknown = ['counted', 'missing', 'uncertainty_k2', 'missing_cost', 'unlogged', 'corrected_missing'];
   for (const column of unknown) expect([column, rye[column]]).toEqual([column, '']);
 });
 
 it('keeps names whole and harmless', () => {
-  const text = reportCsv(report);
+  const text = reportCsv(report, newHouse);
   // A formula is led by an apostrophe, so a spreadsheet shows it and does not run it (OWASP, CSV Injection).
   expect(text).toContain('"\'=SUM(A1), ""dry"""');
   expect(rowsOf(report).map(({ name }) => name)).toEqual(['=SUM(A1), "dry"', '焼酎; rye']);
@@ -66,7 +61,7 @@ it('keeps names whole and harmless', () => {
 it('keeps figures below zero as numbers', () => {
   const [first] = report.items;
   const extra = { ...(first as ReportItem), missing: -30.25, missingCostMinor: -91 };
-  expect(reportCsv({ ...report, items: [extra] })).toContain(',-30.25,');
+  expect(reportCsv({ ...report, items: [extra] }, newHouse)).toContain(',-30.25,');
 });
 
 it('shows a correction beside the sealed figure', () => {

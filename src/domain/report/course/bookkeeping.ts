@@ -2,13 +2,13 @@
 // and what the closing stock is worth at the latest price and at the perpetual moving average. Dittmer & Keefe, Principles of
 // Food, Beverage, and Labor Cost Controls, 9th ed. 2009, chapters 8 and 16 (published, seen second-hand).
 
-import { type Average, type Books, emptyBooks, type Stock } from '../ledger/books.ts';
-import { worth } from '../ledger/worth.ts';
-import { type BeverageCost, beverageCost, turnover } from '../standard/cost.ts';
-import { type Thousandths, toUnits, type Unit } from '../value/amount.ts';
-import type { ItemId } from '../value/ids.ts';
-import { apportion, millisToMinor } from '../value/money.ts';
-import type { Report } from './report.ts';
+import { type Average, type Books, emptyBooks, type Stock } from '../../ledger/books.ts';
+import { worth } from '../../ledger/worth.ts';
+import { type BeverageCost, beverageCost, turnover } from '../../standard/cost.ts';
+import { type Thousandths, toUnits, type Unit } from '../../value/amount.ts';
+import type { ItemId } from '../../value/ids.ts';
+import { apportion, millisToMinor } from '../../value/money.ts';
+import type { Report } from '../report.ts';
 
 export type StockValue = {
   readonly item: string;

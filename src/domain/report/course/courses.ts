@@ -1,10 +1,10 @@
 // The stock of an item through a stretch of time, for a chart: what the books expect, with a mark at every count.
 
-import type { Item } from '../catalogue/item.ts';
-import { type Books, emptyBooks, expectedOf } from '../ledger/books.ts';
-import { compareEvents, type Event } from '../ledger/event.ts';
-import { foldInOrder } from '../ledger/ledger.ts';
-import { clockText, epochOf } from '../value/clock-date.ts';
+import type { Item } from '../../catalogue/item.ts';
+import { type Books, emptyBooks, expectedOf } from '../../ledger/books.ts';
+import { compareEvents, type Event } from '../../ledger/event.ts';
+import { foldInOrder } from '../../ledger/ledger.ts';
+import { clockText, epochOf } from '../../value/clock-date.ts';
 
 export type Point = { readonly x: number; readonly y: number; readonly counted: boolean };
 export type Courses = {
