@@ -30,6 +30,8 @@ export type Outside = {
   readonly suspend?: () => void;
   /** Milliseconds of a clock that is never set, to tell a jump of the other one; the wall clock itself where there is none. */
   readonly steady?: () => number;
+  /** The terminal has no signs finer than a character, or what is drawn is read aloud. */
+  readonly isPlain?: boolean;
   /** Writes events to a file, whole or not at all. */
   readonly writeOut?: (file: string, events: Iterable<Event>) => Result<null>;
 };
@@ -51,9 +53,9 @@ export function createApp(
   clock: () => number,
   size: Size,
   leave: () => void,
-  { suspend = () => undefined, writeOut = () => done(null), steady = clock }: Outside = {},
+  { suspend = () => undefined, writeOut = () => done(null), steady = clock, isPlain = false }: Outside = {},
 ): App {
-  let state = startState(store.books(), instantOf(clock()), size);
+  let state = startState(store.books(), instantOf(clock()), size, !isPlain);
   const { record, retry } = recorder(store, clock, store.newId, () => state);
   const watch = clockWatch(clock, steady);
   const ours = oursAt(store);

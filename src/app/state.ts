@@ -24,6 +24,7 @@ export type AppState = {
   readonly books: Books;
   readonly now: string;
   readonly size: Size;
+  readonly isFine: boolean;
   readonly log: readonly LoggedEvent[];
   readonly drift: DriftReport | null;
   readonly evidence: Evidence;
@@ -114,11 +115,12 @@ export type Action =
 
 export type Update = { readonly state: AppState; readonly effects: readonly Effect[] };
 
-export function startState(books: Books, now: string, size: Size): AppState {
+export function startState(books: Books, now: string, size: Size, isFine = true): AppState {
   return {
     books,
     now,
     size,
+    isFine,
     log: [],
     drift: null,
     evidence: noEvidence,
@@ -139,10 +141,22 @@ export function startState(books: Books, now: string, size: Size): AppState {
   };
 }
 
-export const sceneOf = ({ books, now, size, log, drift, evidence, past, usual, held }: AppState): Scene => ({
+export const sceneOf = ({
   books,
   now,
   size,
+  isFine,
+  log,
+  drift,
+  evidence,
+  past,
+  usual,
+  held,
+}: AppState): Scene => ({
+  books,
+  now,
+  size,
+  isFine,
   log,
   drift,
   evidence,

@@ -1,6 +1,6 @@
 // Amounts, money and verdicts as people read them on a screen.
 
-import { displayAmount } from '../domain/catalogue/display.ts';
+import { displayAmount, shownIn } from '../domain/catalogue/display.ts';
 import { bareName, type Item } from '../domain/catalogue/item.ts';
 import { type Books, expectedByItem, isOpen, personName } from '../domain/ledger/books.ts';
 import type { Thousandths, Unit } from '../domain/value/amount.ts';
@@ -8,9 +8,9 @@ import { dateText } from '../domain/value/clock-date.ts';
 import { memoBy } from '../domain/value/memo.ts';
 import { formatMoney } from '../domain/value/money.ts';
 
-/** An amount as the house shows it. */
-export const amountText = (amount: Thousandths, unit: Unit, books: Books): string =>
-  displayAmount(amount, unit, books.house);
+/** An amount as the house shows it: of an item in what it is counted in, of a unit in that. */
+export const amountText = (amount: Thousandths, of: Unit | Item, books: Books): string =>
+  displayAmount(amount, typeof of === 'string' ? of : shownIn(of), books.house);
 
 export const moneyText = (minor: number, books: Books): string => formatMoney(minor, books.house.currency);
 

@@ -30,6 +30,8 @@ export type Scene = {
   readonly past: Report | null;
   /** What such a weekday usually takes; worked out a moment after the start and when a shift opens. */
   readonly usual: Usual | null;
+  /** Lines can be drawn finer than a character. */
+  readonly isFine: boolean;
   /** How many taps are not saved yet. */
   readonly unsaved: number;
 };

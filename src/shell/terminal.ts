@@ -13,7 +13,7 @@ import { instantOf } from '../domain/value/clock-date.ts';
 import type { Problem, Result } from '../domain/value/problem.ts';
 import { clean } from '../domain/value/text.ts';
 import { writeEvent } from '../exchange/file/event-lines.ts';
-import { themeOf } from '../screens/frame/theme.ts';
+import { isPlainTerminal, themeOf } from '../screens/frame/theme.ts';
 import { openSqliteStore } from '../store/file/sqlite.ts';
 import type { Store } from '../store/store.ts';
 import { loadStation } from './config.ts';
@@ -60,7 +60,12 @@ export async function openRooms({ folder, env, version, station }: RoomsSetting)
   const { suspend, stopWatching } = makeSuspend(() => handOver);
   let said = '';
   const app = explaining(
-    createApp(store, now, size, () => ink.unmount(), { suspend, writeOut, steady: () => performance.now() }),
+    createApp(store, now, size, () => ink.unmount(), {
+      suspend,
+      writeOut,
+      steady: () => performance.now(),
+      isPlain: isSpoken || isPlainTerminal(env),
+    }),
     store,
     (problem) => {
       said = `${clean(problem.message)}\n`;

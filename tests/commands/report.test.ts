@@ -110,7 +110,7 @@ describe('what was lost', () => {
     const page = join(night.folder, 'r.html');
     await night.ok('close --html', page);
     const html = readFileSync(page, 'utf8');
-    expect(html).toContain('<h2>What was lost</h2>');
+    expect(html).toContain('<h2>What went</h2>');
     expect(html).not.toContain('breakage, Tom');
     night.store((store) => {
       const at = openRooms(store, night.world.now, { columns: 120, rows: 40 });

@@ -48,7 +48,7 @@ describe('a night', () => {
       at.type('\t\t');
       await at.sees('0 of 6 counted');
       at.type('2+0\r');
-      await at.sees('expected 1 500 ml');
+      await at.sees('1\u202f500 ml');
       at.type('1+855g\r');
       await at.sees('2 of 6 counted');
       at.type('9\r2+240ml\r1+990ml\r9\r');

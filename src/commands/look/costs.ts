@@ -1,9 +1,9 @@
 // costs: the book-keeping figures of a shift or a stretch of dates.
 
-import { displayAmount } from '../../domain/catalogue/display.ts';
 import type { House } from '../../domain/catalogue/house.ts';
 import { placesOf } from '../../domain/ledger/books.ts';
 import { type Bookkeeping, bookkeeping } from '../../domain/report/course/bookkeeping.ts';
+import { amountIn } from '../../domain/report/words.ts';
 import { formatMoney } from '../../domain/value/money.ts';
 import { clean } from '../../domain/value/text.ts';
 import { layTable } from '../../exchange/print/table-text.ts';
@@ -80,7 +80,7 @@ function costsText(figures: Bookkeeping, house: House): string {
     [
       ...figures.stock.map((row) => [
         row.name,
-        displayAmount(row.amount * 1000, row.unit, house),
+        amountIn(row, row.amount, house),
         money(row.latestMinor),
         money(row.averageMinor),
       ]),

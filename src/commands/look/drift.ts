@@ -1,7 +1,7 @@
 // drift: what, and whose pours, move away from spec over the last shifts.
 import { chartRows } from '../../domain/drift/chart-text.ts';
 import { driftReport } from '../../domain/drift/drift-report.ts';
-import { driftSentence, otherCauses, personSentence } from '../../domain/drift/drift-words.ts';
+import { chartUnit, driftSentence, otherCauses, personSentence } from '../../domain/drift/drift-words.ts';
 import { findItem, findPerson } from '../../domain/search/find.ts';
 import { clean } from '../../domain/value/text.ts';
 import { driftJson, driftText, personJson } from '../../exchange/print/drift-text.ts';
@@ -47,16 +47,9 @@ export const drift: Command = {
             .items[0] ?? null,
         );
       if (one === undefined) return say(`${clean(item.value.name)}: not enough counts yet.`);
-      const rows = chartRows(one.stretches, one.chart, { columns: 78, rows: 15 });
-      return say(
-        [
-          clean(driftSentence(one, books)),
-          '',
-          ...rows,
-          '',
-          `● missing between two counts, in ${item.value.unit}; │ its ± (k=2); ~ smoothed line. ${otherCauses}`,
-        ].join('\n'),
-      );
+      const wish = { stretches: one.stretches, chart: one.chart, unit: chartUnit(one.item, books.house) };
+      const rows = chartRows({ ...wish, isFine: false }, { columns: 78, rows: 18 });
+      return say([clean(driftSentence(one, books)), '', ...rows, '', otherCauses].join('\n'));
     });
   },
 };

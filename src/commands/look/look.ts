@@ -1,6 +1,6 @@
 // items, item, specs, spec, levels: looking without recording.
 
-import { displayAmount } from '../../domain/catalogue/display.ts';
+import { displayAmount, shownIn } from '../../domain/catalogue/display.ts';
 import type { Item } from '../../domain/catalogue/item.ts';
 import { type DrinkFigures, drinkFigures } from '../../domain/drink/drink.ts';
 import { drinksLeft, specLines } from '../../domain/drink/measures.ts';
@@ -62,7 +62,7 @@ export const items: Command = {
             item.kind,
             item.sizeText,
             item.place,
-            displayAmount(expected.get(item.id) ?? 0, item.unit, books.house),
+            displayAmount(expected.get(item.id) ?? 0, shownIn(item), books.house),
           ]),
         ),
       );
@@ -127,7 +127,7 @@ function describeItem(item: Item, books: Books): string {
     .filter((level) => level.item.id === item.id)
     .map(
       (level) =>
-        `  ${level.place}: ${displayAmount(level.expected, item.unit, books.house)}, ${level.sealed} sealed`,
+        `  ${level.place}: ${displayAmount(level.expected, shownIn(item), books.house)}, ${level.sealed} sealed`,
     );
   const lines = rows.filter(([, value]) => value !== '').map(([name, value]) => `${name.padEnd(14)}${value}`);
   return clean2([item.name, ...lines, 'expected now', ...levels]);
@@ -254,7 +254,8 @@ export const levels: Command = {
           ['place', 'item', '>expected', '>sealed', '>open', '>drinks left'],
           rows.map((level) => {
             const json = levelJson(level);
-            const shown = (units: number): string => displayAmount(units * 1000, json.unit, books.house);
+            const shown = (units: number): string =>
+              displayAmount(units * 1000, shownIn(level.item), books.house);
             const pieces = json.unit === 'each';
             return [
               json.place,

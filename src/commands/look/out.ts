@@ -1,5 +1,5 @@
 // out: the 86 list, and which specs go with it.
-import { displayAmount } from '../../domain/catalogue/display.ts';
+import { displayAmount, shownIn } from '../../domain/catalogue/display.ts';
 import { outList } from '../../domain/service/out-list.ts';
 import { layTable } from '../../exchange/print/table-text.ts';
 import { type Command, say, sayJson, withStore } from '../line/command.ts';
@@ -30,7 +30,7 @@ export const out: Command = {
           ['item', '>left', '', 'specs that go with it'],
           list.map(({ item, left, isOut, isUnknown, specs }) => [
             item.name,
-            displayAmount(left, item.unit, books.house),
+            displayAmount(left, shownIn(item), books.house),
             isUnknown ? 'never counted' : isOut ? 'out' : 'too little',
             specs.map(({ name }) => name).join(', '),
           ]),

@@ -1,7 +1,7 @@
 // lose, receive, move, count: stock that left or came without a drink, and what was found.
 
 import { splitContainers } from '../../domain/catalogue/container-words.ts';
-import { displayAmount, missingText } from '../../domain/catalogue/display.ts';
+import { displayAmount, missingText, shownIn } from '../../domain/catalogue/display.ts';
 import { judge, needsSecondLook } from '../../domain/count/variance.ts';
 import { intendCount, intendDelivery, intendLoss, intendMove } from '../../domain/intent/intend-stock.ts';
 import type { Books } from '../../domain/ledger/books.ts';
@@ -170,11 +170,11 @@ function foundAgainstExpected(events: readonly Event[], books: Books): string {
   if (item === undefined || period?.to.event !== event.id)
     return 'First count here: nothing to compare it with yet.';
   const judged = judge([period], item, books.house);
-  const said = missingText(judged.missing, judged.uncertainty, item.unit, books.house);
+  const said = missingText(judged.missing, judged.uncertainty, shownIn(item), books.house);
   const look = !needsSecondLook(judged, period, item, books)
     ? ''
     : judged.improbable
       ? '\nThat is more than was ever there with what came in, so it is kept as improbable. Look again and count it with --again; add --sure when it is so.'
       : '\nThat is far from what could be there. Look again, and count it with --again.';
-  return `Expected ${displayAmount(judged.expected, item.unit, books.house)}: ${judged.missing === 0 ? 'nothing missing, ' : ''}${said} (k=2), ${judged.verdict.replaceAll('-', ' ')}.${look}`;
+  return `Expected ${displayAmount(judged.expected, shownIn(item), books.house)}: ${judged.missing === 0 ? 'nothing missing, ' : ''}${said} (k=2), ${judged.verdict.replaceAll('-', ' ')}.${look}`;
 }

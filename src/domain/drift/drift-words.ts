@@ -1,11 +1,16 @@
 // Drift in words: evidence about bottles, never about a person's character; with every claim, what else it may be.
 
-import { displayAmount } from '../catalogue/display.ts';
+import { displayAmount, shownIn } from '../catalogue/display.ts';
+import type { House } from '../catalogue/house.ts';
+import type { Item } from '../catalogue/item.ts';
+import { unitScale } from '../catalogue/units.ts';
 import type { Books } from '../ledger/books.ts';
 import { personName } from '../ledger/books.ts';
 import { dateText } from '../value/clock-date.ts';
 import type { ItemId, PersonId, SpecId } from '../value/ids.ts';
 import { formatMoney } from '../value/money.ts';
+import { ratioToNumber } from '../value/ratio.ts';
+import type { ChartUnit } from './chart-text.ts';
 import type { Settling } from './claim/settle.ts';
 import { ENOUGH_COUNTS } from './drift.ts';
 import type { ItemDrift, PersonDrift, SpecDrift } from './drift-report.ts';
@@ -14,6 +19,38 @@ import type { Cause } from './fit/causes.ts';
 /** What else a drift may come from: said with every claim. */
 export const otherCauses =
   'May also be: drinks not logged, a card that is wrong, a spout, a count, a delivery or move not entered.';
+
+/** What goes missing as a share of what was poured: since it began for what drifts, else over all counts; with its ± (k = 2). */
+export function shareOf({ since, percent, percentUncertainty }: ItemDrift): {
+  readonly percent: number;
+  readonly uncertainty: number;
+} | null {
+  if (since !== null && since.percent !== null && since.perNight !== 0)
+    return {
+      percent: since.percent,
+      uncertainty: Math.abs((since.percent * since.uncertainty) / since.perNight),
+    };
+  return percent === null || percentUncertainty === null
+    ? null
+    : { percent, uncertainty: percentUncertainty };
+}
+
+/** "12.3 % ±0.6", the same wherever it stands. */
+export function shareText(drift: ItemDrift): string {
+  const share = shareOf(drift);
+  return share === null ? '' : `${share.percent.toFixed(1)} % ±${share.uncertainty.toFixed(1)}`;
+}
+
+/** What the axis of an item's chart is in. */
+export function chartUnit(item: Item, house: House): ChartUnit {
+  const { unit, pieces } = shownIn(item);
+  if (pieces) return { size: pieces.size, name: `${pieces.one}s` };
+  if (unit === 'each') return { size: 1000, name: 'pieces' };
+  const scale = unit === 'ml' ? unitScale(house.units, house) : null;
+  return scale === null
+    ? { size: 1000, name: unit }
+    : { size: ratioToNumber(scale.perUnit), name: house.units };
+}
 
 /** One item in a sentence. */
 export function driftSentence(drift: ItemDrift, books: Books): string {
@@ -24,21 +61,27 @@ export function driftSentence(drift: ItemDrift, books: Books): string {
   if (chart.state === 'slip') return `${name}: ${slipWords(drift, books)}`;
   if (chart.state === 'one-night') return `${name}: ${nightWords(drift, books)}`;
   if (chart.state === 'not-told-apart')
-    return `${name}: more goes missing than is logged${since === null ? '' : sinceWords(drift, books)}, and what behind it cannot be told apart: the bottle, or ${becauseWords(drift.rivals, books, [])}. ${settleWords(drift.settle, books)}`;
+    return `${name}: more goes missing than is logged${since === null ? '' : sinceWords(drift)}, and what behind it cannot be told apart: the bottle, or ${becauseWords(drift.rivals, books, [])}. ${settleWords(drift.settle, books)}`;
   if (since === null)
-    return `${name}: steady over ${stretches.length} counts${drift.endedOn === null ? '' : `; what drifted ended, counted anew since ${dateText(drift.endedOn)}`}`;
+    return `${name}: steady over ${stretches.length} counts${shareText(drift) === '' ? '' : `, ${shareText(drift)} of what was poured missing`}${drift.endedOn === null ? '' : `; what drifted ended, counted anew since ${dateText(drift.endedOn)}`}`;
   const money =
     since.costPerMonthMinor === null
       ? ''
       : `, about ${formatMoney(since.costPerMonthMinor, books.house.currency)} ${books.house.currency} in thirty nights`;
-  return `${name}: ${amountWords(since.perNight, drift, books)} a night missing ±${amountWords(since.uncertainty, drift, books)} (${(since.percent ?? 0).toFixed(0)} % above what was logged) since ${dateText(since.date)}${money}. ${settleWords(drift.settle, books)}`;
+  return `${name}: ${amountWords(since.perNight, drift, books)} a night missing ±${amountWords(since.uncertainty, drift, books)} (${shareText(drift)} of what was poured) since ${dateText(since.date)}${money}. ${settleWords(drift.settle, books)}`;
 }
 
 const amountWords = (value: number, { item }: ItemDrift, books: Books): string =>
-  displayAmount(Math.round(Math.abs(value) / 1000) * 1000, item.unit, books.house);
+  displayAmount(
+    item.count === 'pieces' ? Math.abs(value) : Math.round(Math.abs(value) / 1000) * 1000,
+    shownIn(item),
+    books.house,
+  );
 
-const sinceWords = ({ since }: ItemDrift, _books: Books): string =>
-  since === null ? '' : ` (${(since.percent ?? 0).toFixed(0)} % since ${dateText(since.date)})`;
+const sinceWords = (drift: ItemDrift): string =>
+  drift.since === null
+    ? ''
+    : ` (${shareText(drift)} of what was poured, since ${dateText(drift.since.date)})`;
 
 /** A count that its neighbours contradict, or whole containers that appeared on the last one. */
 function slipWords(drift: ItemDrift, books: Books): string {

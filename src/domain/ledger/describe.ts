@@ -1,6 +1,6 @@
 // What an event says to a person: one line, in the past.
 
-import { displayAmount } from '../catalogue/display.ts';
+import { displayAmount, shownIn } from '../catalogue/display.ts';
 import { clockText, dateText, epochOf } from '../value/clock-date.ts';
 import type { ItemId, PersonId } from '../value/ids.ts';
 import { formatMoney } from '../value/money.ts';
@@ -11,7 +11,8 @@ const itemName = (books: Books, id: ItemId): string => books.items.get(id)?.name
 const person = (books: Books, id: PersonId | null): string => personName(books, id) ?? 'nobody';
 
 function amountText(books: Books, id: ItemId, amount: number): string {
-  return displayAmount(amount, books.items.get(id)?.unit ?? 'ml', books.house);
+  const item = books.items.get(id);
+  return displayAmount(amount, item === undefined ? 'ml' : shownIn(item), books.house);
 }
 
 /** So long ago is a late entry: then the answer says when it was, and in whose hand. */

@@ -1,5 +1,5 @@
 // Many looks: of fifty items some are beyond their ± by chance alone. What is put forward as real must stand against that.
-import { adjustedForMany } from '../standard/many-looks.ts';
+import { adjustFalseDiscovery } from '../standard/charts.ts';
 import { normalTail } from '../standard/normal.ts';
 import type { ReportItem } from './report.ts';
 
@@ -16,7 +16,9 @@ const byChance = ({ missing, uncertainty }: ReportItem): number => {
 /** The rows with their q. Two-sided, because extra is looked at as missing is: the upper tail of |missing| ÷ u, doubled. */
 export function manyLooks(rows: readonly ReportItem[]): ReportItem[] {
   const counted = rows.filter(({ missing }) => missing !== null);
-  const q = new Map(adjustedForMany(counted.map(byChance)).map((value, index) => [counted[index], value]));
+  const q = new Map(
+    adjustFalseDiscovery(counted.map(byChance)).map((value, index) => [counted[index], value]),
+  );
   return rows.map((row) => ({ ...row, q: rounded(q.get(row) ?? null) }));
 }
 

@@ -3,7 +3,13 @@
 import type { House } from '../../domain/catalogue/house.ts';
 import { chartRows } from '../../domain/drift/chart-text.ts';
 import type { DriftReport } from '../../domain/drift/drift-report.ts';
-import { driftSentence, otherCauses, personSentence, specSentence } from '../../domain/drift/drift-words.ts';
+import {
+  chartUnit,
+  driftSentence,
+  otherCauses,
+  personSentence,
+  specSentence,
+} from '../../domain/drift/drift-words.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import type { Courses } from '../../domain/report/course/courses.ts';
 import { type Lead, leadOf, nextSteps, restLines } from '../../domain/report/lead.ts';
@@ -69,7 +75,7 @@ export function reportHtml({ report: whole, books, drift, courses, people }: Pag
 ${wentSection(report, books.house, people)}
 ${realSection(report, lead, books.house, people)}
 ${stepsSection(report, lead, books.house)}
-${restSection(report, lead, books.house)}
+${restSection(report, lead, books.house, people)}
 <h2>What it comes to</h2>
 ${paragraphs(factLines(report, books.house))}
 ${courses === null ? '' : coursesSection(courses)}
@@ -169,9 +175,7 @@ function realSection(report: Report, lead: Lead, house: House, people: boolean):
     `<p>${escapeHtml(looksText(report))}.</p>`,
     put.length === 0 ? '<p>Nothing that is sure and worth it.</p>' : htmlTable(heads, rows),
     ...put.map((row) => besideText(row, house, people)),
-    ...[...lead.perhaps, ...lead.within]
-      .filter(({ corrected }) => corrected !== null)
-      .map((row) => besideText(row, house, people)),
+    ...lead.within.filter(({ corrected }) => corrected !== null).map((row) => besideText(row, house, people)),
     moneyChart(report),
   ].join('\n');
 }
@@ -200,8 +204,8 @@ function stepsSection(report: Report, lead: Lead, house: House): string {
 }
 
 /** The rest as a line each, and all of it behind a fold. */
-const restSection = (report: Report, lead: Lead, house: House): string =>
-  `<h2>The rest</h2>\n${paragraphs(restLines(lead))}\n<details><summary>All ${report.items.length} items</summary>\n${itemsTable(report, house)}\n</details>`;
+const restSection = (report: Report, lead: Lead, house: House, people: boolean): string =>
+  `<h2>The rest</h2>\n${paragraphs(restLines(lead))}\n<details><summary>All ${report.items.length} items</summary>\n${itemsTable(report, house)}\n${lead.perhaps.map((row) => besideText(row, house, people)).join('\n')}\n</details>`;
 
 function coursesSection({ axis, courses }: Courses): string {
   const figures = courses.map(({ item, points }) => {
@@ -255,7 +259,10 @@ function driftSection(drift: DriftReport, books: Books, people: boolean): string
     ),
   ];
   const charts = drifting.map((one) => {
-    const rows = chartRows(one.stretches, one.chart, { columns: 46, rows: 13 });
+    const rows = chartRows(
+      { stretches: one.stretches, chart: one.chart, unit: chartUnit(one.item, books.house), isFine: false },
+      { columns: 46, rows: 18 },
+    );
     return `<p>${escapeHtml(driftSentence(one, books))}</p><pre>${rows.map((row) => escapeHtml(row).trimEnd()).join('\n')}</pre>`;
   });
   const none =

@@ -6,6 +6,7 @@ import {
   driftSentence,
   otherCauses,
   personSentence,
+  shareText,
   specSentence,
 } from '../../domain/drift/drift-words.ts';
 import type { Books } from '../../domain/ledger/books.ts';
@@ -134,15 +135,14 @@ export function driftText(report: DriftReport, books: Books): string {
     ...(short === 0 ? [] : [`  Not enough counts yet: ${short} items.`]),
     '',
     layTable(
-      ['item', '>counts', '>missing of poured', '>±', 'state'],
+      ['item', '>counts', '>missing of poured', 'state'],
       report.items
         .slice(0, 20)
-        .map(({ item, stretches, chart, percent, percentUncertainty }) => [
-          item.name,
-          String(stretches.length),
-          percent === null ? '' : `${percent.toFixed(1)} %`,
-          percentUncertainty === null ? '' : percentUncertainty.toFixed(1),
-          chart.state.replaceAll('-', ' '),
+        .map((drift) => [
+          drift.item.name,
+          String(drift.stretches.length),
+          shareText(drift),
+          drift.chart.state.replaceAll('-', ' '),
         ]),
     ),
   ];

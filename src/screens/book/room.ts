@@ -10,10 +10,18 @@ import { itemIndex, specIndex } from '../../domain/search/house-search.ts';
 import { searchIndex } from '../../domain/search/search.ts';
 import { memoBy } from '../../domain/value/memo.ts';
 import { foldText } from '../../domain/value/text.ts';
-import { type FilterState, fieldLine, filterRoom, listKeys } from '../filter.ts';
+import {
+  type FilterState,
+  fieldLine,
+  filterBack,
+  filterErase,
+  filterRoom,
+  filterType,
+  listKeys,
+} from '../filter.ts';
 import { amountText, expectedNow, moneyText } from '../format.ts';
 import { besides, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
-import { listLines, mark } from '../parts/list.ts';
+import { listLines, named } from '../parts/list.ts';
 import { specCard } from '../parts/spec-card.ts';
 import { type Binding, type Room, refuse, type Scene, type Size, stay } from '../room.ts';
 
@@ -22,6 +30,17 @@ type Page =
   | { readonly kind: 'item'; readonly name: string; readonly item: Item }
   | { readonly kind: 'person'; readonly name: string }
   | { readonly kind: 'setting'; readonly name: string; readonly value: string; readonly says: string };
+
+/** A part of the book by its name. */
+const parts: readonly { readonly word: RegExp; readonly kind: Page['kind'] }[] = [
+  { word: /^specs$/, kind: 'spec' },
+  { word: /^items$/, kind: 'item' },
+  { word: /^people$/, kind: 'person' },
+  { word: /^settings$/, kind: 'setting' },
+];
+
+const partOf = (books: Books, kind: Page['kind']): readonly Page[] =>
+  pagesOf(books, '').filter((page) => page.kind === kind);
 
 const pagesOf = memoBy(
   (books: Books, query: string) => [books, query],
@@ -39,6 +58,8 @@ const pagesOf = memoBy(
       ({ key, value, says }): Page => ({ kind: 'setting', name: key, value, says }),
     );
     const wanted = foldText(query);
+    const part = parts.find(({ word }) => word.test(wanted))?.kind;
+    if (part !== undefined && query.trim() !== '') return partOf(books, part);
     return [
       ...specs,
       ...items,
@@ -47,18 +68,22 @@ const pagesOf = memoBy(
   },
 );
 
-const bindings: readonly Binding<FilterState>[] = [
+type BookState = FilterState & {
+  /** The marked page has the room to itself; how many pages of it are turned. */
+  readonly open: number | null;
+};
+const bookStart: BookState = { ...filterRoom.start, open: null };
+
+const bindings: readonly Binding<BookState>[] = [
   {
-    id: 'next-part',
+    id: 'open-page',
     keys: ['enter'],
-    label: 'jumps to the next part: specs, items, people, settings',
-    short: 'next part',
-    run: (scene, state) => {
-      const pages = pagesOf(scene.books, state.query);
-      const kind = pages[state.cursor]?.kind;
-      const next = pages.findIndex((page, index) => index > state.cursor && page.kind !== kind);
-      return stay({ ...state, cursor: Math.max(0, next) });
-    },
+    label: 'opens the marked page over the whole room, PgDn turns it; Enter or Esc goes back to the list',
+    short: 'open',
+    run: (scene, state) =>
+      pagesOf(scene.books, state.query)[state.cursor] === undefined
+        ? refuse(state, 'Nothing is marked. Erase a letter or two.')
+        : stay({ ...state, open: state.open === null ? 0 : null }),
   },
   {
     id: 'kin',
@@ -67,24 +92,42 @@ const bindings: readonly Binding<FilterState>[] = [
     short: 'kin',
     run: (scene, state) => {
       const page = pagesOf(scene.books, state.query)[state.cursor];
-      if (page?.kind !== 'spec') return refuse(state, 'Mark a spec first; Enter jumps between the parts.');
+      if (page?.kind !== 'spec') return refuse(state, 'Mark a spec first.');
       return { state, dialog: { kind: 'look', at: { what: 'kin', spec: page.spec.id }, cursor: 0 } };
     },
   },
-  ...listKeys<FilterState>((scene, state) => pagesOf(scene.books, state.query).length),
+  ...listKeys<BookState>((scene, state) => pagesOf(scene.books, state.query).length).map((binding) => ({
+    ...binding,
+    run: (scene: Scene, state: BookState) => {
+      const [key] = binding.keys;
+      if (state.open !== null && (key === 'pgdn' || key === 'pgup'))
+        return stay({ ...state, open: Math.max(0, state.open + (key === 'pgdn' ? 1 : -1)) });
+      const step = binding.run(scene, state);
+      return stay({ ...step.state, open: state.open === null ? null : 0 });
+    },
+  })),
 ];
 
-function view(scene: Scene, state: FilterState, size: Size): Line[] {
+/** All of one page, turned where it is longer than the window. */
+function openPage(books: Books, page: Page, turned: number, size: Size): Line[] {
+  const lines = pageLines(books, page, Math.min(96, size.columns));
+  if (lines.length <= size.rows) return lines;
+  const step = size.rows - 1;
+  const last = Math.ceil(lines.length / step) - 1;
+  const at = Math.min(turned, last);
+  const shown = lines.slice(at * step, (at + 1) * step);
+  const below = lines.length - at * step - shown.length;
+  return [...shown, line(below > 0 ? `  ↓ ${below} more, PgDn` : '  ↑ PgUp goes back')];
+}
+
+function view(scene: Scene, state: BookState, size: Size): Line[] {
   const pages = pagesOf(scene.books, state.query);
+  const opened = pages[state.cursor];
+  if (state.open !== null && opened !== undefined) return openPage(scene.books, opened, state.open, size);
   const wide = size.columns >= 76;
   const listWidth = wide ? Math.min(44, Math.floor(size.columns * 0.45)) : size.columns;
   const list = listLines(pages, state.cursor, size.rows - 2, (page, on) =>
-    line(
-      piece(
-        `${mark(on)}${fitText(page.kind, 8)}${fitText(page.name, listWidth - 10)}`,
-        on ? 'chosen' : 'plain',
-      ),
-    ),
+    named(on, `${fitText(page.kind, 8)}${page.name}`, listWidth),
   );
   const page = pages[state.cursor];
   const detail =
@@ -92,7 +135,7 @@ function view(scene: Scene, state: FilterState, size: Size): Line[] {
       ? []
       : pageLines(scene.books, page, Math.min(72, size.columns - listWidth - 2)).slice(0, size.rows - 2);
   const head = [
-    fieldLine(state.query, 'type to find a spec, an item, a person or a setting', size.columns),
+    fieldLine(state.query, 'type a name, or a part: specs, items, people, settings', size.columns),
     line(' '),
   ];
   if (pages.length === 0) return [...head, line('Nothing is called that. Erase a letter or two.')];
@@ -130,7 +173,7 @@ function itemLines(books: Books, item: Item, width: number): Line[] {
     item.tareMilligrams === null ? '' : `empty container ${item.tareMilligrams / 1000} g`,
     item.costMinor === null ? '' : `costs ${moneyText(item.costMinor, books)} ${books.house.currency}`,
     `at ${item.place}${item.shelf === '' ? '' : `, shelf ${item.shelf}`}; counted in ${item.count}`,
-    `expected now ${amountText(expectedNow(books).get(item.id) ?? 0, item.unit, books)}`,
+    `expected now ${amountText(expectedNow(books).get(item.id) ?? 0, item, books)}`,
     item.allergens.length === 0 ? '' : `contains ${item.allergens.join(', ')}`,
     item.caution === '' ? '' : `! ${item.caution}`,
   ];
@@ -143,11 +186,14 @@ function itemLines(books: Books, item: Item, width: number): Line[] {
   ];
 }
 
-export const bookRoom: Room<FilterState> = {
+export const bookRoom: Room<BookState> = {
   name: 'book',
   title: 'Book',
   answers: 'what do we stock, what do we pour, who works here?',
-  ...filterRoom,
+  start: bookStart,
+  type: (scene, state, text) => filterType(scene, { ...state, open: null }, text),
+  erase: (scene, state) => filterErase(scene, { ...state, open: null }),
+  back: (scene, state) => (state.open === null ? filterBack(scene, state) : stay({ ...state, open: null })),
   bindings,
   view,
 };

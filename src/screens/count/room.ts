@@ -1,7 +1,7 @@
 // The Count room: along the shelves, one or two keys a bottle. Blind: what the books expect is shown only beside a
 // reading that is in.
 
-import { missingText } from '../../domain/catalogue/display.ts';
+import { missingText, shownIn } from '../../domain/catalogue/display.ts';
 import { eyeError } from '../../domain/count/eye-error.ts';
 import { eyeSentence } from '../../domain/count/eye-words.ts';
 import type { Judged } from '../../domain/count/variance.ts';
@@ -9,7 +9,7 @@ import { type Books, type CountMark, personName, stockKey } from '../../domain/l
 import type { Event, EventOf } from '../../domain/ledger/event.ts';
 import { amountText, shortName } from '../format.ts';
 import { cut, fitText, type Line, line, piece, type Style } from '../parts/line.ts';
-import { listLines, mark } from '../parts/list.ts';
+import { listLines, longestOf, named } from '../parts/list.ts';
 import { type Room, refuse, type Scene, type Size, type Step, stay } from '../room.ts';
 import { barredText, countKeys, emptyText } from './keys.ts';
 import {
@@ -90,7 +90,7 @@ function view(scene: Scene, state: CountState, size: Size): Line[] {
   const cursor = cursorOf(books, state);
   const counted = rows.filter((row) => isCounted(books, row)).length;
   const row = rows[cursor];
-  const nameWidth = Math.min(34, Math.max(14, size.columns - (size.columns >= 100 ? 70 : 58)));
+  const nameWidth = nameWidthOf(books, rows, size.columns);
   const field = line(
     piece('▸ ', 'strong'),
     piece(state.text),
@@ -99,17 +99,17 @@ function view(scene: Scene, state: CountState, size: Size): Line[] {
     cut(row === undefined ? '' : hintOf(books, row, state), size.columns - 8 - state.text.length),
   );
   const head = line(cut(headText(books, state, counted, rows.length, row), size.columns));
-  const body = listLines(rows, cursor, size.rows - 2, (each, on) =>
+  const body = listLines(rows, cursor, size.rows - 3, (each, on) =>
     state.drill === null
       ? rowLine(books, each, on, nameWidth, size.columns)
-      : line(
-          piece(
-            `${mark(on)}  ${fitText(shortName(each.item), nameWidth)} ${each.place}`,
-            on ? 'chosen' : 'plain',
-          ),
-        ),
+      : [...named(on, `  ${shortName(each.item)}`, nameWidth + 4), piece(` ${each.place}`)],
   );
-  return [field, head, ...(rows.length === 0 ? [line(emptyText(state))] : body)];
+  return [
+    field,
+    head,
+    columnsLine(nameWidth, size.columns),
+    ...(rows.length === 0 ? [line(emptyText(state))] : body),
+  ];
 }
 
 function headText(
@@ -156,19 +156,58 @@ function howTo(row: CountRow, { drill }: CountState): string {
 
 /** In a narrow window an item that stands at several places says which this is. */
 function rowName(books: Books, { item, place }: CountRow, width: number): string {
-  return width < 100 && place !== item.place && books.items.has(item.id)
+  return width < WITH_PLACE && place !== item.place && books.items.has(item.id)
     ? `${shortName(item)}, ${place}`
     : shortName(item);
 }
 
+/** What can't matter is not red, however sure it is. */
+function styleOf({ house }: Books, { missing, verdict, improbable }: Judged, { item }: CountRow): Style {
+  if (improbable) return 'bad';
+  const worth =
+    item.costMinor === null ? house.moneyFloorMinor : Math.abs((missing / item.size) * item.costMinor);
+  if (verdict === 'within-count-error' || worth < house.moneyFloorMinor) return 'plain';
+  return verdict === 'real' ? 'bad' : 'warn';
+}
+
+const READING = 10;
+const EXPECTED = 10;
+const MISSING = 22;
+/** From this width on the place has a column of its own. */
+const WITH_PLACE = 100;
+
+/** The longest name, as far as the figures leave room for it. */
+function nameWidthOf(books: Books, rows: readonly CountRow[], columns: number): number {
+  const names = rows.map((row) => rowName(books, row, columns));
+  const beside =
+    4 + (columns >= WITH_PLACE ? 10 : 0) + 1 + READING + 1 + (columns < 76 ? 0 : EXPECTED + 2) + MISSING;
+  return Math.max(12, Math.min(longestOf(names), columns - beside));
+}
+
+function columnsLine(nameWidth: number, columns: number): Line {
+  const place = columns >= WITH_PLACE ? ` ${fitText('place', 9)}` : '';
+  const expected = columns < 76 ? '' : `${fitText('expected', EXPECTED, 'right')}  `;
+  return line(
+    piece(
+      fitText(
+        `    ${fitText('item', nameWidth)}${place} ${fitText('reading', READING)} ${expected}missing or extra`,
+        columns,
+      ),
+      'under',
+    ),
+  );
+}
+
 function rowLine(books: Books, row: CountRow, on: boolean, nameWidth: number, width: number): Line {
   const done = isCounted(books, row);
-  const left = `${mark(on)}${done ? '✓' : ' '} ${fitText(rowName(books, row, width), nameWidth)} ${width >= 100 ? `${fitText(row.place, 9)} ` : ''}${fitText(done ? (row.stock?.counted?.reading ?? '') : '', 10)}`;
-  if (!done) return line(piece(left, on ? 'chosen' : 'plain'));
+  const left = named(on, `${done ? '✓' : ' '} ${rowName(books, row, width)}`, nameWidth + 4);
+  const place = width >= WITH_PLACE ? ` ${fitText(row.place, 9)}` : '';
+  if (!done) return [...left, piece(place)];
   const judged = judgeRow(books, row);
   const result =
     judged === null ? { text: 'first count', style: 'plain' as Style } : resultOf(books, judged, row, width);
-  return line(piece(left, on ? 'chosen' : 'plain'), ' ', piece(result.text, result.style));
+  const reading = fitText(row.stock?.counted?.reading ?? '', READING);
+  return [...left, piece(`${place} ${reading} `), piece(result.text, result.style)];
 }
 
 function resultOf(
@@ -177,11 +216,13 @@ function resultOf(
   row: CountRow,
   width: number,
 ): { text: string; style: Style } {
-  const said = missingText(judged.missing, judged.uncertainty, row.item.unit, books.house);
-  const style: Style = judged.verdict === 'real' ? 'bad' : judged.verdict === 'likely' ? 'warn' : 'plain';
+  const said = missingText(judged.missing, judged.uncertainty, shownIn(row.item), books.house);
+  const style = styleOf(books, judged, row);
   const sign = judged.verdict === 'real' ? '‼ ' : judged.verdict === 'likely' ? '! ' : '';
-  const expected = width < 76 ? '' : `expected ${amountText(judged.expected, row.item.unit, books)} · `;
-  return { text: `${expected}${judged.missing === 0 ? 'even, ' : ''}${sign}${said}`, style };
+  const expected =
+    width < 76 ? '' : `${fitText(amountText(judged.expected, row.item, books), EXPECTED, 'right')}  `;
+  const looked = judged.improbable ? '‼ improbable, ' : sign;
+  return { text: `${expected}${judged.missing === 0 ? 'even, ' : ''}${looked}${said}`, style };
 }
 
 /** A walk begins at the first row that is not counted; one that is under way goes on where it was. */

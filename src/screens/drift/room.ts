@@ -1,20 +1,32 @@
 // The Drift room: what, and whose pours, move away from spec? Worst first; the marked row shows its chart, Enter its nights.
 
-import { missingText } from '../../domain/catalogue/display.ts';
+import { missingText, shownIn } from '../../domain/catalogue/display.ts';
 import { bareName } from '../../domain/catalogue/item.ts';
 import { chartRows } from '../../domain/drift/chart-text.ts';
 import type { DriftReport, ItemDrift, PersonDrift, SpecDrift } from '../../domain/drift/drift-report.ts';
-import { driftSentence, otherCauses, personSentence, specSentence } from '../../domain/drift/drift-words.ts';
+import {
+  chartUnit,
+  driftSentence,
+  otherCauses,
+  personSentence,
+  shareText,
+  specSentence,
+} from '../../domain/drift/drift-words.ts';
 import { type Books, personName } from '../../domain/ledger/books.ts';
 import { dateText } from '../../domain/value/clock-date.ts';
 import { foldText } from '../../domain/value/text.ts';
 import { type FilterState, fieldLine, filterErase, filterType, listKeys } from '../filter.ts';
 import { amountText } from '../format.ts';
 import { blank, fitText, type Line, line, piece, type Style, wrap } from '../parts/line.ts';
-import { listLines, mark } from '../parts/list.ts';
+import { listLines, longestOf, named } from '../parts/list.ts';
 import { type Binding, type Room, refuse, type Scene, type Size, stay } from '../room.ts';
 
-export type DriftState = FilterState & { readonly evidence: boolean };
+export type DriftState = FilterState & {
+  /** The list with what is said of the marked row; its chart; or the nights behind it. */
+  readonly shows: 'list' | 'chart' | 'nights';
+  /** How many nights are scrolled past. */
+  readonly back: number;
+};
 
 type Entry =
   | { readonly kind: 'item'; readonly name: string; readonly drift: ItemDrift }
@@ -53,22 +65,33 @@ function entriesOf(report: DriftReport | null, books: Books, query: string): Ent
 const entries = (scene: Scene, state: DriftState): Entry[] =>
   entriesOf(scene.drift, scene.books, state.query);
 
+const next = { list: 'chart', chart: 'nights', nights: 'list' } as const;
+const PAGE = 8;
+
 const bindings: readonly Binding<DriftState>[] = [
   {
     id: 'evidence',
     keys: ['enter'],
-    label: 'shows the nights behind the marked row, or its chart again',
-    short: 'evidence',
+    label: 'shows the chart of the marked row, then the nights behind it, then the list again',
+    short: 'chart, nights',
     run: (scene, state) =>
       entries(scene, state)[state.cursor] === undefined
         ? refuse(state, 'Nothing is marked. Erase a letter or two.')
-        : stay({ ...state, evidence: !state.evidence }),
+        : stay({ ...state, shows: next[state.shows], back: 0 }),
   },
-  ...listKeys<DriftState>((scene, state) => entries(scene, state).length, 16),
+  ...listKeys<DriftState>((scene, state) => entries(scene, state).length, 16).map((binding) => ({
+    ...binding,
+    run: (scene: Scene, state: DriftState) => {
+      const [key] = binding.keys;
+      if (state.shows === 'nights' && (key === 'pgup' || key === 'pgdn'))
+        return stay({ ...state, back: Math.max(0, state.back + (key === 'pgup' ? PAGE : -PAGE)) });
+      return stay({ ...binding.run(scene, state).state, back: 0 });
+    },
+  })),
 ];
 
 function view(scene: Scene, state: DriftState, size: Size): Line[] {
-  const { drift, books } = scene;
+  const { drift } = scene;
   const rows = entries(scene, state);
   const field = fieldLine(state.query, 'type to find an item or a person', size.columns);
   if (drift === null || drift.items.length === 0)
@@ -77,18 +100,25 @@ function view(scene: Scene, state: DriftState, size: Size): Line[] {
       line('Nothing was counted twice yet. Count at each closing, and this room tells drift from noise.'),
     ];
   if (rows.length === 0) return [field, line('Nothing is called that. Erase a letter or two.')];
-  const listRows = Math.max(3, Math.min(rows.length, Math.floor((size.rows - 3) / 3)));
-  const nameWidth = Math.min(32, size.columns - 40);
-  const list = listLines(rows, state.cursor, listRows, (entry, on) => entryLine(entry, on, nameWidth));
-  const below = detailLines(books, rows[state.cursor], state.evidence, {
-    columns: size.columns,
-    rows: size.rows - 3 - list.length,
-  });
+  const entry = rows[state.cursor];
+  if (state.shows !== 'list')
+    return [field, ...detailLines(scene, entry, state, { ...size, rows: size.rows - 1 })];
+  const listRows = Math.max(3, Math.min(rows.length, Math.floor((size.rows - 4) / 3)));
+  const nameWidth = Math.min(longestOf(rows.map(({ name }) => name)), size.columns - 46);
+  const list = listLines(rows, state.cursor, listRows, (one, on) => entryLine(one, on, nameWidth));
   const names = drift.items.filter(({ chart }) => chart.state === 'drifting').length;
+  const count = names === 0 ? 'nothing drifts' : `${names} of ${drift.items.length} items drift`;
   const head = line(
-    `${drift.shifts} shifts · ${names === 0 ? 'nothing drifts' : `${names} of ${drift.items.length} items drift`}`,
+    piece(
+      fitText(
+        `  ${fitText(`${drift.shifts} shifts, ${count}`, nameWidth)} ${fitText('missing of poured', 18, 'right')}`,
+        size.columns,
+      ),
+      'under',
+    ),
   );
-  return [field, head, ...list, blank, ...below];
+  const rest = { columns: size.columns, rows: size.rows - 3 - list.length };
+  return [field, head, ...list, blank, ...detailLines(scene, entry, state, rest)];
 }
 
 const states: Record<ItemDrift['chart']['state'], string> = {
@@ -107,23 +137,22 @@ const personStates: Record<PersonDrift['state'], string> = {
 };
 
 function entryLine(entry: Entry, on: boolean, nameWidth: number): Line {
-  const name = `${mark(on)}${fitText(entry.name, nameWidth)} `;
-  const said = (text: string, style: Style): Line =>
-    on ? line(piece(name + text, 'chosen')) : line(name, piece(text, style));
+  const name = named(on, entry.name, nameWidth + 2);
+  const said = (text: string, style: Style): Line => [...name, piece(' '), piece(text, style)];
   if (entry.kind === 'spec') return said('! its card is followed', 'warn');
   if (entry.kind === 'person') return said(`pours  ${personStates[entry.person.state]}`, 'plain');
-  const { percent, percentUncertainty, chart } = entry.drift;
-  const share =
-    percent === null || percentUncertainty === null
-      ? ''
-      : `${percent.toFixed(1)} % ±${percentUncertainty.toFixed(1)}`;
+  const { chart } = entry.drift;
   return said(
-    `${fitText(share, 16, 'right')}  ${states[chart.state]}`,
+    `${fitText(shareText(entry.drift), 18, 'right')}  ${states[chart.state]}`,
     chart.state === 'drifting' ? 'bad' : 'plain',
   );
 }
 
-function detailLines(books: Books, entry: Entry | undefined, evidence: boolean, size: Size): Line[] {
+/** Fewer rows than this hold no chart that could be read. */
+const LEAST_CHART = 9;
+
+function detailLines(scene: Scene, entry: Entry | undefined, state: DriftState, size: Size): Line[] {
+  const { books } = scene;
   const text = (content: string): Line[] => wrap(content, size.columns).map((row) => line(row));
   if (entry === undefined) return [];
   if (entry.kind === 'person')
@@ -134,14 +163,24 @@ function detailLines(books: Books, entry: Entry | undefined, evidence: boolean, 
   if (entry.kind === 'spec') return text(specSentence(entry.spec, books));
   const said = text(driftSentence(entry.drift, books));
   const cause = entry.drift.chart.state === 'drifting' ? text(otherCauses) : [];
-  const room = size.rows - said.length - cause.length - 1;
-  const body = evidence
-    ? nightLines(books, entry.drift, room)
-    : chartRows(entry.drift.stretches, entry.drift.chart, {
-        columns: Math.min(size.columns, 120),
-        rows: Math.min(21, Math.max(5, room - 2)),
-      }).map((row) => line(row));
-  return [...said, ...body, ...cause];
+  if (state.shows === 'nights')
+    return [line(piece(entry.name, 'strong')), ...nightLines(books, entry.drift, size.rows - 1, state.back)];
+  // The chart has the screen to itself when it was asked for; beside the list it stands where there is room.
+  const isAlone = state.shows === 'chart';
+  const above = isAlone && size.rows < 2 * LEAST_CHART ? [line(piece(entry.name, 'strong'))] : said;
+  const room = size.rows - above.length - (isAlone ? 0 : cause.length);
+  if (room < LEAST_CHART)
+    return [...said, ...cause, line('Enter shows the chart, again the nights.')].slice(0, size.rows);
+  const chart = chartRows(
+    {
+      stretches: entry.drift.stretches,
+      chart: entry.drift.chart,
+      unit: chartUnit(entry.drift.item, books.house),
+      isFine: scene.isFine,
+    },
+    { columns: Math.min(size.columns, 160), rows: Math.min(25, room) },
+  );
+  return [...above, ...chart.map((row) => line(row)), ...(isAlone ? [] : cause)];
 }
 
 /** The bottles they poured most, on nights mostly theirs and on the others: what the figure rests on. */
@@ -163,36 +202,45 @@ function personLines({ evidence }: PersonDrift): Line[] {
   ];
 }
 
-/** The last nights of one item: poured, missing with its ±, where the chart stands. */
-function nightLines(books: Books, { item, stretches, chart }: ItemDrift, rows: number): Line[] {
+/** The nights of one item: poured, missing with its ±, where the sum stands; the last ones, and PgUp goes back. */
+function nightLines(books: Books, { item, stretches, chart }: ItemDrift, rows: number, back: number): Line[] {
   const head = line(
     piece(
-      `  ${fitText('night', 12)} ${fitText('poured', 10, 'right')} ${fitText('missing or extra', 20, 'right')} ${fitText('sum', 6, 'right')} of ${chart.h}`,
+      `  ${fitText('night', 12)} ${fitText('poured', 11, 'right')} ${fitText('missing or extra', 22, 'right')} ${fitText('sum', 6, 'right')} of ${chart.h}`,
       'under',
     ),
   );
-  const shown = Math.max(1, rows - 1);
-  const nights = stretches.slice(-shown).map((stretch, index) => {
-    const at = Math.max(0, stretches.length - shown) + index;
-    const missing = missingText(stretch.missing, 2 * (chart.deviations[at] ?? 0), item.unit, books.house);
+  const room = Math.max(1, rows - 2);
+  const end = Math.max(Math.min(room, stretches.length), stretches.length - back);
+  const from = Math.max(0, end - room);
+  const nights = stretches.slice(from, end).map((stretch, index) => {
+    const at = from + index;
+    const u = 2 * (chart.deviations[at] ?? 0);
+    const missing = missingText(stretch.missing, u, shownIn(item), books.house);
     return line(
-      `  ${fitText(dateText(stretch.date), 12)} ${fitText(amountText(stretch.poured, item.unit, books), 10, 'right')} ${fitText(missing, 20, 'right')} ${(chart.cusum[at] ?? 0).toFixed(1).padStart(6)}${at === chart.onset ? ' ← began' : ''}`,
+      `  ${fitText(dateText(stretch.date), 12)} ${fitText(amountText(stretch.poured, item, books), 11, 'right')} ${fitText(missing, 22, 'right')} ${(chart.cusum[at] ?? 0).toFixed(1).padStart(6)}${at === chart.onset ? ' ← began' : ''}`,
     );
   });
-  return [head, ...nights];
+  const hidden = [
+    from > 0 ? `↑ ${from} more, PgUp` : '',
+    end < stretches.length ? `↓ ${stretches.length - end} more, PgDn` : '',
+  ].filter((text) => text !== '');
+  return [head, ...nights, ...(hidden.length === 0 ? [] : [line(`  ${hidden.join('   ')}`)])];
 }
+
+const driftStart: DriftState = { query: '', cursor: 0, shows: 'list', back: 0 };
 
 export const driftRoom: Room<DriftState> = {
   name: 'drift',
   title: 'Drift',
   answers: 'what, and whose pours, move away from spec?',
-  start: { query: '', cursor: 0, evidence: false },
+  start: driftStart,
   bindings,
   type: filterType,
   erase: filterErase,
   back: (_, state) =>
-    state.query === '' && !state.evidence ? null : stay({ ...state, query: '', cursor: 0, evidence: false }),
+    state.query === '' && state.shows === 'list' ? null : stay({ ...driftStart, cursor: state.cursor }),
   shows: [{ type: 'load-drift' }],
-  enter: (_, state) => stay({ ...state, cursor: 0 }),
+  enter: () => stay(driftStart),
   view,
 };

@@ -1,7 +1,6 @@
 // Things to read in front of a room that follow from the books and keep themselves up to date: what is out, a spec beside
 // its kin, what can be poured without an item.
 
-import { displayAmount } from '../../domain/catalogue/display.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { kinOf, nearestWithout } from '../../domain/drink/kin.ts';
 import { differenceText } from '../../domain/drink/kin-text.ts';
@@ -12,7 +11,7 @@ import { outList } from '../../domain/service/out-list.ts';
 import type { ItemId, SpecId } from '../../domain/value/ids.ts';
 import { memoBy } from '../../domain/value/memo.ts';
 import type { DialogOf } from '../dialog.ts';
-import { expectedNow, shortName } from '../format.ts';
+import { amountText, expectedNow, shortName } from '../format.ts';
 import { besides, blank, cut, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';
 
@@ -53,7 +52,7 @@ function outLines(books: Books, cursor: number, columns: number, rows: number): 
       Math.max(3, rows - 4 - specs.length),
       ({ item, left, isOut, isUnknown, specs: gone }, on) => {
         const state = isUnknown ? 'never counted' : isOut ? 'out' : 'too little';
-        const text = `${mark(on)}${fitText(shortName(item), nameWidth)} ${fitText(displayAmount(left, item.unit, books.house), 10, 'right')}  ${fitText(state, 14)} ${gone.length} spec${gone.length === 1 ? '' : 's'}`;
+        const text = `${mark(on)}${fitText(shortName(item), nameWidth)} ${fitText(amountText(left, item, books), 10, 'right')}  ${fitText(state, 14)} ${gone.length} spec${gone.length === 1 ? '' : 's'}`;
         return line(piece(cut(text, columns), on ? 'chosen' : 'plain'));
       },
     ),

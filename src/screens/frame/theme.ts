@@ -44,6 +44,13 @@ export function themeOf(env: Readonly<Record<string, string | undefined>>): Them
   return env.NO_COLOR !== undefined && env.NO_COLOR !== '' ? inBlackAndWhite : inColour;
 }
 
+/** A console without the signs of Unicode: by its name, or by a locale that is not UTF-8 (POSIX: LC_ALL before LC_CTYPE before LANG). */
+export function isPlainTerminal(env: Readonly<Record<string, string | undefined>>): boolean {
+  if (/^(linux|vt\d+|dumb)/.test(env.TERM ?? '')) return true;
+  const locale = [env.LC_ALL, env.LC_CTYPE, env.LANG].find((value) => value !== undefined && value !== '');
+  return locale !== undefined && !/utf-?8/i.test(locale);
+}
+
 export const paint = (content: Line, theme: Theme): string =>
   content
     .map(({ text, style }) => {

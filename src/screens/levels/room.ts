@@ -3,13 +3,13 @@
 import { type Books, stockKey } from '../../domain/ledger/books.ts';
 import { itemIndex } from '../../domain/search/house-search.ts';
 import { searchIndex } from '../../domain/search/search.ts';
-import { type Level, levelsOf } from '../../domain/service/levels.ts';
+import { type Level, LOW_DRINKS, levelsOf } from '../../domain/service/levels.ts';
 import { memoBy } from '../../domain/value/memo.ts';
 import { type FilterState, fieldLine, filterRoom, listKeys } from '../filter.ts';
 import { amountText, expectedNow, shortName } from '../format.ts';
 import { bar, containers } from '../parts/bar.ts';
 import { fitText, type Line, line, piece } from '../parts/line.ts';
-import { listLines, mark } from '../parts/list.ts';
+import { listLines, longestOf, named } from '../parts/list.ts';
 import { type Binding, type Room, refuse, type Scene, type Size } from '../room.ts';
 
 const allLevels = memoBy(
@@ -53,15 +53,20 @@ const bindings: readonly Binding<FilterState>[] = [
 function view(scene: Scene, state: FilterState, size: Size): Line[] {
   const rows = levelRows(scene.books, state.query);
   const wide = size.columns >= 100;
-  const nameWidth = Math.min(34, size.columns - 48);
+  const longest = longestOf(rows.map(({ item }) => shortName(item)));
+  const places = longestOf(['place', ...rows.map(({ place }) => place)]);
+  const rest = size.columns - BESIDE;
+  // Names come first and whole; the place only where there is room for it after them.
+  const placeWidth = rest - longest - 1 >= 5 ? Math.min(places, rest - longest - 1) : 0;
+  const nameWidth = Math.min(longest, rest - (placeWidth === 0 ? 0 : placeWidth + 1));
   const head = line(
     piece(
-      `  ${fitText('item', nameWidth)} ${fitText('place', 9)} ${fitText('expected', 11, 'right')} ${fitText('open', 6)} ${fitText('sealed', 7)} ${fitText('drinks', 7, 'right')}`,
+      `  ${fitText('item', nameWidth)}${placeWidth === 0 ? '' : ` ${fitText('place', placeWidth)}`} ${fitText('expected', EXPECTED, 'right')} ${fitText('open', 6)} ${fitText('sealed', 7)} ${fitText('drinks', 7, 'right')}`,
       'under',
     ),
   );
   const body = listLines(rows, state.cursor, size.rows - 2, (level, on) =>
-    levelLine(scene.books, level, on, nameWidth, wide),
+    levelLine(scene.books, level, on, { nameWidth, placeWidth, wide }),
   );
   return [
     fieldLine(state.query, 'type to find an item; Enter acts on the marked one', size.columns),
@@ -70,7 +75,13 @@ function view(scene: Scene, state: FilterState, size: Size): Line[] {
   ];
 }
 
-function levelLine(books: Books, level: Level, on: boolean, nameWidth: number, wide: boolean): Line {
+const EXPECTED = 11;
+/** What stands beside name and place: the mark, the amount, two pictures, the drinks and a word. */
+const BESIDE = 2 + 1 + EXPECTED + 1 + 6 + 1 + 7 + 1 + 7 + 4;
+
+type Columns = { readonly nameWidth: number; readonly placeWidth: number; readonly wide: boolean };
+
+function levelLine(books: Books, level: Level, on: boolean, { nameWidth, placeWidth, wide }: Columns): Line {
   const { item } = level;
   const total = expectedNow(books).get(item.id) ?? 0;
   const fractions = level.open.map((amount) => amount / item.size);
@@ -80,11 +91,15 @@ function levelLine(books: Books, level: Level, on: boolean, nameWidth: number, w
   const left = level.drinksHere;
   const state =
     level.expected < 0 ? 'below 0' : total <= 0 ? 'out' : left === null ? '' : String(Math.min(left, 9999));
-  const style = total <= 0 ? 'bad' : left !== null && left <= 4 ? 'warn' : 'plain';
-  const text = `${mark(on)}${fitText(shortName(item), nameWidth)} ${fitText(level.place, 9)} ${fitText(amountText(level.expected, item.unit, books), 11, 'right')} ${fitText(open, 6)} ${fitText(sealed, 7)} `;
-  return on
-    ? line(piece(text + fitText(state, 7, 'right'), 'chosen'))
-    : line(text, piece(fitText(state, 7, 'right'), style));
+  const style = total <= 0 ? 'bad' : left !== null && left <= LOW_DRINKS ? 'warn' : 'plain';
+  const place = placeWidth === 0 ? '' : ` ${fitText(level.place, placeWidth)}`;
+  const expected = fitText(amountText(level.expected, item, books), EXPECTED, 'right');
+  return [
+    ...named(on, shortName(item), nameWidth + 2),
+    piece(`${place} ${expected} ${fitText(open, 6)} ${fitText(sealed, 7)} `),
+    // What runs low is marked with a word beside its colour.
+    piece(`${fitText(state, 7, 'right')}${style === 'warn' ? ' low' : ''}`, style),
+  ];
 }
 
 /** A move adds a row: the mark stays on the item it stood on, so that the next Enter means the same. */

@@ -7,8 +7,8 @@ import { clockText, wallTime } from '../../domain/value/clock-date.ts';
 import { memoBy } from '../../domain/value/memo.ts';
 import { foldText } from '../../domain/value/text.ts';
 import { type FilterState, fieldLine, filterRoom, listKeys } from '../filter.ts';
-import { cut, fitText, type Line, line, piece } from '../parts/line.ts';
-import { listLines, mark } from '../parts/list.ts';
+import { cut, fitText, type Line, line, piece, widthOf } from '../parts/line.ts';
+import { listLines, longestOf, named } from '../parts/list.ts';
 import { type Binding, type Room, refuse, type Scene, type Size, stay } from '../room.ts';
 
 const logRows = memoBy(
@@ -40,8 +40,9 @@ const bindings: readonly Binding<FilterState>[] = [
 
 function view(scene: Scene, state: FilterState, size: Size): Line[] {
   const rows = logRows(scene, state.query);
+  const byWidth = Math.min(20, longestOf([...scene.books.people.values()].map(({ name }) => name)));
   const body = listLines(rows, state.cursor, size.rows - 1, (row, on) =>
-    rowLine(scene.books, row, on, size.columns),
+    rowLine(scene.books, row, on, { columns: size.columns, byWidth }),
   );
   const empty =
     scene.log.length === 0
@@ -53,12 +54,17 @@ function view(scene: Scene, state: FilterState, size: Size): Line[] {
   ];
 }
 
-function rowLine(books: Books, { event, takenBack }: LoggedEvent, on: boolean, width: number): Line {
+function rowLine(
+  books: Books,
+  { event, takenBack }: LoggedEvent,
+  on: boolean,
+  { columns: width, byWidth }: { readonly columns: number; readonly byWidth: number },
+): Line {
   const { zone } = books.house;
   const when = `${wallTime(event.at, zone).date.slice(5)} ${clockText(event.at, zone)}`;
   const by = personName(books, event.by) ?? '';
-  const text = `${mark(on)}${when}  ${fitText(by, 8)} ${cut(describeEvent(event, books), width - 24 - (takenBack ? 12 : 0))}`;
-  return line(piece(text, on ? 'chosen' : 'plain'), piece(takenBack ? '  taken back' : '', 'warn'));
+  const text = `${when}  ${fitText(by, byWidth)} ${cut(describeEvent(event, books), width - 17 - byWidth - (takenBack ? 12 : 0))}`;
+  return [...named(on, text, widthOf(text) + 2), piece(takenBack ? '  taken back' : '', 'warn')];
 }
 
 export const logRoom: Room<FilterState> = {

@@ -1,5 +1,5 @@
 // A list in a window: the chosen row always in sight, and what is hidden said in words.
-import { fitText, type Line, line, piece } from './line.ts';
+import { fitText, type Line, line, piece, widthOf } from './line.ts';
 
 export type Window = {
   readonly first: number;
@@ -42,6 +42,10 @@ export function listLines<T>(
     ...(window.below > 0 ? [line(piece(`  ↓ ${window.below} more`, 'soft'))] : []),
   ];
 }
+
+/** The width of the longest of some names. */
+export const longestOf = (names: readonly string[]): number =>
+  names.reduce((most, name) => Math.max(most, widthOf(name)), 0);
 
 /** The mark in front of a row: the choice is readable without colour. */
 /** A name at the head of a row: what is marked is inverse there, so that the columns beside it keep their own colours. */

@@ -10,6 +10,7 @@ import { saidInRooms } from '../../domain/value/problem.ts';
 import { expectedNow, moneyText } from '../format.ts';
 import { bar } from './bar.ts';
 import { blank, fitText, type Line, line, piece, type Style, wrap } from './line.ts';
+import { longestOf } from './list.ts';
 
 // A spec as a card: measures with what each leaves, method, glass, cautions.
 
@@ -30,27 +31,47 @@ export function specCard(books: Books, spec: Spec, count: number, width: number)
     ];
   return [
     head,
-    ...figures.value.lines.map((measured) => measureLine(books, measured, count, width)),
+    ...measureLines(books, figures.value.lines, count, width),
     blank,
     ...wordsOf(spec, figures.value, width),
   ];
 }
 
+const AMOUNT = 11;
+const LEFT = 5;
+const BAR = 5;
+
+const nameOf = (books: Books, measured: Measured): string => {
+  const { note } = measured.measure;
+  return `${bareName(measureName(measured, books))}${note === undefined ? '' : `, ${note}`}`;
+};
+
+/** Names come before pictures: where one would be cut, the levels make way. */
+function measureLines(books: Books, lines: readonly Measured[], count: number, width: number): Line[] {
+  const rest = Math.max(6, width - AMOUNT - 1 - LEFT - 1);
+  const hasBars = longestOf(lines.map((measured) => nameOf(books, measured))) + BAR + 1 <= rest;
+  const nameWidth = hasBars ? rest - BAR - 1 : rest;
+  return lines.map((measured) => measureLine(books, measured, count, { nameWidth, hasBars }));
+}
+
 /** "60 ml  London dry gin  ▇▇▇▁▁  9": amount, item, and what is left of it in drinks. */
-function measureLine(books: Books, measured: Measured, count: number, width: number): Line {
+function measureLine(
+  books: Books,
+  measured: Measured,
+  count: number,
+  { nameWidth, hasBars }: { readonly nameWidth: number; readonly hasBars: boolean },
+): Line {
   const { item, amount } = measured;
   const expected = expectedNow(books).get(item.id) ?? 0;
   const { tail, style } = leftOf(books, item, amount * count);
-  const note = measured.measure.note === undefined ? '' : `, ${measured.measure.note}`;
   const level =
     item.unit === 'ml'
-      ? bar((expected % item.size || (expected > 0 ? item.size : 0)) / item.size, 5)
-      : '     ';
-  const nameWidth = Math.max(6, width - 12 - 6 - 6);
+      ? bar((expected % item.size || (expected > 0 ? item.size : 0)) / item.size, BAR)
+      : ' '.repeat(BAR);
   return line(
-    piece(fitText(measureText(measured, books, books.house.units, count), 11), 'strong'),
-    ` ${fitText(`${bareName(measureName(measured, books))}${note}`, nameWidth)} ${level} `,
-    piece(fitText(tail, 5, 'right'), style),
+    piece(fitText(measureText(measured, books, books.house.units, count), AMOUNT), 'strong'),
+    ` ${fitText(nameOf(books, measured), nameWidth)} ${hasBars ? `${level} ` : ''}`,
+    piece(fitText(tail, LEFT, 'right'), style),
   );
 }
 

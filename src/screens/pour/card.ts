@@ -23,7 +23,7 @@ export function choiceCard(books: Books, choice: Choice, count: number, width: n
       piece(fitText(`${count > 1 ? `${count} × ` : ''}${choice.text} ${choice.item.name}`, width), 'strong'),
     ),
     blank,
-    line(`straight · leaves ${amountText(left, choice.item.unit, books)}`),
+    line(`straight · leaves ${amountText(left, choice.item, books)}`),
   ];
 }
 

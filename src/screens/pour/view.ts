@@ -6,10 +6,11 @@ import type { Choice } from '../../domain/drink/pour-choice.ts';
 import { filterDoubt, splitFilters } from '../../domain/drink/spec-filter.ts';
 import { type Books, isOpen, personName } from '../../domain/ledger/books.ts';
 import { clockText } from '../../domain/value/clock-date.ts';
+import { memoBy } from '../../domain/value/memo.ts';
 import { expectedNow } from '../format.ts';
 import { runningLow } from '../notice/running-low.ts';
-import { besides, blank, cut, fitText, type Line, line, lineWidth, piece } from '../parts/line.ts';
-import { listLines, mark } from '../parts/list.ts';
+import { besides, blank, cut, fitText, type Line, line, lineWidth, piece, widthOf } from '../parts/line.ts';
+import { listLines, longestOf, named } from '../parts/list.ts';
 import type { Scene, Size } from '../room.ts';
 import { buildList } from './build-list.ts';
 import { choiceCard, choiceName } from './card.ts';
@@ -36,7 +37,7 @@ const OWN_ROWS = 4;
 /** Where the list and the card stand, and how much room each has. */
 function layOut(books: Books, state: PourState, choices: readonly Choice[], size: Size) {
   const isWide = size.columns >= WIDE;
-  const listWidth = isWide ? Math.min(56, Math.floor(size.columns * 0.47)) : size.columns;
+  const listWidth = isWide ? Math.min(76, Math.floor(size.columns * 0.47)) : size.columns;
   const bodyRows = size.rows - OWN_ROWS;
   const width = isWide ? Math.min(WIDEST_CARD, size.columns - listWidth - 2) : size.columns;
   const card = cardLines(books, state, choices, width);
@@ -50,11 +51,12 @@ export function pourView(scene: Scene, own: PourState, size: Size): Line[] {
   const state = meantOf(own);
   const choices = currentChoices(books, state);
   const { isWide, listWidth, bodyRows, card, listRows, cardRows } = layOut(books, state, choices, size);
+  const columns = columnsOf(books, listWidth);
   const below = [lowLine(scene, size.columns), recentLine(books, size.columns)];
   const list =
     choices.length === 0
       ? [line('Nothing is called that. Erase a letter or two.')]
-      : listLines(choices, state.cursor, listRows, (choice, on) => choiceRow(books, choice, on, listWidth));
+      : listLines(choices, state.cursor, listRows, (choice, on) => choiceRow(books, choice, on, columns));
   const body = isWide
     ? besides(list, cutCard(card, cardRows, state.page), listWidth)
     : [...list, ...cutCard(card, cardRows, state.page)];
@@ -62,7 +64,8 @@ export function pourView(scene: Scene, own: PourState, size: Size): Line[] {
     ...body.slice(0, bodyRows),
     ...Array.from({ length: Math.max(0, bodyRows - body.length) }, () => blank),
   ];
-  return [queryLine(books, own, size.columns), blank, ...padded, ...below];
+  const heads = headLine(columns, isWide && card.length > 0 ? size.columns - listWidth - 2 : 0);
+  return [queryLine(books, own, size.columns), heads, ...padded, ...below];
 }
 
 /** The card of what is marked, or the build list of a round; nothing while nothing is typed or marked. */
@@ -143,32 +146,71 @@ function partText(part: Wanted): string {
 /** What only comes near is marked as that. */
 const nearMark = ({ isNear }: Choice): string => (isNear ? '≈ ' : '');
 
-function choiceRow(books: Books, choice: Choice, on: boolean, width: number): Line {
-  if (choice.kind === 'straight')
-    return line(
-      piece(
-        fitText(`${mark(on)}${nearMark(choice)}${choice.text} ${choice.item.name}`, width),
-        on ? 'chosen' : 'plain',
-      ),
-    );
-  const { spec } = choice;
-  const left = drinksLeft(spec, books, expectedNow(books)) ?? 0;
-  const nameWidth = Math.min(22, Math.max(16, width - 21));
-  const familyWidth = width >= 48 ? 9 : 0;
-  const keyWidth = Math.max(0, width - nameWidth - familyWidth - 2 - 5);
-  const text = `${mark(on)}${fitText(`${nearMark(choice)}${spec.name}`, nameWidth)}${familyWidth > 0 ? ` ${fitText(spec.family, familyWidth - 1)}` : ''}${keyWidth > 1 ? ` ${fitText(keyItems(books, spec), keyWidth - 1)}` : ''}`;
-  const tail = fitText(left === 0 ? 'out' : left > 999 ? '999' : String(left), 5, 'right');
-  return on
-    ? line(piece(fitText(text + tail, width), 'chosen'))
-    : line(fitText(text, width - 5), piece(tail, left === 0 ? 'bad' : left <= 3 ? 'warn' : 'plain'));
+/** Names first and whole, then what tells drinks apart, then the family; how many are left stands at the end. */
+type Columns = {
+  readonly width: number;
+  readonly name: number;
+  readonly family: number;
+  readonly key: number;
+};
+const LEFT = 5;
+
+const longestName = memoBy(
+  ({ specs }: Books) => [specs],
+  ({ specs }): number => longestOf([...specs.values()].map(({ name }) => name)),
+);
+
+function columnsOf(books: Books, width: number): Columns {
+  const rest = width - 2 - LEFT;
+  const name = Math.min(rest, Math.max(12, longestName(books)) + NEAR);
+  const family = rest - name >= 30 ? 10 : 0;
+  const key = Math.max(0, rest - name - family);
+  return { width, name, family, key: key < 8 ? 0 : key };
+}
+/** Room for the sign that a name only comes near. */
+const NEAR = 2;
+
+/** What the columns of the list are; the card's last one stands under the same word. */
+function headLine({ width, name, family, key }: Columns, cardWidth: number): Line {
+  const parts = [
+    `  ${fitText('drink', name)}`,
+    family === 0 ? '' : fitText(' kind', family),
+    key === 0 ? '' : fitText(' of', key),
+  ];
+  const head = fitText(parts.join(''), width - LEFT) + fitText('left', LEFT, 'right');
+  const card =
+    cardWidth === 0
+      ? []
+      : [piece('  '), piece(fitText('left', Math.min(WIDEST_CARD, cardWidth), 'right'), 'under')];
+  return [piece(head, 'under'), ...card];
 }
 
-/** The items that tell a drink, in short: the first other name of each. */
-const keyItems = (books: Books, spec: Spec): string =>
-  spec.measures
-    .slice(0, 4)
-    .map(({ item }) => books.items.get(item)?.also[0] ?? item)
-    .join(' ');
+function choiceRow(books: Books, choice: Choice, on: boolean, columns: Columns): Line {
+  if (choice.kind === 'straight')
+    return named(on, `${nearMark(choice)}${choice.text} ${choice.item.name}`, columns.width);
+  const { spec } = choice;
+  const left = drinksLeft(spec, books, expectedNow(books)) ?? 0;
+  const family = columns.family === 0 ? '' : ` ${fitText(spec.family, columns.family - 1)}`;
+  const key = columns.key === 0 ? '' : ` ${fitText(keyItems(books, spec, columns.key - 1), columns.key - 1)}`;
+  const tail = left === 0 ? 'out' : left > 999 ? '999' : String(left);
+  return [
+    ...named(on, `${nearMark(choice)}${spec.name}`, columns.name + 2),
+    piece(fitText(family + key, columns.width - columns.name - 2 - LEFT)),
+    piece(fitText(tail, LEFT, 'right'), left === 0 ? 'bad' : left <= 3 ? 'warn' : 'plain'),
+  ];
+}
+
+/** The items that tell a drink, in short: the first other name of each, as many as stand there whole. */
+function keyItems(books: Books, spec: Spec, width: number): string {
+  let text = '';
+  for (const { item } of spec.measures) {
+    const next = books.items.get(item)?.also[0] ?? item;
+    const more = text === '' ? next : `${text}, ${next}`;
+    if (widthOf(more) > width) break;
+    text = more;
+  }
+  return text;
+}
 
 function lowLine({ books, now, usual }: Scene, width: number): Line {
   const low = runningLow(books, now, usual);

@@ -7,6 +7,7 @@ import { type Stretch, telescope } from '../../../src/domain/drift/drift.ts';
 import { driftOf, type PersonDrift, type SpecDrift } from '../../../src/domain/drift/drift-report.ts';
 import type { Series } from '../../../src/domain/drift/fit/bottles.ts';
 import type { ShiftBooks } from '../../../src/domain/ledger/books.ts';
+import { addDays, dateText } from '../../../src/domain/value/clock-date.ts';
 import type { PersonId } from '../../../src/domain/value/ids.ts';
 import { widthOf } from '../../../src/screens/parts/line.ts';
 import { items } from '../../support/events.ts';
@@ -90,13 +91,25 @@ describe('one item', () => {
       fault: { kind: 'bottle', bottle: 0, share: 0.3, from: 15 },
     }).stretches;
     for (const columns of [40, 60, 80, 120]) {
-      const rows = chartRows(stretches as Stretch[], driftChart(stretches as Stretch[]), {
-        columns,
-        rows: 11,
-      });
-      for (const row of rows) expect(widthOf(row)).toBeLessThanOrEqual(columns);
-      expect(rows.join('')).toMatch(/●/);
-      expect(rows.at(-1)).toContain('↑ began');
+      for (const isFine of [false, true]) {
+        const dated = (stretches as Stretch[]).map((stretch, index) => ({
+          ...stretch,
+          date: addDays('2026-10-26', index),
+        }));
+        const wish = { stretches: dated, chart: driftChart(stretches as Stretch[]) };
+        const rows = chartRows({ ...wish, unit: { size: 1000, name: 'ml' }, isFine }, { columns, rows: 18 });
+        for (const row of rows) expect(widthOf(row)).toBeLessThanOrEqual(columns);
+        expect(rows.length).toBeLessThanOrEqual(18);
+        const text = rows.join('\n');
+        // Each sign of the plot is told in the legend, and stands in the plot.
+        for (const sign of isFine ? ['●', '│', '╌'] : ['*', '|', '~', '.'])
+          expect(text.split(sign).length).toBeGreaterThan(2);
+        expect(text.includes('●')).toBe(isFine);
+        expect(text).toContain('↑ began');
+        expect(text).toContain('missing in ml, extra below 0');
+        // The axis has the first night and the last.
+        for (const at of [0, -1]) expect(text).toContain(dateText(dated.at(at)?.date ?? '').slice(4));
+      }
     }
   });
 });
@@ -213,6 +226,6 @@ it("finds the demo's planted fault, and nothing else", async () => {
   await night.ok('report --html', `${night.folder}/r.html`);
   const { readFileSync } = await import('node:fs');
   const html = readFileSync(`${night.folder}/r.html`, 'utf8');
-  expect(html).toMatch(/1[0-3] % above what was logged/);
+  expect(html).toMatch(/1[0-3]\.\d % ±\d\.\d of what was poured/);
   expect(html).not.toMatch(/<script|https?:|\son\w+=/i);
 });

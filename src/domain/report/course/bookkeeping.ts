@@ -8,12 +8,14 @@ import { type BeverageCost, beverageCost, turnover } from '../../standard/cost.t
 import { type Thousandths, toUnits, type Unit } from '../../value/amount.ts';
 import type { ItemId } from '../../value/ids.ts';
 import { apportion, millisToMinor } from '../../value/money.ts';
-import type { Report } from '../report.ts';
+import type { Report, ReportItem } from '../report.ts';
+import { piecesOf } from '../rows.ts';
 
 export type StockValue = {
   readonly item: string;
   readonly name: string;
   readonly unit: Unit;
+  readonly pieces: ReportItem['pieces'];
   readonly amount: number;
   readonly latestMinor: number;
   readonly averageMinor: number;
@@ -145,6 +147,7 @@ function stockValues(end: Books): { stock: StockValue[]; latest: number; average
     item: item.id,
     name: item.name,
     unit: item.unit,
+    pieces: piecesOf(item),
     amount: toUnits(amount),
     latestMinor: latestParts[index] ?? 0,
     averageMinor: averageParts[index] ?? 0,
