@@ -88,9 +88,9 @@ export const sharedKeys: readonly SharedBinding[] = [
   {
     id: 'out',
     keys: ['ctrl-g'],
-    label: 'what is out (86), and which specs go with it',
+    label: 'what is out (86), and which specs go with it; says that something is out, or back',
     short: "what's out",
-    run: (state) => only({ ...state, dialog: { kind: 'look', at: { what: 'out' }, cursor: 0 } }),
+    run: (state) => only({ ...state, dialog: { kind: 'out', text: '', choice: 0 } }),
   },
   {
     id: 'next-room',

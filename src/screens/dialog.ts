@@ -38,6 +38,8 @@ type Dialogs = {
   readonly unsaved: { readonly cursor: number };
   /** Where everything the rooms hold is written when the books can't be. */
   readonly file: { readonly text: string };
+  /** What is out, and saying that something is, or is back. */
+  readonly out: { readonly text: string; readonly choice: number };
   /** Which night or stretch the Close room shows. */
   readonly nights: { readonly text: string; readonly choice: number };
   /** Something to read that follows from the books and keeps itself up to date. */
@@ -55,7 +57,6 @@ export type Asked =
   | { readonly what: 'match'; readonly drink: string };
 
 export type Looked =
-  | { readonly what: 'out' }
   | { readonly what: 'kin'; readonly spec: SpecId }
   | { readonly what: 'without'; readonly item: ItemId };
 

@@ -11,8 +11,8 @@ describe('what is out', () => {
     within(night, (at, store) => {
       at.press('ctrl-g');
       expect(at.screen()).toContain('Nothing is out');
-      at.press('enter', '40ml dry', 'enter', 'ctrl-g');
-      expect(at.screen()).toMatch(/› Dry gin +30 ml +out +2 specs/);
+      at.press('esc', '40ml dry', 'enter', 'ctrl-g');
+      expect(at.screen()).toMatch(/› Dry gin +30 ml +out +2/);
       expect(at.screen()).toContain('goes with it: Lantern Sour, Gin Straight');
       // A delivery that another window records changes the list that stands open.
       store.record((books) => ({

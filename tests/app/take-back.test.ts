@@ -17,6 +17,13 @@ async function evening(): Promise<Night> {
   night.later(10);
   return night;
 }
+const marked = async (): Promise<Night> => {
+  const night = await evening();
+  await night.ok('out mark lemon --why wilted');
+  night.later(1);
+  return night;
+};
+
 const opened = async (): Promise<Night> => {
   const night = await evening();
   await night.ok('open --by Ines');
@@ -85,6 +92,8 @@ const cases: Readonly<Record<Exclude<EventKind, 'event-taken-back' | 'shift-seal
   ],
   'till-name-matched': [opened, (night) => night.ok('match', 'RYE L', 'rye lamp')],
   'readings-compared': [opened, (night) => night.ok('drill dry-gin 0.6 812g --by Ines')],
+  'marked-out': [evening, (night) => night.ok('out mark lemon --why wilted')],
+  'marked-back': [marked, (night) => night.ok('out back lemon')],
   'mise-ticked': [evening, (night) => night.ok('ready tick shaker')],
   'mise-edited': [evening, (night) => night.ok('ready add towels')],
 };

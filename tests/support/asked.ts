@@ -80,7 +80,7 @@ export const words = (about: Extract<Dialog, { kind: 'words' }>['asked'], text =
   text,
   choice,
 });
-export const out: Dialog = { kind: 'look', at: { what: 'out' }, cursor: 0 };
+export const out: Dialog = { kind: 'out', text: '', choice: 0 };
 export const kin: Dialog = { kind: 'look', at: { what: 'kin', spec: specIdOf('quay') }, cursor: 0 };
 export const without: Dialog = { kind: 'look', at: { what: 'without', item: itemIdOf('gin') }, cursor: 0 };
 export const remark = { what: 'note', item: null } as const;

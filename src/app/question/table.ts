@@ -8,6 +8,7 @@ import { clock, longShift } from './clock.ts';
 import { file, unsaved } from './file.ts';
 import { help } from './help.ts';
 import { nights } from './nights.ts';
+import { out } from './out.ts';
 import type { Answer, Question } from './question.ts';
 import { look, many, note, sure } from './read.ts';
 import { seal } from './seal.ts';
@@ -30,6 +31,7 @@ const questions: { readonly [K in DialogKind]: Question<K> } = {
   clock,
   many,
   nights,
+  out,
   'long-shift': longShift,
 };
 

@@ -22,7 +22,7 @@ export function intendTick(
   if (known === undefined)
     return refuse(
       'unknown-line',
-      `Nothing on the list is called "${wish.line.slice(0, 60)}". Add it with ullage mise add, or see the list with ullage mise.`,
+      `Nothing on the list is called "${wish.line.slice(0, 60)}". Add it with ullage ready add, or see the list with ullage ready.`,
       65,
       `Nothing on the list is called "${wish.line.slice(0, 60)}". ^Y adds what is typed.`,
     );

@@ -4,17 +4,13 @@ import { containersIn, splitContainers } from '../catalogue/container-words.ts';
 import type { Item } from '../catalogue/item.ts';
 import { eyeError } from '../count/eye-error.ts';
 import { parseReading } from '../count/reading.ts';
-import { type Books, isOpen, placesOf, stockKey } from '../ledger/books.ts';
+import { type Books, placesOf, stockKey } from '../ledger/books.ts';
 import type { EventDraft, LossReason } from '../ledger/event.ts';
 import { numberDoubt, parseQuantity } from '../value/number.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
 import { multiplyRatio, ratio, ratioToNumber, roundRatio } from '../value/ratio.ts';
 import { clean } from '../value/text.ts';
-import { checkAmount, type Moment, moment } from './moment.ts';
-
-/** The shift an event of the stock is noted under: the open one, when the moment lies in it. */
-const shiftAt = (books: Books, at?: string) =>
-  isOpen(books.shift) && (at === undefined || at >= books.shift.openedAt) ? books.shift.id : null;
+import { checkAmount, type Moment, moment, shiftAt } from './moment.ts';
 
 export function intendLoss(
   books: Books,

@@ -186,6 +186,10 @@ export function moment(wish: Moment, shift: EventId | null, books: Books) {
   return { shift, by, ...(wish.at === undefined ? {} : { at: wish.at }) };
 }
 
+/** The shift an event of the stock is noted under: the open one, when the moment lies in it. */
+export const shiftAt = (books: Books, at?: string): EventId | null =>
+  isOpen(books.shift) && (at === undefined || at >= books.shift.openedAt) ? books.shift.id : null;
+
 /** A single event of more than a hundred containers, or 1,000 l, is a slip of the finger. */
 export function checkAmount(amount: number, item: Item): Result<null> {
   const most = Math.min(LARGEST_AMOUNT, item.size * 100);

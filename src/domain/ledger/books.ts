@@ -2,6 +2,7 @@
 
 import type { Catalogue, Person } from '../catalogue/catalogue.ts';
 import { houseOf } from '../catalogue/house.ts';
+import type { OutMark } from '../catalogue/out-mark.ts';
 import type { Thousandths } from '../value/amount.ts';
 import type { Drawer, EventId, ItemId, PersonId, Pourer, SpecId } from '../value/ids.ts';
 import type { EventKey, LossReason, PourPurpose, ReadingMethod, Round } from './event.ts';
@@ -243,6 +244,8 @@ export type Books = Catalogue & {
   readonly eyes: ReadonlyMap<Pourer, EyeRecord>;
   /** Lines of the mise en place by their folded text: as written when added by hand, null when left out. */
   readonly miseEdits: ReadonlyMap<string, string | null>;
+  /** What somebody said is out, by what it is; until the seal, or taken back by hand. */
+  readonly out: ReadonlyMap<string, OutMark>;
   /** Lines ticked since the last seal. */
   readonly miseTicks: ReadonlyMap<string, string>;
 };
@@ -271,6 +274,7 @@ export const emptyBooks: Books = {
   tillNames: new Map(),
   eyes: new Map(),
   miseEdits: new Map(),
+  out: new Map(),
   miseTicks: new Map(),
 };
 

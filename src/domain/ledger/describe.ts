@@ -1,6 +1,7 @@
 // What an event says to a person: one line, in the past.
 
 import { displayAmount, shownIn } from '../catalogue/display.ts';
+import type { OutThing } from '../catalogue/out-mark.ts';
 import { clockText, dateText, epochOf } from '../value/clock-date.ts';
 import type { ItemId, PersonId } from '../value/ids.ts';
 import { formatMoney } from '../value/money.ts';
@@ -76,6 +77,10 @@ function describeHouse(event: Event, books: Books): string {
       return `The till's "${event.drink}" is ${event.spec === null ? 'nothing we pour by a spec' : (books.specs.get(event.spec)?.name ?? event.spec)}`;
     case 'readings-compared':
       return `Compared ${itemName(books, event.item)}: ${amountText(books, event.item, event.eye)} by eye, ${amountText(books, event.item, event.weighed)} on the scale`;
+    case 'marked-out':
+      return `Out: ${outName(event, books)}, ${event.why}${event.until === null ? '' : `, until ${clockText(event.until, books.house.zone)}`}`;
+    case 'marked-back':
+      return `Back: ${outName(event, books)}`;
     case 'mise-ticked':
       return `${event.done ? 'Ready' : 'Not ready'}: ${event.line}`;
     case 'mise-edited':
@@ -83,6 +88,12 @@ function describeHouse(event: Event, books: Books): string {
     default:
       return 'Took back an event';
   }
+}
+
+/** What is out, by its name. */
+export function outName({ item, spec, word }: OutThing, books: Books): string {
+  if (item !== null) return itemName(books, item);
+  return spec === null ? (word ?? '') : (books.specs.get(spec)?.name ?? spec);
 }
 
 const purpose = (as: string): string => (as === 'sale' ? '' : `, ${as}`);

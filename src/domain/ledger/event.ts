@@ -147,6 +147,15 @@ export const eventSchema = z.discriminatedUnion('kind', [
   kind('till-name-matched', { drink: text(120), spec: z.nullable(specId) }),
   /** The same bottle read by eye and on the scale: what the reading error is learned from. */
   kind('readings-compared', { item: itemId, size: amount, eye: level, weighed: level }),
+  /** 86 by hand: an item, a card, or a word of glass, ice or garnish; until a moment, else until the seal. */
+  kind('marked-out', {
+    item: z.nullable(itemId),
+    spec: z.nullable(specId),
+    word: z.nullable(text(40)),
+    why: text(60),
+    until: z.nullable(instant),
+  }),
+  kind('marked-back', { item: z.nullable(itemId), spec: z.nullable(specId), word: z.nullable(text(40)) }),
   kind('mise-ticked', { line: text(80), done: z.boolean() }),
   /** A line of the mise en place added by hand (kept), or one from the specs left out (not kept). */
   kind('mise-edited', { line: text(80), kept: z.boolean() }),
@@ -245,6 +254,10 @@ export function namesOf(event: Event): {
   if (event.kind === 'note-written' || event.kind === 'report-corrected') {
     if (event.item !== null) names.items.push(event.item);
     if (event.shift !== null) names.shifts.push(event.shift);
+  }
+  if (event.kind === 'marked-out' || event.kind === 'marked-back') {
+    if (event.item !== null) names.items.push(event.item);
+    if (event.spec !== null) names.specs.push(event.spec);
   }
   if (event.kind === 'spec-written') names.items.push(...event.spec.measures.map(({ item }) => item));
   return names;

@@ -1,6 +1,7 @@
 // The fold: events in, books out. Pure; the only place that says what an event does.
 
 import { houseOf } from '../catalogue/house.ts';
+import { outKey } from '../catalogue/out-mark.ts';
 import { foldText } from '../value/text.ts';
 import type { Books } from './books.ts';
 import { isOpen } from './books.ts';
@@ -68,6 +69,7 @@ function applyEvent(folding: Folding, event: Event): void {
       folding.sealedUntil = event.at;
       forgetCosts(folding);
       if (folding.miseTicks.size > 0) folding.miseTicks = new Map();
+      if (folding.out.size > 0) folding.out = new Map();
       return;
     case 'handed-over':
       if (isOpen(folding.shift))
@@ -94,6 +96,17 @@ function applyEvent(folding: Folding, event: Event): void {
     case 'mise-ticked':
       tick(folding, event);
       return;
+    case 'marked-out': {
+      const { item, spec, word, why, until, by, at } = event;
+      folding.out = own(folding, folding.out).set(outKey(event), { item, spec, word, why, until, by, at });
+      return;
+    }
+    case 'marked-back': {
+      const out = own(folding, folding.out);
+      out.delete(outKey(event));
+      folding.out = out;
+      return;
+    }
     default:
       applyStock(folding, event);
   }

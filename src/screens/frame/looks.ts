@@ -1,5 +1,4 @@
-// Things to read in front of a room that follow from the books and keep themselves up to date: what is out, a spec beside
-// its kin, what can be poured without an item.
+// Things to read in front of a room that follow from the books and keep themselves up to date: a spec beside its kin, what can be poured without an item.
 
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { kinOf, nearestWithout } from '../../domain/drink/kin.ts';
@@ -7,11 +6,10 @@ import { differenceText } from '../../domain/drink/kin-text.ts';
 import { measureText } from '../../domain/drink/measure-text.ts';
 import { drinksLeft, type Measured, specLines } from '../../domain/drink/measures.ts';
 import { type Books, expectedByItem } from '../../domain/ledger/books.ts';
-import { outList } from '../../domain/service/out-list.ts';
 import type { ItemId, SpecId } from '../../domain/value/ids.ts';
 import { memoBy } from '../../domain/value/memo.ts';
 import type { DialogOf } from '../dialog.ts';
-import { amountText, expectedNow, shortName } from '../format.ts';
+import { expectedNow, shortName } from '../format.ts';
 import { besides, blank, cut, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';
 
@@ -22,43 +20,13 @@ type Look = DialogOf<'look'>;
 
 /** Rows the cursor can stand on. */
 export function lookRows(books: Books, { at }: Look): number {
-  if (at.what === 'out') return outList(books).length;
   return at.what === 'kin' ? kinRows(books, at.spec).length : withoutRows(books, at.item).length;
 }
 
 export function lookLines(books: Books, { at, cursor }: Look, columns: number, rows: number): Line[] {
-  if (at.what === 'out') return outLines(books, cursor, columns, rows);
   return at.what === 'kin'
     ? kinLines(books, at.spec, cursor, columns, rows)
     : withoutLines(books, at.item, cursor, columns, rows);
-}
-
-function outLines(books: Books, cursor: number, columns: number, rows: number): Line[] {
-  const list = outList(books);
-  if (list.length === 0)
-    return [line(piece('Nothing is out', 'strong')), blank, line('Every spec can be poured.')];
-  const nameWidth = Math.min(28, Math.max(14, columns - 44));
-  const told = list[Math.min(cursor, list.length - 1)];
-  const specs =
-    told === undefined
-      ? []
-      : wrap(`goes with it: ${told.specs.map(({ name }) => name).join(', ')}`, columns).slice(0, 5);
-  return [
-    line(piece(`Out, and too low for a drink: ${list.length}`, 'strong')),
-    blank,
-    ...listLines(
-      list,
-      cursor,
-      Math.max(3, rows - 4 - specs.length),
-      ({ item, left, isOut, isUnknown, specs: gone }, on) => {
-        const state = isUnknown ? 'never counted' : isOut ? 'out' : 'too little';
-        const text = `${mark(on)}${fitText(shortName(item), nameWidth)} ${fitText(amountText(left, item, books), 10, 'right')}  ${fitText(state, 14)} ${gone.length} spec${gone.length === 1 ? '' : 's'}`;
-        return line(piece(cut(text, columns), on ? 'chosen' : 'plain'));
-      },
-    ),
-    blank,
-    ...specs.map((text) => line(text)),
-  ];
 }
 
 type KinRow = { readonly spec: Spec; readonly says: string };

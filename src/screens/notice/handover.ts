@@ -1,6 +1,7 @@
 // What the next person is told at a handover: what is low, what stands open, what was poured so far.
 import { type Books, personName } from '../../domain/ledger/books.ts';
 import { levelsOf } from '../../domain/service/levels.ts';
+import { markedOut, outText } from '../../domain/service/out-by-hand.ts';
 import type { Usual } from '../../domain/service/usual.ts';
 import type { Dialog } from '../dialog.ts';
 import { amountText, shortName } from '../format.ts';
@@ -26,6 +27,10 @@ export function handoverNote(books: Books, now: string, usual: Usual | null): Di
   return {
     kind: 'note',
     title: `${who} is pouring now. So far ${drinks} drink${drinks === 1 ? '' : 's'} in this shift.`,
-    lines: [low === '' ? 'low   nothing' : `low   ${low}`, ...open],
+    lines: [
+      ...markedOut(books, now).map((mark) => `86    ${outText(mark, books)}`),
+      low === '' ? 'low   nothing' : `low   ${low}`,
+      ...open,
+    ],
   };
 }

@@ -5,11 +5,23 @@ import { drinksLeft } from '../../domain/drink/measures.ts';
 import type { Choice } from '../../domain/drink/pour-choice.ts';
 import { filterDoubt, splitFilters } from '../../domain/drink/spec-filter.ts';
 import { type Books, isOpen, personName } from '../../domain/ledger/books.ts';
+import { markedOut, outFor, outText } from '../../domain/service/out-by-hand.ts';
 import { clockText } from '../../domain/value/clock-date.ts';
 import { memoBy } from '../../domain/value/memo.ts';
 import { expectedNow } from '../format.ts';
 import { runningLow } from '../notice/running-low.ts';
-import { besides, blank, cut, fitText, type Line, line, lineWidth, piece, widthOf } from '../parts/line.ts';
+import {
+  besides,
+  blank,
+  cut,
+  fitText,
+  type Line,
+  line,
+  lineWidth,
+  piece,
+  widthOf,
+  wrap,
+} from '../parts/line.ts';
 import { listLines, longestOf, named } from '../parts/list.ts';
 import type { Scene, Size } from '../room.ts';
 import { buildList } from './build-list.ts';
@@ -23,10 +35,11 @@ const SHORT_LIST = 3;
 const WIDEST_CARD = 72;
 
 /** The last page a card in a window of that size has. */
-export function lastPage({ books, size }: Scene, own: PourState): number {
+export function lastPage(scene: Scene, own: PourState): number {
+  const { books, size } = scene;
   const state = meantOf(own);
   const choices = currentChoices(books, state);
-  const { card, cardRows } = layOut(books, state, choices, { ...size, rows: size.rows - FRAME_ROWS });
+  const { card, cardRows } = layOut(scene, state, choices, { ...size, rows: size.rows - FRAME_ROWS });
   return card.length <= cardRows ? 0 : Math.ceil((card.length - cardRows + 1) / Math.max(1, cardRows - 2));
 }
 /** Title, the line under it, footer and a message of one line. */
@@ -35,12 +48,12 @@ const FRAME_ROWS = 4;
 const OWN_ROWS = 4;
 
 /** Where the list and the card stand, and how much room each has. */
-function layOut(books: Books, state: PourState, choices: readonly Choice[], size: Size) {
+function layOut(scene: Scene, state: PourState, choices: readonly Choice[], size: Size) {
   const isWide = size.columns >= WIDE;
   const listWidth = isWide ? Math.min(76, Math.floor(size.columns * 0.47)) : size.columns;
   const bodyRows = size.rows - OWN_ROWS;
   const width = isWide ? Math.min(WIDEST_CARD, size.columns - listWidth - 2) : size.columns;
-  const card = cardLines(books, state, choices, width);
+  const card = cardLines(scene, state, choices, width);
   const listRows = isWide || card.length === 0 ? bodyRows : Math.min(SHORT_LIST, choices.length, bodyRows);
   return { isWide, listWidth, bodyRows, card, listRows, cardRows: isWide ? bodyRows : bodyRows - listRows };
 }
@@ -50,13 +63,13 @@ export function pourView(scene: Scene, own: PourState, size: Size): Line[] {
   // What was put aside just now is still what Enter means, so it is what is shown.
   const state = meantOf(own);
   const choices = currentChoices(books, state);
-  const { isWide, listWidth, bodyRows, card, listRows, cardRows } = layOut(books, state, choices, size);
+  const { isWide, listWidth, bodyRows, card, listRows, cardRows } = layOut(scene, state, choices, size);
   const columns = columnsOf(books, listWidth);
   const below = [lowLine(scene, size.columns), recentLine(books, size.columns)];
   const list =
     choices.length === 0
       ? [line('Nothing is called that. Erase a letter or two.')]
-      : listLines(choices, state.cursor, listRows, (choice, on) => choiceRow(books, choice, on, columns));
+      : listLines(choices, state.cursor, listRows, (choice, on) => choiceRow(scene, choice, on, columns));
   const body = isWide
     ? besides(list, cutCard(card, cardRows, state.page), listWidth)
     : [...list, ...cutCard(card, cardRows, state.page)];
@@ -69,13 +82,26 @@ export function pourView(scene: Scene, own: PourState, size: Size): Line[] {
 }
 
 /** The card of what is marked, or the build list of a round; nothing while nothing is typed or marked. */
-function cardLines(books: Books, state: PourState, choices: readonly Choice[], width: number): Line[] {
+function cardLines(scene: Scene, state: PourState, choices: readonly Choice[], width: number): Line[] {
+  const { books } = scene;
   const marked = choices[Math.max(0, state.cursor)];
   if (marked === undefined || (state.query.trim() === '' && state.cursor < 0)) return [];
   const round = roundOf(books, state);
-  return round.length > 1
-    ? buildList(books, round, width)
-    : choiceCard(books, marked, round[0]?.count ?? 1, width);
+  const [head, ...rest] =
+    round.length > 1
+      ? buildList(books, round, width)
+      : choiceCard(books, marked, round[0]?.count ?? 1, width);
+  return head === undefined ? [] : [head, ...outLines(scene, round, width), ...rest];
+}
+
+/** What somebody said is out and one of the drinks needs: under its name, before anything else. */
+function outLines({ books, now }: Scene, round: readonly Wanted[], width: number): Line[] {
+  const marks = round.flatMap(({ choice }) =>
+    choice?.kind === 'spec' ? outFor(choice.spec, books, now) : [],
+  );
+  return [...new Set(marks)]
+    .flatMap((mark) => wrap(`86: ${outText(mark, books)}`, width))
+    .map((text) => line(piece(text, 'bad')));
 }
 
 /** A card that does not fit loses words first; what it contains and its first caution stay in sight. The rest is a key away. */
@@ -185,11 +211,12 @@ function headLine({ width, name, family, key }: Columns, cardWidth: number): Lin
   return [piece(head, 'under'), ...card];
 }
 
-function choiceRow(books: Books, choice: Choice, on: boolean, columns: Columns): Line {
+function choiceRow({ books, now }: Scene, choice: Choice, on: boolean, columns: Columns): Line {
   if (choice.kind === 'straight')
     return named(on, `${nearMark(choice)}${choice.text} ${choice.item.name}`, columns.width);
   const { spec } = choice;
-  const left = drinksLeft(spec, books, expectedNow(books)) ?? 0;
+  const isOut = outFor(spec, books, now).length > 0;
+  const left = isOut ? 0 : (drinksLeft(spec, books, expectedNow(books)) ?? 0);
   const family = columns.family === 0 ? '' : ` ${fitText(spec.family, columns.family - 1)}`;
   const key = columns.key === 0 ? '' : ` ${fitText(keyItems(books, spec, columns.key - 1), columns.key - 1)}`;
   const tail = left === 0 ? 'out' : left > 999 ? '999' : String(left);
@@ -213,8 +240,14 @@ function keyItems(books: Books, spec: Spec, width: number): string {
 }
 
 function lowLine({ books, now, usual }: Scene, width: number): Line {
+  const out = markedOut(books, now).map((mark) => outText(mark, books));
+  const said = out.length === 0 ? '' : `86  ${out.join(' · ')}   `;
   const low = runningLow(books, now, usual);
-  return low === '' ? blank : line(piece('running low  ', 'warn'), cut(low, width - 13));
+  const room = width - widthOf(said);
+  return [
+    ...(said === '' ? [] : [piece(cut(said, width), 'bad')]),
+    ...(low === '' || room < 24 ? [] : line(piece('running low  ', 'warn'), cut(low, room - 13))),
+  ];
 }
 
 function recentLine(books: Books, width: number): Line {

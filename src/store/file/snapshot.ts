@@ -7,7 +7,7 @@ import type { EventKey } from '../../domain/ledger/event.ts';
 import type { ItemId } from '../../domain/value/ids.ts';
 
 /** Bump when the shape of the books changes: older checkpoints are then ignored and made anew. */
-const SHAPE = 10;
+const SHAPE = 11;
 
 /** What a checkpoint keeps: all but the catalogue, which is folded from its own few events. */
 type Kept = Pick<
@@ -22,6 +22,7 @@ type Kept = Pick<
   | 'byHour'
   | 'bought'
   | 'miseTicks'
+  | 'out'
   | 'lostMillis'
   | 'lostBetween'
 > & {
@@ -51,6 +52,7 @@ const keptSchema = z.object({
   byHour: map,
   bought: map,
   miseTicks: map,
+  out: map,
   lostMillis: z.number(),
   lostBetween: z.number(),
 });
@@ -66,7 +68,7 @@ const readMaps = (_: string, value: unknown): unknown =>
 
 /** What the fold knows of the books, as one text. */
 export function snapshotOf(books: Books): string {
-  const { stock, habit, shift, between, sealedUntil, tallies, byHour, bought, miseTicks } = books;
+  const { stock, habit, shift, between, sealedUntil, tallies, byHour, bought, miseTicks, out } = books;
   const { lastOfNight, lostMillis, lostBetween } = books;
   const costs = new Map([...books.items.values()].map((item) => [item.id, item.costMinor]));
   const kept: Kept = {
@@ -81,6 +83,7 @@ export function snapshotOf(books: Books): string {
     byHour,
     bought,
     miseTicks,
+    out,
     lostMillis,
     lostBetween,
   };

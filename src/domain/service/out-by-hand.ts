@@ -1,0 +1,47 @@
+// What somebody said is out, whatever the books hold: wilted mint, no ice. It stands until its moment, the seal, or until it is back.
+
+import type { OutMark } from '../catalogue/out-mark.ts';
+import type { Spec } from '../catalogue/spec.ts';
+import { specLines } from '../drink/measures.ts';
+import type { Books } from '../ledger/books.ts';
+import { outName } from '../ledger/describe.ts';
+import { clockText } from '../value/clock-date.ts';
+import { foldText } from '../value/text.ts';
+
+/** What is out by hand now, the newest first. */
+export const markedOut = ({ out }: Books, now: string): OutMark[] =>
+  [...out.values()].filter(({ until }) => until === null || until > now).reverse();
+
+/** What stands in the way of a card, the newest first. */
+export function outFor(spec: Spec, books: Books, now: string): OutMark[] {
+  if (books.out.size === 0) return [];
+  return markedOut(books, now).filter((mark) => stops(mark, spec, books));
+}
+
+function stops(mark: OutMark, spec: Spec, books: Books): boolean {
+  if (mark.spec !== null) return mark.spec === spec.id;
+  if (mark.item !== null) {
+    const lines = specLines(spec, books);
+    return lines.ok && lines.value.some(({ item }) => item.id === mark.item);
+  }
+  return servedWith(spec).some((words) => ` ${words} `.includes(` ${foldText(mark.word ?? '')} `));
+}
+
+/** Glass, ice and garnish of a card as words; whoever takes any ice takes "ice". */
+const servedWith = ({ glass, ice, garnish }: Spec): string[] => [
+  foldText(glass),
+  ice === '' || ice === 'none' ? '' : `ice ${foldText(ice)}`,
+  foldText(garnish),
+];
+
+/** Every word a card is served with: what else can be out. */
+export const servedWords = ({ specs }: Books): string[] => {
+  const words = [...specs.values()].flatMap((spec) => servedWith(spec).flatMap((text) => text.split(' ')));
+  return [...new Set(words)].filter((word) => word.length > 2 && word !== 'none').sort();
+};
+
+/** "mint, wilted, until 23:00". */
+export function outText(mark: OutMark, books: Books): string {
+  const until = mark.until === null ? '' : `, until ${clockText(mark.until, books.house.zone)}`;
+  return `${outName(mark, books)}, ${mark.why}${until}`;
+}
