@@ -30,6 +30,8 @@ export type House = {
   readonly densityHalfWidth: number;
   /** Missing stock worth less than this is not put forward, however small its ±; the verdict stays as it is. */
   readonly moneyFloorMinor: number;
+  /** What share of the price of a straight measure its cost is, %, where the measure has no price of its own (0: no price); and to what prices are raised. */
+  readonly straight: { readonly percent: number; readonly stepMinor: number };
   readonly allergens: 'us' | 'eu';
   readonly servings: 'none' | 'uk25' | 'uk35';
   /** Millilitres of an egg's white and of its yolk. */
@@ -158,6 +160,18 @@ export const settings: readonly Setting[] = [
     says: 'missing worth less than this, in minor units, is not put forward',
     ...decimalUpTo(100000),
   },
+  {
+    key: 'straight-pour-cost',
+    initial: '0',
+    says: 'pour cost of straight measures without a price of their own, %; 0 gives them none',
+    ...decimalUpTo(100),
+  },
+  {
+    key: 'price-step',
+    initial: '10',
+    says: 'to what such prices are raised, minor units',
+    ...decimalUpTo(10000, 1),
+  },
   { key: 'allergens', initial: 'eu', says: 'which list of allergens', ...oneOf('us', 'eu') },
   {
     key: 'servings',
@@ -226,6 +240,7 @@ export function houseOf(set: ReadonlyMap<string, string>): House {
     scaleLinearityGrams: number('scale-linearity'),
     densityHalfWidth: number('density-half-width'),
     moneyFloorMinor: number('money-floor'),
+    straight: { percent: number('straight-pour-cost'), stepMinor: number('price-step') },
     allergens: text('allergens') as House['allergens'],
     servings: text('servings') as House['servings'],
     eggs: { white: number('egg-white'), yolk: number('egg-yolk') },

@@ -36,6 +36,14 @@ export const itemSchema = z.strictObject({
       .array(z.strictObject({ amount: count, unit: z.enum(['ml', 'each']), of: text(30) }))
       .check(z.maxLength(20)),
   ),
+  /** What a straight measure of it is sold for. */
+  prices: z.optional(
+    z
+      .array(
+        z.strictObject({ amount: count, priceMinor: z.int().check(z.minimum(0), z.maximum(LARGEST_MONEY)) }),
+      )
+      .check(z.maxLength(10)),
+  ),
   caution: z.string().check(z.maxLength(200)),
 });
 

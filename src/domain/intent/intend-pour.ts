@@ -2,6 +2,7 @@
 
 import type { Item } from '../catalogue/item.ts';
 import type { Spec } from '../catalogue/spec.ts';
+import { straightPrice } from '../catalogue/straight.ts';
 import { applyChanges } from '../drink/changes.ts';
 import { linesOf, type Measured } from '../drink/measures.ts';
 import type { Books } from '../ledger/books.ts';
@@ -69,7 +70,14 @@ export function intendStraight(
   if (!amount.ok) return amount;
   const draws = [drawOf(books, wish.item, wish.amount * wish.count, wish.at)];
   return done([
-    { kind: 'measure-poured', ...moment(wish, shift.value.id, books), count: wish.count, as: wish.as, draws },
+    {
+      kind: 'measure-poured',
+      ...moment(wish, shift.value.id, books),
+      count: wish.count,
+      as: wish.as,
+      priceMinor: straightPrice(wish.item, wish.amount, books.house),
+      draws,
+    },
   ]);
 }
 

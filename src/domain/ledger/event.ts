@@ -86,6 +86,8 @@ export const eventSchema = z.discriminatedUnion('kind', [
     round: z.optional(round),
   }),
   kind('measure-poured', {
+    /** Of one measure; left out by older books, which knew none. */
+    priceMinor: z.optional(z.nullable(minor)),
     count: z.int().check(z.minimum(1), z.maximum(1000)),
     as: pourPurpose,
     draws: z.array(drawSchema).check(z.minLength(1), z.maxLength(1)),

@@ -41,8 +41,7 @@ export type Poured = EventOf<'drink-poured'> | EventOf<'measure-poured'>;
 
 const costOfPour = (event: Poured): number =>
   event.draws.reduce((sum, draw) => sum + (draw.costMillis ?? 0), 0);
-const soldBy = (event: Poured): number =>
-  event.kind === 'drink-poured' && event.as === 'sale' ? (event.priceMinor ?? 0) * event.count : 0;
+const soldBy = (event: Poured): number => (event.as === 'sale' ? (event.priceMinor ?? 0) * event.count : 0);
 
 /** A tally with one more pour in it. */
 export function addToTally(tally: Tally, event: Poured): Tally {

@@ -4,6 +4,7 @@ import type { Item } from '../catalogue/item.ts';
 import { judge } from '../count/variance.ts';
 import type { Books, Period, ShiftBooks, Stock } from '../ledger/books.ts';
 import { personName } from '../ledger/books.ts';
+import { toUnits } from '../value/amount.ts';
 import { manyLooks } from './looks.ts';
 import type { Report, ReportItem } from './report.ts';
 import {
@@ -36,6 +37,11 @@ export function closingReport(books: Books): Report | null {
     },
     drinks: reportDrinks(books, shift.drinks),
     straight: shift.straight.count,
+    straightSoldMinor: shift.straight.soldMinor,
+    straights: [...shift.drawnBy].flatMap(([item, by]) => {
+      const amount = by.get('') ?? 0;
+      return amount === 0 ? [] : [{ item, amount: toUnits(amount) }];
+    }),
     purposes: purposeRows([...shift.drinks.values(), shift.straight]),
     hours: hourRows(shift.byHour, books.house),
     items,

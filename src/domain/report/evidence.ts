@@ -38,7 +38,7 @@ export function withEvidence(
   names: Books,
   own: ReadonlySet<string>,
 ): Report {
-  const till = sales.length === 0 ? null : tillRows(sales, report.drinks, names);
+  const till = sales.length === 0 ? null : tillRows(sales, report, names);
   const amounts = till === null ? null : unloggedAmounts(till, books, names);
   const corrections = remarks.filter((one) => one.kind === 'report-corrected');
   const notes = remarks.filter((one) => one.kind === 'note-written' && own.has(one.shift ?? ''));

@@ -55,6 +55,8 @@ export function periodReport({ before, end, first, shifts }: Span): Report | nul
     },
     drinks: reportDrinks(end, drinks),
     straight: (tallies.get('') ?? noTally).count,
+    straightSoldMinor: (tallies.get('') ?? noTally).soldMinor,
+    straights: null,
     purposes: purposeRows([...tallies.values()]),
     hours: hourRows(subtractAmounts(end.byHour, start.byHour), end.house),
     items,

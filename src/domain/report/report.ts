@@ -77,7 +77,9 @@ export type TillRow = {
   readonly drink: string;
   readonly spec: SpecId | null;
   /** `unknown`: a name nobody has matched yet; `not-ours`: matched to nothing we pour by a spec. */
-  readonly match: 'spec' | 'unknown' | 'not-ours';
+  readonly match: 'spec' | 'straight' | 'unknown' | 'not-ours';
+  /** For a straight measure: of what, and how much one is, in its unit. */
+  readonly measure: { readonly item: ItemId; readonly amount: number } | null;
   readonly sold: number;
   /** Poured as sales; null where there is no spec. */
   readonly logged: number | null;
@@ -149,8 +151,10 @@ export type Report = {
     readonly shifts?: number;
   };
   readonly drinks: readonly ReportDrink[];
-  /** Straight measures, which have no price of their own. */
+  /** Straight measures, what they were sold for, and how much of each item they took: null over a stretch of nights. */
   readonly straight: number;
+  readonly straightSoldMinor: number;
+  readonly straights: readonly { readonly item: ItemId; readonly amount: number }[] | null;
   readonly purposes: readonly PurposeRow[];
   /** Drinks by the hour on the house's wall, in the order of the night. */
   readonly hours: readonly { readonly hour: string; readonly count: number }[];

@@ -1,15 +1,17 @@
 // The till beside the tally: what was sold by name, what was logged, and what the difference explains of missing stock.
 // Names match by a spec's name or other name, or by the house's own table; nothing is guessed.
 
+import { type Item, itemNames } from '../catalogue/item.ts';
 import { type Spec, specNames } from '../catalogue/spec.ts';
+import { amountOf, splitQuantity } from '../catalogue/units.ts';
 import { specLines } from '../drink/measures.ts';
 import type { Books } from '../ledger/books.ts';
 import type { Sale } from '../ledger/event.ts';
 import { type Thousandths, toUnits } from '../value/amount.ts';
-import type { SpecId } from '../value/ids.ts';
+import type { ItemId, SpecId } from '../value/ids.ts';
 import { memoBy } from '../value/memo.ts';
 import { foldText } from '../value/text.ts';
-import type { ReportDrink, TillRow } from './report.ts';
+import type { Report, TillRow } from './report.ts';
 
 export const namesOf = memoBy(
   ({ specs }: Books) => [specs],
@@ -27,14 +29,41 @@ export function meaningOf(drink: string, books: Books): SpecId | null | undefine
   return books.tillNames.has(name) ? books.tillNames.get(name) : namesOf(books).get(name);
 }
 
+/** A name of the till that is a measure of an item: "25 ml vodka", "vodka 25ml". Null for any other. */
+export function straightOf(name: string, books: Books): { item: Item; amount: Thousandths } | null {
+  const turned = name.replace(/^(.*\S)\s+([\d.,/]+\s*[a-z]+)$/i, '$2 $1');
+  for (const text of [name, turned]) {
+    const split = /^[\d¼½¾]/.test(text.trim()) ? splitQuantity(text, books.house) : null;
+    const read = split === null ? null : amountOf(split.quantity, split.unit, books.house);
+    const item = split === null ? undefined : itemNamed(split.rest, books);
+    if (read !== null && item !== undefined && read.unit === item.unit) return { item, amount: read.amount };
+  }
+  return null;
+}
+
+const itemNamed = (name: string, { items }: Books): Item | undefined => {
+  const wanted = foldText(name);
+  return [...items.values()].find((item) => itemNames(item).some((one) => foldText(one) === wanted));
+};
+
 /** Every spec that was sold or logged as a sale, and every name that no spec answers to; largest difference first. */
-export function tillRows(sales: readonly Sale[], drinks: readonly ReportDrink[], books: Books): TillRow[] {
+export function tillRows(
+  sales: readonly Sale[],
+  { drinks, straights }: Pick<Report, 'drinks' | 'straights'>,
+  books: Books,
+): TillRow[] {
   const bySpec = new Map<SpecId, number>();
   const others = new Map<string, { drink: string; match: 'unknown' | 'not-ours'; sold: number }>();
+  const measures = new Map<ItemId, SoldMeasure>();
   for (const { drink, count } of sales) {
     const spec = meaningOf(drink, books);
     if (spec !== undefined && spec !== null) {
       bySpec.set(spec, (bySpec.get(spec) ?? 0) + count);
+      continue;
+    }
+    const measure = spec === null ? null : straightOf(drink, books);
+    if (measure !== null) {
+      addMeasure(measures, measure, count);
       continue;
     }
     const known = others.get(foldText(drink)) ?? {
@@ -49,12 +78,46 @@ export function tillRows(sales: readonly Sale[], drinks: readonly ReportDrink[],
   const rows = [...bySpec].map(([spec, sold]): TillRow => {
     const logged = drinks.find((drink) => drink.spec === spec)?.as.sale ?? 0;
     const drink = books.specs.get(spec)?.name ?? spec;
-    return { drink, spec, match: 'spec', sold, logged, difference: sold - logged };
+    return { drink, spec, match: 'spec', measure: null, sold, logged, difference: sold - logged };
   });
   const unmatched = [...others.values()].map(
-    (one): TillRow => ({ ...one, spec: null, logged: null, difference: null }),
+    (one): TillRow => ({ ...one, spec: null, measure: null, logged: null, difference: null }),
   );
-  return [...unmatched, ...rows].sort(byRank);
+  const straight = [...measures.values()].map((one) => straightRow(one, straights));
+  return [...unmatched, ...rows, ...straight].sort(byRank);
+}
+
+/** What the till sold of an item straight: the measure that is named, the smallest of several, and how many of it that is. */
+type SoldMeasure = { readonly item: Item; readonly amount: Thousandths; readonly total: Thousandths };
+
+function addMeasure(
+  measures: Map<ItemId, SoldMeasure>,
+  { item, amount }: { item: Item; amount: Thousandths },
+  count: number,
+): void {
+  const before = measures.get(item.id);
+  measures.set(item.id, {
+    item,
+    amount: Math.min(amount, before?.amount ?? amount),
+    total: (before?.total ?? 0) + amount * count,
+  });
+}
+
+const tenth = (value: number): number => Math.round(value * 10) / 10;
+
+function straightRow({ item, amount, total }: SoldMeasure, straights: Report['straights']): TillRow {
+  const sold = tenth(total / amount);
+  const poured = straights?.find((one) => one.item === item.id)?.amount ?? 0;
+  const logged = straights === null ? null : tenth((poured * 1000) / amount);
+  return {
+    drink: `${toUnits(amount)} ${item.unit} ${item.name}`,
+    spec: null,
+    match: 'straight',
+    measure: { item: item.id, amount: toUnits(amount) },
+    sold,
+    logged,
+    difference: logged === null ? null : tenth(sold - logged),
+  };
 }
 
 /** Names to match first, then the largest differences, then what agrees, then what is not ours. */
@@ -77,7 +140,12 @@ export function unloggedAmounts(
   names: Books,
 ): Map<string, Thousandths> {
   const amounts = new Map<string, Thousandths>();
-  for (const { spec, difference } of rows) {
+  for (const { spec, difference, measure } of rows) {
+    if (measure !== null && difference !== null)
+      amounts.set(
+        measure.item,
+        (amounts.get(measure.item) ?? 0) + Math.round(difference * measure.amount * 1000),
+      );
     // By the card of that night; a drink that was written only later by the card of now.
     const card: Spec | undefined =
       spec === null ? undefined : (books.specs.get(spec) ?? names.specs.get(spec));

@@ -14,7 +14,7 @@ import { firstUnsafe, foldText, harmless } from '../../domain/value/text.ts';
 import { type CsvRow, readCsv, writeCsv } from './csv.ts';
 
 export const itemColumns =
-  'id,name,also,kind,size,tare_g,abv,sugar_g_per_l,cost,case,place,shelf,par,count,allergens,caution,density_kg_m3,acid_g_per_l,yields'.split(
+  'id,name,also,kind,size,tare_g,abv,sugar_g_per_l,cost,case,place,shelf,par,count,allergens,caution,density_kg_m3,acid_g_per_l,yields,prices'.split(
     ',',
   );
 const required = ['id', 'name', 'kind', 'size'];
@@ -77,7 +77,10 @@ function itemOfRow(row: CsvRow, books: Books): Item {
 }
 
 /** What most items do not have: a measured density, acid, what one piece yields. */
-function extras(row: CsvRow, books: Books): Pick<Item, 'densityKgPerM3' | 'acidGramsPerLitre' | 'yields'> {
+function extras(
+  row: CsvRow,
+  books: Books,
+): Pick<Item, 'densityKgPerM3' | 'acidGramsPerLitre' | 'yields' | 'prices'> {
   const density = optional(row.cells.get('density_kg_m3') ?? '', 'density_kg_m3', 2000);
   const acid = optional(row.cells.get('acid_g_per_l') ?? '', 'acid_g_per_l', 200);
   const yields = (row.cells.get('yields') ?? '')
@@ -85,12 +88,36 @@ function extras(row: CsvRow, books: Books): Pick<Item, 'densityKgPerM3' | 'acidG
     .map((part) => part.trim())
     .filter((part) => part !== '')
     .map((part) => yieldOf(part, books));
+  const prices = (row.cells.get('prices') ?? '')
+    .split(/[;|]/)
+    .map((part) => part.trim())
+    .filter((part) => part !== '')
+    .map((part) => priceOf(part, books));
   return {
     ...(density === null ? {} : { densityKgPerM3: density }),
     ...(acid === null ? {} : { acidGramsPerLitre: acid }),
     ...(yields.length === 0 ? {} : { yields }),
+    ...(prices.length === 0 ? {} : { prices }),
   };
 }
+
+/** "25 ml 4.50": what a straight measure is sold for. */
+function priceOf(text: string, books: Books): NonNullable<Item['prices']>[number] {
+  const split = splitQuantity(text, books.house);
+  const amount = split === null ? null : amountOf(split.quantity, split.unit, books.house);
+  const priceMinor = split === null ? null : parseMoney(split.rest, books.house.currency);
+  if (amount !== null && priceMinor !== null) return { amount: amount.amount, priceMinor };
+  throw new BadCell(
+    numberDoubt(text) ??
+      `prices "${text.slice(0, 40)}" is not a measure and its price in ${books.house.currency}. Write it as 25 ml 4.50; 50 ml 8.00.`,
+  );
+}
+
+const priceText = (
+  { amount, priceMinor }: NonNullable<Item['prices']>[number],
+  unit: string,
+  currency: string,
+) => `${exactText(amount)} ${unit === 'each' ? 'each' : unit} ${formatMoney(priceMinor, currency)}`;
 
 /** "30 ml juice" or "8 wedge": what one piece gives. */
 function yieldOf(text: string, books: Books): NonNullable<Item['yields']>[number] {
@@ -233,13 +260,14 @@ export function writeItems(books: Books): string {
       number(item.densityKgPerM3 ?? null),
       number(item.acidGramsPerLitre ?? null),
       (item.yields ?? []).map(yieldText).join('|'),
+      (item.prices ?? []).map((price) => priceText(price, item.unit, books.house.currency)).join('; '),
     ]);
   return writeCsv(itemColumns, rows);
 }
 
 export const starterItems = `${itemColumns.join(',')}
-dry-gin,Dry gin,gin,spirit,700 ml,480,40,,18.00,6,bar,1,2,tenths,,,,,
-lemon-juice,Lemon juice,lemon,juice,500 ml,,,,4.00,,fridge,1,2,ml,,,,60,
-simple-syrup,Simple syrup,syrup,syrup,500 ml,,,615,1.50,,fridge,2,1,ml,,,,,
-egg-white,Egg white,,egg,1 each,,,,0.30,30,fridge,3,24,pieces,eggs,,,,
+dry-gin,Dry gin,gin,spirit,700 ml,480,40,,18.00,6,bar,1,2,tenths,,,,,,25 ml 4.50; 50 ml 8.00
+lemon-juice,Lemon juice,lemon,juice,500 ml,,,,4.00,,fridge,1,2,ml,,,,60,,
+simple-syrup,Simple syrup,syrup,syrup,500 ml,,,615,1.50,,fridge,2,1,ml,,,,,,
+egg-white,Egg white,,egg,1 each,,,,0.30,30,fridge,3,24,pieces,eggs,,,,,
 `;

@@ -235,7 +235,12 @@ function drinksTable(report: Report): string {
 function tillTable({ till }: Report): string {
   if (till === null) return '';
   const text = (value: number | null): Cell => plain(value === null ? '' : String(value));
-  const said = { spec: '', unknown: 'no spec matched yet', 'not-ours': 'nothing we pour by a spec' };
+  const said = {
+    spec: '',
+    straight: 'straight',
+    unknown: 'no spec matched yet',
+    'not-ours': 'nothing we pour by a spec',
+  };
   const rows = till.map((row) => ({
     cells: [plain(row.drink), text(row.sold), text(row.logged), text(row.difference), word(said[row.match])],
   }));

@@ -149,7 +149,7 @@ function drinksText(report: Report): string {
   const straight =
     report.straight === 0
       ? ''
-      : ` And ${report.straight} straight measure${report.straight === 1 ? '' : 's'}, without a price.`;
+      : ` And ${report.straight} straight measure${report.straight === 1 ? '' : 's'}, ${report.straightSoldMinor === 0 ? 'without a price' : `sold for ${formatMoney(report.straightSoldMinor, report.house.currency)} ${report.house.currency}`}.`;
   if (count === 0) return `No drinks were poured.${straight}`;
   const top = report.drinks.slice(0, 8).map((drink) => `${drink.count} ${drink.name}`);
   const more = report.drinks.length > 8 ? `, and ${report.drinks.length - 8} more specs` : '';

@@ -34,7 +34,8 @@ const act: CloseBinding = {
           state,
           "No lines of the till are in. The till's file is taken in from the command line.",
         );
-      if (row.match === 'spec') return refuse(state, `${row.drink} is one of our specs: nothing to match.`);
+      if (row.match === 'spec' || row.match === 'straight')
+        return refuse(state, `${row.drink} is known: nothing to match.`);
       return {
         state,
         dialog: { kind: 'words', asked: { what: 'match', drink: row.drink }, text: '', choice: 0 },

@@ -2,6 +2,7 @@
 // what they contain and what to say, once, with whose it is.
 
 import type { Spec } from '../../domain/catalogue/spec.ts';
+import { straightPrice } from '../../domain/catalogue/straight.ts';
 import { applyChanges } from '../../domain/drink/changes.ts';
 import { type DrinkFigures, drinkFigures } from '../../domain/drink/drink.ts';
 import { measureName, measureText, sumKey, sumText, type Times } from '../../domain/drink/measure-text.ts';
@@ -46,7 +47,7 @@ function touchesOf(books: Books, made: readonly Made[]): Touch[] {
 export function buildList(books: Books, round: readonly Wanted[], width: number): Line[] {
   const made = madeOf(books, round);
   const drinks = round.reduce((sum, { count }) => sum + count, 0);
-  const price = roundPrice(books, made, round);
+  const price = roundPrice(books, round);
   return [
     line(piece(fitText(`one round, ${drinks} drinks`, width - price.length - 1), 'strong'), ` ${price}`),
     ...touchesOf(books, made).flatMap((touch) => touchLines(books, touch, width)),
@@ -58,11 +59,19 @@ export function buildList(books: Books, round: readonly Wanted[], width: number)
 }
 
 /** What the guest pays in all; what has no price is said. */
-function roundPrice(books: Books, made: readonly Made[], round: readonly Wanted[]): string {
-  const priced = made.filter(({ spec }) => spec.priceMinor !== null);
-  const sum = priced.reduce((all, { spec, count }) => all + (spec.priceMinor ?? 0) * count, 0);
-  const without = round.length - priced.length;
+function roundPrice(books: Books, round: readonly Wanted[]): string {
+  const prices = round.map(({ count, choice }): number | null => {
+    if (choice === null) return null;
+    const each =
+      choice.kind === 'spec'
+        ? choice.spec.priceMinor
+        : straightPrice(choice.item, choice.amount, books.house);
+    return each === null ? null : each * count;
+  });
+  const priced = prices.filter((price) => price !== null);
   if (priced.length === 0) return '';
+  const without = round.length - priced.length;
+  const sum = priced.reduce((all, price) => all + price, 0);
   return `${moneyText(sum, books)}${without === 0 ? '' : `, ${without} without a price`}`;
 }
 

@@ -1,10 +1,11 @@
 // The card of the marked drink: measures with what each leaves, method, glass, cautions.
 
+import { straightPrice } from '../../domain/catalogue/straight.ts';
 import { applyChanges } from '../../domain/drink/changes.ts';
 import type { Choice } from '../../domain/drink/pour-choice.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { saidInRooms } from '../../domain/value/problem.ts';
-import { amountText, expectedNow, shortName } from '../format.ts';
+import { amountText, expectedNow, moneyText, shortName } from '../format.ts';
 import { blank, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
 import { specCard } from '../parts/spec-card.ts';
 
@@ -17,10 +18,19 @@ export function choiceCard(books: Books, choice: Choice, count: number, width: n
       .flatMap((problem) => wrap(saidInRooms(problem), width))
       .map((text) => line(piece(text, 'warn')));
   }
+  const each = straightPrice(choice.item, choice.amount, books.house);
+  const price = each === null ? '' : moneyText(each * count, books);
   const left = (expectedNow(books).get(choice.item.id) ?? 0) - choice.amount * count;
   return [
     line(
-      piece(fitText(`${count > 1 ? `${count} × ` : ''}${choice.text} ${choice.item.name}`, width), 'strong'),
+      piece(
+        fitText(
+          `${count > 1 ? `${count} × ` : ''}${choice.text} ${choice.item.name}`,
+          width - price.length - 1,
+        ),
+        'strong',
+      ),
+      ` ${price}`,
     ),
     blank,
     line(`straight · leaves ${amountText(left, choice.item, books)}`),

@@ -48,10 +48,12 @@ it('tells a name nobody matched from one that is nothing of ours', () => {
   expect(meaningOf('COVER CHARGE', bar(matched('Cover charge', null)))).toBeNull();
 });
 
+const tally = (drinks: readonly ReportDrink[]) => ({ drinks, straights: [] });
+
 it('sets sold against logged, the largest difference first', () => {
   const rows = tillRows(
     sold(['Mole End', 3], ['mole', 2], ['tin roof', 4]),
-    [logged('mole-end', 4, 9), logged('tin-roof', 7)],
+    tally([logged('mole-end', 4, 9), logged('tin-roof', 7)]),
     bar(),
   );
   // 5 of 4: comps are no sales. 4 of 7.
@@ -64,7 +66,7 @@ it('sets sold against logged, the largest difference first', () => {
 });
 
 it('lists what was logged and never sold, and what was sold and never logged', () => {
-  const rows = tillRows(sold(['mole', 2]), [logged('tin-roof', 1), logged('broken', 0, 3)], bar());
+  const rows = tillRows(sold(['mole', 2]), tally([logged('tin-roof', 1), logged('broken', 0, 3)]), bar());
   expect(rows.map(({ spec, difference }) => [spec, difference])).toEqual([
     ['mole-end', 2],
     ['tin-roof', -1],
@@ -74,7 +76,7 @@ it('lists what was logged and never sold, and what was sold and never logged', (
 it('puts names to be matched first and what is not ours last, lines of one name together', () => {
   const rows = tillRows(
     sold(['Cover', 9], ['Cloak room', 1], ['mole', 1], ['CLOAK ROOM', 2]),
-    [],
+    tally([]),
     bar(matched('cover', null)),
   );
   expect(rows.map(({ drink, match, sold: many, logged: tapped }) => [drink, match, many, tapped])).toEqual([
@@ -88,7 +90,7 @@ it('works out what unlogged drinks would have taken', () => {
   const books = bar(matched('cover', null));
   const rows = tillRows(
     sold(['mole', 5], ['cover', 3]),
-    [logged('mole-end', 2), logged('tin-roof', 1)],
+    tally([logged('mole-end', 2), logged('tin-roof', 1)]),
     books,
   );
   const amounts = unloggedAmounts(rows, books, books);
@@ -98,15 +100,15 @@ it('works out what unlogged drinks would have taken', () => {
 });
 
 it('cancels a drink that was tapped under a wrong name where the two share an item', () => {
-  const rows = tillRows(sold(['mole', 1]), [logged('tin-roof', 1)], bar());
+  const rows = tillRows(sold(['mole', 1]), tally([logged('tin-roof', 1)]), bar());
   expect(unloggedAmounts(rows, bar(), bar()).get('plum')).toBe(0);
 });
 
 it('has no amounts for a card it cannot read', () => {
-  const rows = tillRows(sold(['broken', 4]), [], bar());
+  const rows = tillRows(sold(['broken', 4]), tally([]), bar());
   expect([rows[0]?.difference, unloggedAmounts(rows, bar(), bar()).size]).toEqual([4, 0]);
 });
 
 it('is empty without lines and drinks', () => {
-  expect(tillRows([], [], bar())).toEqual([]);
+  expect(tillRows([], tally([]), bar())).toEqual([]);
 });
