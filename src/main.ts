@@ -5,7 +5,7 @@ import type { Outcome } from './commands/line/command.ts';
 import { splitCommand } from './commands/line/parse.ts';
 import { runCommand } from './commands/run.ts';
 import { HUNG_UP, isTerminalGone, reportCrash } from './shell/crash.ts';
-import { DEMO_STATION, makeDemo } from './shell/demo.ts';
+import { beginNight, DEMO_STATION, makeDemo } from './shell/demo.ts';
 import { dataFolder } from './shell/paths.ts';
 import { VERSION } from './shell/version.ts';
 import { makeWorld } from './shell/world.ts';
@@ -61,6 +61,7 @@ async function runDemo(argv: readonly string[]): Promise<number> {
         demo.folder,
       );
     }
+    if (bare) await beginNight(demo.folder, process.env);
     return await finish(await runCommand(argv, world), demo.folder, DEMO_STATION);
   } finally {
     demo.remove();

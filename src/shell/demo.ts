@@ -4,6 +4,10 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { runCommand } from '../commands/run.ts';
+import { intendPour } from '../domain/intent/intend-pour.ts';
+import { intendOpenShift } from '../domain/intent/intend-shift.ts';
+import { instantOf } from '../domain/value/clock-date.ts';
+import { done } from '../domain/value/problem.ts';
 import { tidyLeft } from '../store/file/open/birth.ts';
 import { BOOKS_FILE } from '../store/file/open/names.ts';
 import { makeWorld } from './world.ts';
@@ -26,6 +30,44 @@ export async function makeDemo(env: NodeJS.ProcessEnv): Promise<{ folder: string
   if (existsSync(built)) copyFileSync(built, join(folder, BOOKS_FILE));
   else await importDemo(folder, env);
   return { folder, remove: () => rmSync(folder, { recursive: true, force: true }) };
+}
+
+const HOUR = 3_600_000;
+/** For how long the demo's night has been going on when its rooms open. */
+const BEGUN = 2.5 * HOUR;
+
+/**
+ * Puts the demo's books into the middle of a night, so that the first Enter pours: a shift that opened a while ago, with the last
+ * pours of the night before. Nothing where the clock stands before the demo's nights.
+ */
+export async function beginNight(folder: string, env: NodeJS.ProcessEnv): Promise<void> {
+  const world = makeWorld(folder, env, '', DEMO_STATION);
+  const opened = await world.openStore();
+  if (!opened.ok) return;
+  const store = opened.value;
+  try {
+    const { sealedUntil, shift, people } = store.books();
+    const at = (share: number): string => instantOf(world.now() - BEGUN * (1 - share));
+    const [first] = people.keys();
+    if (sealedUntil === null || sealedUntil >= at(0) || shift === null || first === undefined) return;
+    const pours = shift.recent;
+    const begun = store.record(
+      (books) => intendOpenShift(books, { by: first, now: at(0), at: at(0) }),
+      at(0),
+    );
+    if (!begun.ok) return;
+    pours.forEach(({ spec: id, count, as, by }, index) => {
+      const when = at((index + 1) / (pours.length + 1));
+      store.record((books) => {
+        const spec = id === null ? undefined : books.specs.get(id);
+        return spec === undefined
+          ? done([])
+          : intendPour(books, { spec, count, as, by, changes: [], at: when });
+      }, when);
+    });
+  } finally {
+    store.close();
+  }
 }
 
 /** Imports the demo's files into an empty folder. */

@@ -324,3 +324,17 @@ describe('amounts in what things come in', () => {
     expect((await night.run('lose', '999999999999 bottles dry gin', '--why', 'spill')).exit).toBe(65);
   });
 });
+
+describe('one weight', () => {
+  it('has one answer: what a count of the item has, calc weigh says of the item', async () => {
+    const night = await furnished();
+    await night.ok('count dry-gin 812g');
+    const counted = night.books().stock.values().next().value?.amount ?? 0;
+    const said = await night.json<{ volumeMl: number }>('calc weigh', 'dry gin', '--gross', '812');
+    expect(said.volumeMl).toBe(counted / 1000);
+    // By strength alone it says what it goes by, and where the item's own answer is.
+    expect(await night.ok('calc weigh --abv 40 --gross 812 --tare 480')).toMatch(
+      /40 % and 0 g sugar per litre; a count goes by the item's own card: calc weigh ITEM/,
+    );
+  });
+});

@@ -35,8 +35,24 @@ describe('lines of the till', () => {
     await night.ok('count dry-gin 2.5');
     const report = await night.json<Report>('close');
     expect(report.till).toEqual([
-      { drink: 'Lantern Sour', spec: 'lantern-sour', match: 'spec', sold: 5, logged: 2, difference: 3, measure: null },
-      { drink: 'Rye Lamp', spec: 'rye-lamp', match: 'spec', sold: 0, logged: 1, difference: -1, measure: null },
+      {
+        drink: 'Lantern Sour',
+        spec: 'lantern-sour',
+        match: 'spec',
+        sold: 5,
+        logged: 2,
+        difference: 3,
+        measure: null,
+      },
+      {
+        drink: 'Rye Lamp',
+        spec: 'rye-lamp',
+        match: 'spec',
+        sold: 0,
+        logged: 1,
+        difference: -1,
+        measure: null,
+      },
     ]);
     const gin = report.items.find(({ item }) => item === 'dry-gin');
     // Three sours of 60 ml were sold and not tapped.
@@ -83,9 +99,33 @@ describe('lines of the till', () => {
     await night.ok('match', 'Lant Sr', 'lantern sour');
     await night.ok('match', 'tap water', '--none');
     expect(await night.json<TillRow[]>('till')).toEqual([
-      { drink: 'Lantern Sour', spec: 'lantern-sour', match: 'spec', sold: 3, logged: 2, difference: 1, measure: null },
-      { drink: 'Rye Lamp', spec: 'rye-lamp', match: 'spec', sold: 0, logged: 1, difference: -1, measure: null },
-      { drink: 'Tap Water', spec: null, match: 'not-ours', sold: 4, logged: null, difference: null, measure: null },
+      {
+        drink: 'Lantern Sour',
+        spec: 'lantern-sour',
+        match: 'spec',
+        sold: 3,
+        logged: 2,
+        difference: 1,
+        measure: null,
+      },
+      {
+        drink: 'Rye Lamp',
+        spec: 'rye-lamp',
+        match: 'spec',
+        sold: 0,
+        logged: 1,
+        difference: -1,
+        measure: null,
+      },
+      {
+        drink: 'Tap Water',
+        spec: null,
+        match: 'not-ours',
+        sold: 4,
+        logged: null,
+        difference: null,
+        measure: null,
+      },
     ]);
     night.later(5);
     const next = await night.run('import', till(night, ['2026-11-20 17:59,LANT SR,5,,']));
@@ -103,7 +143,12 @@ describe('lines of the till', () => {
     night.later(60);
     await night.ok('import', till(night, ['2026-11-20 19:50,Lantern Sour,2,,']));
     const sour = (report: Report) => report.till?.find(({ spec }) => spec === 'lantern-sour');
-    expect(sour(await night.json<Report>('report'))).toMatchObject({ sold: 2, logged: 2, difference: 0, measure: null });
+    expect(sour(await night.json<Report>('report'))).toMatchObject({
+      sold: 2,
+      logged: 2,
+      difference: 0,
+      measure: null,
+    });
     night.later(24 * 60);
     await night.ok('open');
     expect((await night.json<Report>('report')).till).toBeNull();

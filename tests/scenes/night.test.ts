@@ -199,9 +199,11 @@ describe('colour', () => {
 });
 
 describe('the demo', () => {
-  it('opens the rooms on a terminal', async () => {
+  it('opens the rooms in the middle of a night: the first Enter pours', async () => {
     const at = startProgram(['demo'], { env: { XDG_CONFIG_HOME: tempFolder() } });
-    await at.sees('Oddtide');
+    await at.sees('Ines pouring');
+    at.type('2 neg\r');
+    await at.sees('Poured 2 Negroni');
     at.type(`${keys.ctrl('c')}${keys.ctrl('c')}`);
     expect(await at.exit).toMatchObject({ exitCode: 0 });
   });

@@ -2,8 +2,10 @@
 
 import { newHouse } from '../../domain/catalogue/house.ts';
 import { splitQuantity, unitName, unitScale } from '../../domain/catalogue/units.ts';
+import { parseReading } from '../../domain/count/reading.ts';
 import { dilutionRange, dilutionRatio } from '../../domain/drink/dilution.ts';
-import { densityWithSugar } from '../../domain/standard/density.ts';
+import { findItem } from '../../domain/search/find.ts';
+import { containerDensity, densityWithSugar } from '../../domain/standard/density.ts';
 import { discardDateOfMixture, HOLDING_DAYS } from '../../domain/standard/food-dates.ts';
 import { brixByVolume, brixByWeight, gramsPerLitre } from '../../domain/standard/sugar.ts';
 import { isDate } from '../../domain/value/clock-date.ts';
@@ -20,6 +22,7 @@ import {
   say,
   sayJson,
   usageProblem,
+  withStore,
 } from '../line/command.ts';
 
 export const calc: Command = {
@@ -27,6 +30,7 @@ export const calc: Command = {
   usage: [
     'calc volume AMOUNT --in UNIT',
     'calc weigh --abv A [--sugar G_PER_L | --brix B | --syrup S:W] [--temp C] --gross G --tare G',
+    'calc weigh ITEM --gross G',
     'calc density --abv A [--sugar G_PER_L | --brix B | --syrup S:W] [--temp C]',
     'calc dilution --method shake|stir --abv A [--volume ML]',
     'calc discard --since DATE… [--use-by DATE]',
@@ -48,10 +52,10 @@ export const calc: Command = {
     { name: 'method', takes: 'METHOD', says: 'shake or stir' },
     { name: 'volume', takes: 'ML', says: 'volume before dilution, ml; default 100' },
   ],
-  run: (context) => {
+  run: (context): Outcome | Promise<Outcome> => {
     const [what, ...rest] = context.words;
     if (what === 'volume') return volume(context, rest.join(' '));
-    if (what === 'weigh') return weigh(context);
+    if (what === 'weigh') return rest.length === 0 ? weigh(context) : weighItem(context, rest.join(' '));
     if (what === 'density') return density(context);
     if (what === 'dilution') return dilution(context);
     if (what === 'discard') return discard(context);
@@ -193,9 +197,39 @@ function weigh(context: Context): Outcome {
     context,
     done({
       json,
-      text: `${ml.toFixed(1)} ml at 20 °C, ±${(2 * u).toFixed(1)} (k=2), at ${at20.value.toFixed(2)} kg/m³`,
+      text: `${ml.toFixed(1)} ml at 20 °C, ±${(2 * u).toFixed(1)} (k=2), at ${at20.value.toFixed(2)} kg/m³ (${flagOf(context, 'abv') ?? ''} % and ${Number(sugar.value.toFixed(1))} g sugar per litre; a count goes by the item's own card: calc weigh ITEM)`,
     }),
   );
+}
+
+/** The weight of an item's own container, as a count of it would have it: one answer for one weight. */
+function weighItem(context: Context, name: string): Promise<Outcome> {
+  return withStore(context, (store) => {
+    const { house, ...books } = store.books();
+    const item = findItem({ house, ...books }, name);
+    if (!item.ok) return refused(item.problems);
+    const gross = number(context, 'gross', 0, 100_000);
+    if (!gross.ok) return refused(gross.problems);
+    const reading = parseReading(`${gross.value}g`, item.value, house);
+    if (!reading.ok) return refused(reading.problems);
+    const { amount, deviation, densityDeviation, assumed } = reading.value;
+    const u = (2 * Math.hypot(deviation, densityDeviation)) / 1000;
+    const { density } = containerDensity(item.value, house);
+    const json = {
+      item: item.value.id,
+      volumeMl: amount / 1000,
+      uncertaintyMl: Number(u.toPrecision(3)),
+      densityKgPerM3: tidy(density),
+    };
+    const as = assumed === null ? 'by its own card' : `as ${assumed}, assumed: its card does not say`;
+    return answer(
+      context,
+      done({
+        json,
+        text: `${(amount / 1000).toFixed(1)} ml at 20 °C, ±${u.toFixed(1)} (k=2), at ${density.toFixed(2)} kg/m³, ${as}`,
+      }),
+    );
+  });
 }
 
 /** A mixture names every part by its own --since; the earliest date counts. */

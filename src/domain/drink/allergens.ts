@@ -159,3 +159,11 @@ export const mayHoldAny = (lines: readonly Measured[], asked: readonly string[])
 /** Items whose line says nothing of allergens: of these a filter can know nothing. */
 export const silentItems = ({ items }: Catalogue): Item[] =>
   [...items.values()].filter(({ allergens }) => allergens.length === 0);
+
+/** What items may hold by their name or by a word nobody knows, beyond what they say, in the words of the house's list. */
+export function mayContain(items: readonly Item[], catalogue: Catalogue): string[] {
+  const said = new Set(allergensOf(items, catalogue));
+  const may = items.flatMap((item) => [...mayHold(item)]);
+  const list: readonly string[] = allergenLists[catalogue.house.allergens];
+  return list.filter((name) => may.includes(name) && !said.has(name));
+}

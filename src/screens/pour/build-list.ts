@@ -3,6 +3,7 @@
 
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { straightPrice } from '../../domain/catalogue/straight.ts';
+import { allergensOf } from '../../domain/drink/allergens.ts';
 import { applyChanges } from '../../domain/drink/changes.ts';
 import { type DrinkFigures, drinkFigures } from '../../domain/drink/drink.ts';
 import { measureName, measureText, sumKey, sumText, type Times } from '../../domain/drink/measure-text.ts';
@@ -54,7 +55,7 @@ export function buildList(books: Books, round: readonly Wanted[], width: number)
     ...straights(round, width),
     blank,
     ...howLines(made, width),
-    ...noticeLines(made, width),
+    ...noticeLines([...made, ...straightNotices(books, round)], width),
   ];
 }
 
@@ -127,8 +128,22 @@ function howLines(made: readonly Made[], width: number): Line[] {
   );
 }
 
+type Notices = Pick<DrinkFigures, 'allergens' | 'cautions'>;
+type Noticed = { readonly spec: { readonly name: string }; readonly figures: Notices | null };
+
+/** A glass of wine has its sulphites, too. */
+const straightNotices = (books: Books, round: readonly Wanted[]): Noticed[] =>
+  round.flatMap(({ choice }) => {
+    if (choice?.kind !== 'straight') return [];
+    const { item } = choice;
+    const cautions = item.caution === '' ? [] : [item.caution];
+    return [
+      { spec: { name: shortName(item) }, figures: { allergens: allergensOf([item], books), cautions } },
+    ];
+  });
+
 /** What is in the round and what to say of it: each thing once, with the drinks it is in. */
-function noticeLines(made: readonly Made[], width: number): Line[] {
+function noticeLines(made: readonly Noticed[], width: number): Line[] {
   const contains = inWhich(made, ({ allergens }) => allergens);
   const cautions = inWhich(made, ({ cautions: said }) => said);
   return [
@@ -140,8 +155,8 @@ function noticeLines(made: readonly Made[], width: number): Line[] {
 }
 
 function inWhich(
-  made: readonly Made[],
-  of: (figures: DrinkFigures) => readonly string[],
+  made: readonly Noticed[],
+  of: (figures: Notices) => readonly string[],
 ): (readonly [what: string, drinks: string])[] {
   const found = new Map<string, Set<string>>();
   for (const { spec, figures } of made)

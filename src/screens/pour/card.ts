@@ -1,6 +1,8 @@
 // The card of the marked drink: measures with what each leaves, method, glass, cautions.
 
+import type { Item } from '../../domain/catalogue/item.ts';
 import { straightPrice } from '../../domain/catalogue/straight.ts';
+import { allergensOf } from '../../domain/drink/allergens.ts';
 import { applyChanges } from '../../domain/drink/changes.ts';
 import type { Choice } from '../../domain/drink/pour-choice.ts';
 import type { Books } from '../../domain/ledger/books.ts';
@@ -34,7 +36,17 @@ export function choiceCard(books: Books, choice: Choice, count: number, width: n
     ),
     blank,
     line(`straight · leaves ${amountText(left, choice.item, books)}`),
+    ...noticesOf(books, choice.item, width),
   ];
+}
+
+/** What an item poured straight contains, and its caution. */
+function noticesOf(books: Books, item: Item, width: number): Line[] {
+  const contains = allergensOf([item], books);
+  return [
+    ...(contains.length === 0 ? [] : wrap(`contains ${contains.join(', ')}`, width)),
+    ...(item.caution === '' ? [] : wrap(`! ${item.caution}`, width)),
+  ].map((text) => line(piece(text, 'warn')));
 }
 
 export const choiceName = (choice: Choice | null): string =>

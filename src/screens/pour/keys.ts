@@ -5,6 +5,7 @@ import { purposes } from '../../domain/ledger/event.ts';
 import { numberDoubt } from '../../domain/value/number.ts';
 import { moveCursor } from '../parts/list.ts';
 import { type Binding, refuse, type Scene, type Step, stay } from '../room.ts';
+import { allergenNote } from './allergens.ts';
 import { choiceName } from './card.ts';
 import {
   chosen,
@@ -135,6 +136,20 @@ export const pourKeys: readonly PourBinding[] = [
       const marked = chosen(scene.books, state);
       if (marked?.kind !== 'spec') return refuse(state, 'Type a few letters of a drink first.');
       return { state, dialog: { kind: 'look', at: { what: 'kin', spec: marked.spec.id }, cursor: 0 } };
+    },
+  },
+  {
+    id: 'allergens',
+    keys: ['!'],
+    label:
+      'the allergens of what is typed, a drink or a whole round: what it contains, what it may, what nobody noted',
+    short: 'allergens',
+    run: (scene, state) => {
+      const meant = meantOf(state);
+      const round = roundOf(scene.books, meant).filter(({ choice }) => choice !== null);
+      return meant.query.trim() === '' && meant.cursor < 0
+        ? refuse(state, 'Type a drink or a round first.')
+        : { state, dialog: allergenNote(scene.books, round) };
     },
   },
   ...moves,
