@@ -4,7 +4,8 @@ import { readFileSync } from 'node:fs';
 import { type Books, emptyBooks } from '../../src/domain/ledger/books.ts';
 import { compareEvents, type Event } from '../../src/domain/ledger/event.ts';
 import { foldInOrder } from '../../src/domain/ledger/ledger.ts';
-import { currentChoices } from '../../src/screens/pour/model.ts';
+import type { SpecId } from '../../src/domain/value/ids.ts';
+import { currentChoices, letterOf } from '../../src/screens/pour/model.ts';
 import { readEventText } from '../support/event-text.ts';
 import { figure, median } from './measure.ts';
 import type { Figure } from './run.ts';
@@ -16,7 +17,9 @@ function keysFor(books: Books, spec: string, name: string): number {
   );
   let best = top >= 0 ? top + 1 : Number.POSITIVE_INFINITY;
   const words = name.toLowerCase().split(' ');
-  const typed = [name.toLowerCase(), ...words.slice(1), words.map((word) => word[0]).join('')];
+  // The letter that the list shows before a name on an empty line.
+  const letter = letterOf(books).get(spec as SpecId) ?? '';
+  const typed = [letter, name.toLowerCase(), ...words.slice(1), words.map((word) => word[0]).join('')];
   for (const text of typed) {
     for (let length = 1; length <= text.length && length < best; length += 1) {
       const [first] = currentChoices(books, { query: text.slice(0, length) });

@@ -6,7 +6,6 @@ import { type Item, itemNames } from '../catalogue/item.ts';
 import { nearestNames } from '../search/search.ts';
 import { memoBy } from '../value/memo.ts';
 import { clean, foldText } from '../value/text.ts';
-import type { Measured } from './measures.ts';
 
 export const allergenLists = {
   us: ['milk', 'eggs', 'fish', 'crustaceans', 'tree nuts', 'peanuts', 'wheat', 'soybeans', 'sesame'],
@@ -149,9 +148,9 @@ export const allergensAsked = (word: string): readonly string[] => {
   return meaning === null ? [] : [...meaning.eu, ...meaning.us];
 };
 
-/** Whether a drink holds an allergen, or may: an allergen nobody knows may be any. */
-export const mayHoldAny = (lines: readonly Measured[], asked: readonly string[]): boolean =>
-  lines.some(({ item }) => {
+/** Whether any of some items holds an allergen, or may: an allergen nobody knows may be any. */
+export const mayHoldAny = (items: readonly Item[], asked: readonly string[]): boolean =>
+  items.some((item) => {
     const held = mayHold(item);
     return held.has('?') || asked.some((name) => held.has(name));
   });

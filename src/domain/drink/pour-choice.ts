@@ -9,7 +9,7 @@ import { beginsName, NEAR, searchScored } from '../search/search.ts';
 import type { ItemId } from '../value/ids.ts';
 import { applyChanges } from './changes.ts';
 import { lineOf } from './measures.ts';
-import { passes, splitFilters } from './spec-filter.ts';
+import { passing, splitFilters } from './spec-filter.ts';
 
 export type Choice = {
   /** Nothing is called so: it only comes near, and a second key must say that it is meant. */
@@ -32,9 +32,9 @@ export function choicesOf(part: PourPart, catalogue: Catalogue, likely: Likely):
   const isName = beginsName(specIndex(catalogue), part.text);
   const { rest, filters } = isName ? { rest: part.text, filters: [] } : splitFilters(part.text);
   const found = searchScored(specIndex(catalogue), rest, likely.weight);
-  const expected = filters.length === 0 ? null : likely.expected();
+  const isWanted = filters.length === 0 ? () => true : passing(filters, catalogue, likely.expected());
   return found
-    .filter(({ value }) => expected === null || passes(value, filters, catalogue, expected))
+    .filter(({ value }) => isWanted(value))
     .map(({ value, score }) => ({
       kind: 'spec',
       spec: value,

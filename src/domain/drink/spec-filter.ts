@@ -9,7 +9,7 @@ import { memoBy } from '../value/memo.ts';
 import { foldText } from '../value/text.ts';
 import { allergenNear, allergensAsked, mayHoldAny, silentItems } from './allergens.ts';
 import { drinkFigures } from './drink.ts';
-import { drinksLeft, specLines } from './measures.ts';
+import { drinksLeft } from './measures.ts';
 
 export type SpecFilter =
   | { readonly kind: 'with' | 'without'; readonly word: string }
@@ -44,22 +44,45 @@ export function splitFilters(text: string): { rest: string; filters: SpecFilter[
   return { rest: rest.replace(/\s+/g, ' ').trim(), filters };
 }
 
-/** Whether a spec passes every filter. Strength is as served where a formula gives it, else as measured. */
-export function passes(
+/**
+ * What passes every filter, as a question to be asked of many specs: what a filter means of each item is looked up once. Strength is as
+ * served where a formula gives it, else as measured.
+ */
+export function passing(
+  filters: readonly SpecFilter[],
+  catalogue: Catalogue,
+  expected: ReadonlyMap<ItemId, number>,
+): (spec: Spec) => boolean {
+  const tests = filters.map((filter) => testOf(filter, catalogue, expected));
+  return (spec) => tests.every((test) => test(spec));
+}
+
+export const passes = (
   spec: Spec,
   filters: readonly SpecFilter[],
   catalogue: Catalogue,
   expected: ReadonlyMap<ItemId, number>,
-): boolean {
-  return filters.every((filter) => {
-    if (filter.kind === 'in-stock') return (drinksLeft(spec, catalogue, expected) ?? 0) > 0;
-    if (filter.kind === 'with') return isWith(spec, filter.word, catalogue);
-    if (filter.kind === 'without')
-      return !isWith(spec, filter.word, catalogue) && !mayBe(spec, filter.word, catalogue);
-    const limit = filter as Extract<SpecFilter, { kind: 'under' | 'over' }>;
-    const percent = strengthOf(spec, catalogue);
-    return limit.kind === 'under' ? percent < limit.percent : percent > limit.percent;
-  });
+): boolean => passing(filters, catalogue, expected)(spec);
+
+function testOf(
+  filter: SpecFilter,
+  catalogue: Catalogue,
+  expected: ReadonlyMap<ItemId, number>,
+): (spec: Spec) => boolean {
+  switch (filter.kind) {
+    case 'in-stock':
+      return (spec) => (drinksLeft(spec, catalogue, expected) ?? 0) > 0;
+    case 'with':
+      return withWord(filter.word, catalogue);
+    case 'without': {
+      const [has, may] = [withWord(filter.word, catalogue), mayBeWord(filter.word, catalogue)];
+      return (spec) => !has(spec) && !may(spec);
+    }
+    case 'under':
+      return (spec) => strengthOf(spec, catalogue) < filter.percent;
+    case 'over':
+      return (spec) => strengthOf(spec, catalogue) > filter.percent;
+  }
 }
 
 /** Kept for each state of the catalogue: a filter asks it of every spec with every letter. */
@@ -78,14 +101,16 @@ const foldedNames = memoBy(
 );
 
 /** Whether an item of the spec answers to a word: by the start of a word of its names, or by its kind. */
-function isWith(spec: Spec, word: string, catalogue: Catalogue): boolean {
-  const lines = specLines(spec, catalogue);
-  if (!lines.ok) return false;
+function withWord(word: string, catalogue: Catalogue): (spec: Spec) => boolean {
   const asked = allergensAsked(word);
   // "with nuts" asks for the allergen; "with rye" for what stands on the shelf.
   const isItem = asked.length === 0 || isStocked(catalogue, word);
-  return isItem ? lines.value.some(({ item }) => answersTo(item, word)) : mayHoldAny(lines.value, asked);
+  const ids = idsWhere(catalogue, (item) => (isItem ? answersTo(item, word) : mayHoldAny([item], asked)));
+  return ({ measures }) => measures.some(({ item }) => ids.has(item));
 }
+
+const idsWhere = ({ items }: Catalogue, is: (item: Item) => boolean): ReadonlySet<ItemId> =>
+  new Set([...items.values()].filter(is).map(({ id }) => id));
 
 const answersTo = (item: Item, word: string): boolean =>
   item.kind === word || foldedNames(item).some((name) => name.includes(` ${word}`));
@@ -100,13 +125,13 @@ function avoided(word: string): readonly string[] {
 
 /**
  * Whether a spec holds an allergen or may, so that "no nuts" leaves out whatever may hold any: what nobody knows, what its names
- * hint at, and what cannot be read.
+ * hint at, and what nobody stocks.
  */
-function mayBe(spec: Spec, word: string, catalogue: Catalogue): boolean {
+function mayBeWord(word: string, catalogue: Catalogue): (spec: Spec) => boolean {
   const asked = avoided(word);
-  if (asked.length === 0) return false;
-  const lines = specLines(spec, catalogue);
-  return !lines.ok || mayHoldAny(lines.value, asked);
+  if (asked.length === 0) return () => false;
+  const ids = idsWhere(catalogue, (item) => mayHoldAny([item], asked));
+  return ({ measures }) => measures.some(({ item }) => ids.has(item) || !catalogue.items.has(item));
 }
 
 /** Whether a filter is about an allergen: "no rye" is, "with rye" asks for what stands on the shelf. */

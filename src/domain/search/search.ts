@@ -16,6 +16,8 @@ export type Index<T> = {
   readonly fuse: Fuse<Indexed<T>>;
   /** Places of the entries that have a word beginning so (one letter, or two). */
   readonly begins: () => Postings;
+  /** Places of the entries that have a name beginning with this letter. */
+  readonly firsts: () => Postings;
   /** Places of the entries that hold this pair of letters anywhere. */
   readonly pairs: () => Postings;
 };
@@ -27,6 +29,11 @@ type Indexed<T> = {
   /** Words of the names, and the initials of the main name. */
   readonly starts: readonly string[];
   readonly all: string;
+  /** The same with a space before it, so that each word stands behind one. */
+  readonly spaced: string;
+  /** Names and starts each on a line of its own: one look tells whether any begins so. */
+  readonly nameLines: string;
+  readonly startLines: string;
 };
 
 /** Above this many entries the pairs of letters pick the candidates, and fuse ranks only the best of those. */
@@ -48,18 +55,28 @@ export function indexOf<T>(entries: readonly Entry<T>[]): Index<T> {
   const indexed = entries.map((entry, place): Indexed<T> => {
     const names = entry.names.map(foldText);
     const main = (names[0] ?? '').split(' ');
+    const starts = [...names.flatMap((name) => name.split(' ')), main.map((word) => word[0] ?? '').join('')];
+    const all = [...names, ...entry.words.map(foldText)].join(' ');
     return {
       value: entry.value,
       place,
       names,
-      starts: [...names.flatMap((name) => name.split(' ')), main.map((word) => word[0] ?? '').join('')],
-      all: [...names, ...entry.words.map(foldText)].join(' '),
+      starts,
+      all,
+      spaced: ` ${all}`,
+      nameLines: `\n${names.join('\n')}\n`,
+      startLines: `\n${starts.join('\n')}\n`,
     };
   });
   return {
     entries: indexed,
     fuse: new Fuse(indexed.length <= FUSE_LIMIT ? indexed : [], fuseOptions),
     begins: once(() => postingsOf(indexed, beginnings)),
+    firsts: once(() =>
+      postingsOf(indexed, ({ names }, add) => {
+        for (const name of names) add(name.slice(0, 1));
+      }),
+    ),
     pairs: once(() => postingsOf(indexed, eachPair)),
   };
 }
@@ -123,18 +140,65 @@ export type Scored<T> = { readonly value: T; readonly score: number };
 /** The same with how well each matches; `NEAR` and above is a guess. */
 export function searchScored<T>(index: Index<T>, query: string, weight: (value: T) => number): Scored<T>[] {
   const text = foldText(query.slice(0, LONGEST_QUERY));
-  const scored =
-    text === ''
-      ? index.entries.map((entry) => ({ entry, score: 0 }))
-      : possible(index, text).flatMap((entry) => {
-          const score = scoreEntry(entry, text);
-          return score === null ? [] : [{ entry, score }];
-        });
-  const found = scored.length > 0 ? scored : fuzzy(index, text);
-  return found
-    .map(({ entry, score }) => ({ entry, score, weight: weight(entry.value) }))
-    .sort((a, b) => a.score - b.score || b.weight - a.weight || a.entry.place - b.entry.place)
-    .map(({ entry, score }) => ({ value: entry.value, score }));
+  const shelves = new Shelves(weight);
+  if (text === '') for (const entry of index.entries) shelves.put(entry, 0);
+  else
+    for (const entry of possible(index, text)) {
+      const score = scoreEntry(entry, text);
+      if (score !== null) shelves.put(entry, score);
+    }
+  if (shelves.isEmpty && text !== '')
+    for (const { entry, score } of fuzzy(index, text)) shelves.put(entry, score);
+  return shelves.all();
+}
+
+/**
+ * Best first; what matches equally well by weight, then in its own order. Most of a large house is never poured, so only what has a
+ * weight is sorted.
+ */
+class Shelves<T> {
+  readonly #weight: (value: T) => number;
+  readonly #shelves = new Map<
+    number,
+    { weighed: { entry: Indexed<T>; weight: number }[]; rest: Indexed<T>[] }
+  >();
+
+  constructor(weight: (value: T) => number) {
+    this.#weight = weight;
+  }
+
+  get isEmpty(): boolean {
+    return this.#shelves.size === 0;
+  }
+
+  put(entry: Indexed<T>, score: number): void {
+    let shelf = this.#shelves.get(score);
+    if (shelf === undefined) {
+      shelf = { weighed: [], rest: [] };
+      this.#shelves.set(score, shelf);
+    }
+    const weight = this.#weight(entry.value);
+    if (weight > 0) shelf.weighed.push({ entry, weight });
+    else shelf.rest.push(entry);
+  }
+
+  all(): Scored<T>[] {
+    const scored: Scored<T>[] = [];
+    for (const [score, { weighed, rest }] of [...this.#shelves].sort(([a], [b]) => a - b)) {
+      weighed.sort((a, b) => b.weight - a.weight || a.entry.place - b.entry.place);
+      for (const { entry } of weighed) scored.push({ value: entry.value, score });
+      for (const entry of inPlace(rest)) scored.push({ value: entry.value, score });
+    }
+    return scored;
+  }
+}
+
+/** Entries in the order of the index; most lists are in it already. */
+function inPlace<T>(entries: Indexed<T>[]): Indexed<T>[] {
+  const isInOrder = entries.every(
+    (entry, index) => index === 0 || (entries[index - 1]?.place ?? 0) < entry.place,
+  );
+  return isInOrder ? entries : entries.sort((a, b) => a.place - b.place);
 }
 
 /** How well the best entry matches; a guess when nothing does. */
@@ -158,14 +222,21 @@ export function beginsName<T>(index: Index<T>, query: string): boolean {
 }
 
 /**
- * Entries that can match at all: some word of theirs begins as the first typed word does, or the whole text stands inside.
- * Everything else scores null, so leaving it out changes nothing but the time.
+ * Entries that can match at all: words of theirs begin as the typed words do, or the whole text stands inside. Everything else scores null, so leaving it out changes nothing but the time.
  */
 function possible<T>(index: Index<T>, text: string): Indexed<T>[] {
-  const places = new Set(index.begins().get(text.split(' ')[0]?.slice(0, 2) ?? '') ?? []);
-  if (text.length >= SHORTEST_INSIDE)
-    for (const place of rarest(index, text)) if (index.entries[place]?.all.includes(text)) places.add(place);
-  return [...places].sort((a, b) => a - b).map((place) => index.entries[place] as Indexed<T>);
+  // Every typed word begins one of theirs, so the word that fewest have is enough to look at.
+  const begins = text
+    .split(' ')
+    .filter((word) => word !== '')
+    .map((word) => index.begins().get(word.slice(0, 2)) ?? [])
+    .reduce((best, list) => (list.length < best.length ? list : best));
+  const entryAt = (place: number): Indexed<T> => index.entries[place] as Indexed<T>;
+  if (text.length < SHORTEST_INSIDE) return begins.map(entryAt);
+  const places = new Set(begins);
+  for (const place of rarest(index, text)) if (index.entries[place]?.all.includes(text)) places.add(place);
+  const all = places.size === begins.length ? begins : [...places].sort((a, b) => a - b);
+  return all.map(entryAt);
 }
 
 /** The shortest list among the text's pairs of letters: what holds the text is in it. */
@@ -178,20 +249,25 @@ const SHORTEST_INSIDE = 4;
 
 /** 0 exact name · 1 name starts so · 2 a word of it starts so, or initials · 3 every typed word starts a word · 4 inside. */
 function scoreEntry<T>(entry: Indexed<T>, text: string): number | null {
-  if (entry.names.includes(text)) return 0;
-  if (entry.names.some((name) => name.startsWith(text))) return 1;
-  if (entry.starts.some((start) => start.startsWith(text))) return 2;
+  const line = `\n${text}`;
+  if (entry.nameLines.includes(line)) return entry.nameLines.includes(`${line}\n`) ? 0 : 1;
+  if (entry.startLines.includes(line)) return 2;
+  if (!text.includes(' ')) return entry.spaced.includes(` ${text}`) ? 3 : insideOf(entry, text);
   const words = text.split(' ');
   const nameWords = words.every((word) => entry.starts.some((start) => start.startsWith(word)));
   if (nameWords) return 2.5;
-  if (words.every((word) => ` ${entry.all}`.includes(` ${word}`))) return 3;
-  return text.length >= SHORTEST_INSIDE && entry.all.includes(text) ? 4 : null;
+  if (words.every((word) => entry.spaced.includes(` ${word}`))) return 3;
+  return insideOf(entry, text);
 }
 
+const insideOf = <T>({ all }: Indexed<T>, text: string): number | null =>
+  text.length >= SHORTEST_INSIDE && all.includes(text) ? 4 : null;
+
 function fuzzy<T>(index: Index<T>, text: string): { entry: Indexed<T>; score: number }[] {
-  const inOrder = index.entries.filter(
-    (entry) => text.length >= 3 && entry.names.some((name) => hasInOrder(name, text)),
-  );
+  const mayBe = text.length < 3 ? [] : (index.firsts().get(text.slice(0, 1)) ?? []);
+  const inOrder = mayBe
+    .map((place) => index.entries[place] as Indexed<T>)
+    .filter((entry) => entry.names.some((name) => hasInOrder(name, text)));
   // Three letters are too few to be misspelt into something: they must stand in a name, in their order.
   if (text.length <= 3) return inOrder.map((entry) => ({ entry, score: 5.3 }));
   const small = index.entries.length <= FUSE_LIMIT;
@@ -205,14 +281,18 @@ function fuzzy<T>(index: Index<T>, text: string): { entry: Indexed<T>; score: nu
 function candidates<T>(index: Index<T>, text: string): Indexed<T>[] {
   const pairs = [...new Set(pairsOf(text.replaceAll(' ', '')))];
   const need = Math.max(1, Math.floor(pairs.length / 2));
-  const shared = new Map<number, number>();
+  const shared = new Uint8Array(index.entries.length);
   for (const pair of pairs)
-    for (const place of index.pairs().get(pair) ?? []) shared.set(place, (shared.get(place) ?? 0) + 1);
-  return [...shared]
-    .filter(([, count]) => count >= need)
-    .sort((a, b) => b[1] - a[1] || a[0] - b[0])
-    .slice(0, MOST_RANKED)
-    .map(([place]) => index.entries[place] as Indexed<T>);
+    for (const place of index.pairs().get(pair) ?? []) shared[place] = (shared[place] ?? 0) + 1;
+  const found: Indexed<T>[] = [];
+  for (let count = pairs.length; count >= need && found.length < MOST_RANKED; count -= 1)
+    for (
+      let place = shared.indexOf(count);
+      place !== -1 && found.length < MOST_RANKED;
+      place = shared.indexOf(count, place + 1)
+    )
+      found.push(index.entries[place] as Indexed<T>);
+  return found;
 }
 
 /** Whether the letters of `query` stand in `text` in this order, starting with the first. Linear. */

@@ -1,13 +1,18 @@
 // The Pour room's state: what is typed, what it means, which choice is marked.
+
+import type { Spec } from '../../domain/catalogue/spec.ts';
 import { type Choice, choicesOf } from '../../domain/drink/pour-choice.ts';
 import { asRound, intendPour, intendStraight } from '../../domain/intent/intend-pour.ts';
 import { type Intent, intendEach } from '../../domain/intent/intent.ts';
 import { momentOf } from '../../domain/intent/moment.ts';
 import { type Books, expectedByItem, type PourNote } from '../../domain/ledger/books.ts';
-import type { EventDraft, PourPurpose } from '../../domain/ledger/event.ts';
+import type { Event, EventDraft, PourPurpose } from '../../domain/ledger/event.ts';
+import { quickLetters } from '../../domain/search/letters.ts';
 import { type PourPart, readRound } from '../../domain/search/pour-text.ts';
+import type { SpecId } from '../../domain/value/ids.ts';
 import { memoBy } from '../../domain/value/memo.ts';
 import { done, type Result } from '../../domain/value/problem.ts';
+import { foldText } from '../../domain/value/text.ts';
 
 export type PourState = {
   readonly query: string;
@@ -18,6 +23,8 @@ export type PourState = {
   readonly page: number;
   /** What was typed and not poured: out of the field, so that the next drink is not glued to it. */
   readonly aside: Aside | null;
+  /** What letters poured before at this window: should they mean another drink now, that is said. */
+  readonly before: ReadonlyMap<string, SpecId>;
 };
 
 export type Aside = {
@@ -26,7 +33,14 @@ export type Aside = {
   readonly isFresh: boolean;
 };
 
-export const pourStart: PourState = { query: '', cursor: -1, as: 'sale', page: 0, aside: null };
+export const pourStart: PourState = {
+  query: '',
+  cursor: -1,
+  as: 'sale',
+  page: 0,
+  aside: null,
+  before: new Map(),
+};
 
 /** Out of the field, and next to it. */
 export const putAside = (state: PourState, text: string): PourState => ({
@@ -47,12 +61,36 @@ export const meantOf = (state: PourState): PourState =>
 /** Each drink poured tonight counts for so many of those of the last weeks. */
 const TONIGHT = 3;
 
-/** What a part may mean, likeliest first: a match, then what is poured tonight and lately. */
-export const choicesOfPart = (books: Books, part: PourPart): Choice[] =>
-  choicesOf(part, books, {
+/** What a part may mean, likeliest first: the drink its one letter stands for, a match, then what is poured tonight and lately. */
+export function choicesOfPart(books: Books, part: PourPart): Choice[] {
+  const choices = choicesOf(part, books, {
     weight: ({ id }) => (books.habit.get(id) ?? 0) + TONIGHT * (books.shift?.drinks.get(id)?.count ?? 0),
     expected: () => expectedByItem(books),
   });
+  const meant = part.measure === null ? lettersNow(books).get(foldText(part.text)) : undefined;
+  const spec = meant === undefined ? undefined : books.specs.get(meant);
+  if (spec === undefined) return choices;
+  const rest = choices.filter((choice) => choice.kind !== 'spec' || choice.spec.id !== spec.id);
+  return [{ kind: 'spec', spec, changes: part.changes, isNear: false }, ...rest];
+}
+
+/**
+ * The letters of this shift, by what was poured before it: what is poured tonight moves none of them. The first letter a house
+ * ever sees is by the order of its cards.
+ */
+export const lettersNow = memoBy(
+  ({ specs, shift }: Books) => [specs, shift?.id],
+  ({ specs, habit, shift }) => {
+    const before = ({ id }: Spec): number => (habit.get(id) ?? 0) - (shift?.drinks.get(id)?.count ?? 0);
+    return quickLetters([...specs.values()].sort((a, b) => before(b) - before(a)));
+  },
+);
+
+/** The letter that stands for a drink in this shift, if one does. */
+export const letterOf = memoBy(
+  (books: Books) => [lettersNow(books)],
+  (books) => new Map([...lettersNow(books)].map(([letter, id]) => [id, letter])),
+);
 
 const partsOnce = memoBy(
   (books: Books, query: string) => [books, query],
@@ -84,6 +122,33 @@ export const currentChoices = (books: Books, { query }: Pick<PourState, 'query'>
 
 export const chosen = (books: Books, state: PourState): Choice | null =>
   currentChoices(books, state)[Math.max(0, state.cursor)] ?? null;
+
+/** So many are remembered: more than a night has habits. */
+const MOST_BEFORE = 60;
+
+/** What was typed and what it poured, remembered for the next time the same is typed. */
+export function remembered(books: Books, state: PourState, events: readonly Event[]): PourState['before'] {
+  const parts = partsOf(books, meantOf(state));
+  if (parts.length !== events.length) return state.before;
+  const before = new Map(state.before);
+  parts.forEach(({ text }, index) => {
+    const event = events[index];
+    if (event?.kind !== 'drink-poured' || text === '') return;
+    before.delete(text);
+    before.set(text, event.spec);
+  });
+  return new Map([...before].slice(-MOST_BEFORE));
+}
+
+/** What the same letters poured last, when they mean another drink now; null when they mean the same, or nothing yet. */
+export function meantBefore(books: Books, state: PourState): { text: string; spec: Spec } | null {
+  for (const { text, choice } of roundOf(books, state)) {
+    const last = state.before.get(text);
+    const spec = last === undefined ? undefined : books.specs.get(last);
+    if (spec !== undefined && choice?.kind === 'spec' && choice.spec.id !== spec.id) return { text, spec };
+  }
+  return null;
+}
 
 export type Wanted = PourPart & { readonly choice: Choice | null };
 

@@ -1,7 +1,7 @@
 // The Pour room, put together.
 import { type Room, stay } from '../room.ts';
 import { pourKeys } from './keys.ts';
-import { markFor, type PourState, pourStart, putAside, shortened } from './model.ts';
+import { markFor, type PourState, pourStart, putAside, remembered, shortened } from './model.ts';
 import { pourView } from './view.ts';
 
 const LONGEST_QUERY = 120;
@@ -21,8 +21,11 @@ export const pourRoom: Room<PourState> = {
   back: (_, state) =>
     state.query === '' && state.cursor < 0 && state.as === 'sale' && state.aside === null
       ? null
-      : stay(pourStart),
-  recorded: (_, { aside }) => stay({ ...pourStart, aside: aside?.isFresh === true ? null : aside }),
+      : stay({ ...pourStart, before: state.before }),
+  recorded: ({ books }, state, events) => {
+    const aside = state.aside?.isFresh === true ? null : state.aside;
+    return stay({ ...pourStart, aside, before: remembered(books, state, events) });
+  },
   refused: (_, state, typed) => putAside(state, typed ?? state.query),
   view: pourView,
 };

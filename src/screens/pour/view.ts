@@ -26,7 +26,16 @@ import { listLines, longestOf, named } from '../parts/list.ts';
 import type { Scene, Size } from '../room.ts';
 import { buildList } from './build-list.ts';
 import { choiceCard, choiceName } from './card.ts';
-import { type Aside, currentChoices, meantOf, type PourState, roundOf, type Wanted } from './model.ts';
+import {
+  type Aside,
+  currentChoices,
+  letterOf,
+  meantBefore,
+  meantOf,
+  type PourState,
+  roundOf,
+  type Wanted,
+} from './model.ts';
 
 /** From this width on the card stands beside the list; below it, under a shorter one. */
 const WIDE = 76;
@@ -64,7 +73,7 @@ export function pourView(scene: Scene, own: PourState, size: Size): Line[] {
   const state = meantOf(own);
   const choices = currentChoices(books, state);
   const { isWide, listWidth, bodyRows, card, listRows, cardRows } = layOut(scene, state, choices, size);
-  const columns = columnsOf(books, listWidth);
+  const columns = columnsOf(books, listWidth, state.query === '');
   const below = [lowLine(scene, size.columns), recentLine(books, size.columns)];
   const list =
     choices.length === 0
@@ -149,13 +158,15 @@ function queryLine(books: Books, state: PourState, width: number): Line {
       : isPlain
         ? (filterDoubt(splitFilters(parts[0]?.text ?? '').filters, books) ?? '')
         : parts.map(partText).join(' + ');
-  const rest = Math.max(0, width - lineWidth(typed) - as.length - 3);
-  return [...typed, ...line('  ', piece(as, 'warn'), cut(hint, rest))];
+  const other = state.query === '' ? null : meantBefore(books, state);
+  const sign = other === null ? '' : `≠ "${other.text}" poured ${other.spec.name} before  `;
+  const rest = Math.max(0, width - lineWidth(typed) - as.length - widthOf(sign) - 3);
+  return [...typed, ...line('  ', piece(as, 'warn'), piece(sign, 'warn'), cut(hint, rest))];
 }
 
 const emptyHint = (aside: Aside | null): string =>
   aside === null
-    ? 'type a few letters; 2 lan, 1 neg makes a round'
+    ? 'type its letter, or a few; 2 lan, 1 neg makes a round'
     : `not poured: ${aside.text}  (${aside.isFresh ? 'Enter tries it again, Backspace mends it' : 'Backspace takes it up again'})`;
 
 const changesOf = ({ choice, changes }: Wanted): readonly string[] =>
@@ -174,6 +185,8 @@ const nearMark = ({ isNear }: Choice): string => (isNear ? '≈ ' : '');
 
 /** Names first and whole, then what tells drinks apart, then the family; how many are left stands at the end. */
 type Columns = {
+  /** Nothing is typed yet: each drink says the letter that stands for it. */
+  readonly hasLetters: boolean;
   readonly width: number;
   readonly name: number;
   readonly family: number;
@@ -186,20 +199,20 @@ const longestName = memoBy(
   ({ specs }): number => longestOf([...specs.values()].map(({ name }) => name)),
 );
 
-function columnsOf(books: Books, width: number): Columns {
+function columnsOf(books: Books, width: number, hasLetters: boolean): Columns {
   const rest = width - 2 - LEFT;
   const name = Math.min(rest, Math.max(12, longestName(books)) + NEAR);
   const family = rest - name >= 30 ? 10 : 0;
   const key = Math.max(0, rest - name - family);
-  return { width, name, family, key: key < 8 ? 0 : key };
+  return { hasLetters, width, name, family, key: key < 8 ? 0 : key };
 }
 /** Room for the sign that a name only comes near. */
 const NEAR = 2;
 
 /** What the columns of the list are; the card's last one stands under the same word. */
-function headLine({ width, name, family, key }: Columns, cardWidth: number): Line {
+function headLine({ hasLetters, width, name, family, key }: Columns, cardWidth: number): Line {
   const parts = [
-    `  ${fitText('drink', name)}`,
+    `  ${fitText(hasLetters ? '  drink, by its letter' : 'drink', name)}`,
     family === 0 ? '' : fitText(' kind', family),
     key === 0 ? '' : fitText(' of', key),
   ];
@@ -221,7 +234,11 @@ function choiceRow({ books, now }: Scene, choice: Choice, on: boolean, columns: 
   const key = columns.key === 0 ? '' : ` ${fitText(keyItems(books, spec, columns.key - 1), columns.key - 1)}`;
   const tail = left === 0 ? 'out' : left > 999 ? '999' : String(left);
   return [
-    ...named(on, `${nearMark(choice)}${spec.name}`, columns.name + 2),
+    ...named(
+      on,
+      `${columns.hasLetters ? `${letterOf(books).get(spec.id) ?? ' '} ` : nearMark(choice)}${spec.name}`,
+      columns.name + 2,
+    ),
     piece(fitText(family + key, columns.width - columns.name - 2 - LEFT)),
     piece(fitText(tail, LEFT, 'right'), left === 0 ? 'bad' : left <= 3 ? 'warn' : 'plain'),
   ];
