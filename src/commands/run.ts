@@ -1,5 +1,5 @@
 // One command line, run: from words to an outcome. Nothing here touches the process.
-import { nearestNames } from '../domain/search/search.ts';
+import { nearestNames } from '../domain/search/nearest.ts';
 import { clean } from '../domain/value/text.ts';
 import { instantOfFlag, type Outcome, refused, say, usageProblem, type World } from './line/command.ts';
 import { commandHelp, helpText } from './line/help.ts';

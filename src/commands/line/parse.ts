@@ -1,6 +1,6 @@
 // From the words of a command line to a command and its flags. Wrong use is one sentence with the nearest right one.
 import { parseArgs } from 'node:util';
-import { nearestNames } from '../../domain/search/search.ts';
+import { nearestNames } from '../../domain/search/nearest.ts';
 import { clean } from '../../domain/value/text.ts';
 import type { Command, Flag, Outcome } from './command.ts';
 import { usageProblem } from './command.ts';

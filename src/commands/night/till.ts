@@ -2,7 +2,7 @@
 
 import { intendTillName } from '../../domain/intent/intend-till.ts';
 import { findSpec } from '../../domain/search/find.ts';
-import { nearestNames } from '../../domain/search/search.ts';
+import { nearestNames } from '../../domain/search/nearest.ts';
 import { done } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import { layTable } from '../../exchange/print/table-text.ts';

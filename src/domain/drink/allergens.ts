@@ -3,7 +3,7 @@
 import type { Catalogue } from '../catalogue/catalogue.ts';
 import type { House } from '../catalogue/house.ts';
 import { type Item, itemNames } from '../catalogue/item.ts';
-import { nearestNames } from '../search/search.ts';
+import { nearestNames } from '../search/nearest.ts';
 import { memoBy } from '../value/memo.ts';
 import { clean, foldText } from '../value/text.ts';
 

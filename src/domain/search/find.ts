@@ -9,7 +9,7 @@ import type { Thousandths } from '../value/amount.ts';
 import { numberDoubt } from '../value/number.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
 import { clean, foldText } from '../value/text.ts';
-import { nearestNames } from './search.ts';
+import { nearestNames } from './nearest.ts';
 
 /** A beginning that fits one name only is enough, from three letters on: of things and of people. */
 const SHORTEST_BEGINNING = 3;

@@ -1,7 +1,7 @@
 // A kind of item that looks like another one spelt wrong: kept as it is written, and asked about.
 import type { Catalogue } from '../catalogue/catalogue.ts';
 import type { Item } from '../catalogue/item.ts';
-import { nearestNames } from './search.ts';
+import { nearestNames } from './nearest.ts';
 
 /** The kinds the program itself knows by name; a house may have others. */
 const known = [

@@ -5,7 +5,7 @@ import { type Measure, type Spec, specNames, specSchema } from '../../domain/cat
 import { splitQuantity } from '../../domain/catalogue/units.ts';
 import { lineOf } from '../../domain/drink/measures.ts';
 import type { Books } from '../../domain/ledger/books.ts';
-import { nearestNames } from '../../domain/search/search.ts';
+import { nearestNames } from '../../domain/search/nearest.ts';
 import { slugOf } from '../../domain/value/ids.ts';
 import { issueText } from '../../domain/value/issue.ts';
 import { formatMoney, parseMoney } from '../../domain/value/money.ts';

@@ -1,7 +1,8 @@
 // The search index: the order of what is found, and nothing left out of a large book.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { hasInOrder, indexOf, nearestNames, searchIndex } from '../../../src/domain/search/search.ts';
+import { nearestNames } from '../../../src/domain/search/nearest.ts';
+import { hasInOrder, indexOf, searchIndex } from '../../../src/domain/search/search.ts';
 import { foldText } from '../../../src/domain/value/text.ts';
 import { tenWords } from '../../support/ten-words.ts';
 
