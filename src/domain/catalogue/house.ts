@@ -123,7 +123,7 @@ export const settings: readonly Setting[] = [
   {
     key: 'ounce',
     initial: 'us',
-    says: 'what an ounce is: exact US, exact imperial, or 30 ml',
+    says: 'what an ounce and a pint are: US, imperial, or ounces of 30 ml; unset it follows the zone',
     ...oneOf('us', 'imperial', '30ml'),
   },
   { key: 'pour-deviation', initial: '1.5', says: 'random deviation of one pour, ml', ...decimalUpTo(30) },
@@ -209,11 +209,22 @@ export function checkSetting(key: string, value: string): Result<{ key: string; 
   return done({ key, value: text });
 }
 
+/** Zones of the countries that sell beer by the imperial pint: the United Kingdom, Ireland and the islands between (IANA tz database). */
+const imperialZones = /^(Europe\/(London|Dublin|Belfast|Jersey|Guernsey|Isle_of_Man)|GB(-Eire)?|Eire)$/;
+
+/** What a setting is when nobody set it: a pint in London is none of New York. */
+const initialOf = ({ key, initial }: Setting, set: ReadonlyMap<string, string>): string =>
+  key === 'ounce' && imperialZones.test(set.get('zone') ?? '') ? 'imperial' : initial;
+
 /** Settings as text, in the order of the table, defaults filled in. */
 export function settingValues(
   set: ReadonlyMap<string, string>,
 ): { key: string; value: string; says: string }[] {
-  return settings.map(({ key, initial, says }) => ({ key, value: set.get(key) ?? initial, says }));
+  return settings.map((setting) => ({
+    key: setting.key,
+    value: set.get(setting.key) ?? initialOf(setting, set),
+    says: setting.says,
+  }));
 }
 
 /** The typed house from the settings that were set; a value that no longer passes its check falls back to the default. */
@@ -221,7 +232,7 @@ export function houseOf(set: ReadonlyMap<string, string>): House {
   const text = (key: string): string => {
     const setting = byKey.get(key) as Setting;
     const value = set.get(key);
-    return value !== undefined && setting.check(value) ? value : setting.initial;
+    return value !== undefined && setting.check(value) ? value : initialOf(setting, set);
   };
   const number = (key: string): number => Number(text(key).replace(',', '.'));
   return {

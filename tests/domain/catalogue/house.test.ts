@@ -110,3 +110,14 @@ it('makes a whole house of whatever was set', () => {
     }),
   );
 });
+
+it('a pint follows the country of the zone until somebody sets it', () => {
+  const ounce = (...set: (readonly [string, string])[]): string => houseOf(new Map(set)).ounce;
+  expect(ounce(['zone', 'Europe/London'])).toBe('imperial');
+  expect(ounce(['zone', 'Europe/Dublin'])).toBe('imperial');
+  expect(ounce(['zone', 'America/New_York'])).toBe('us');
+  expect(ounce()).toBe('us');
+  expect(ounce(['zone', 'Europe/London'], ['ounce', 'us'])).toBe('us');
+  const said = settingValues(new Map([['zone', 'Europe/London']])).find(({ key }) => key === 'ounce');
+  expect(said?.value).toBe('imperial');
+});
