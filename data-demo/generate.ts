@@ -9,6 +9,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { v7 as uuid } from 'uuid';
+import { readSpecs } from '../src/domain/card/spec-card.ts';
 import type { Item } from '../src/domain/catalogue/item.ts';
 import type { Spec } from '../src/domain/catalogue/spec.ts';
 import { linesOf } from '../src/domain/drink/measures.ts';
@@ -29,7 +30,6 @@ import { addDays, epochOf, instantOf } from '../src/domain/value/clock-date.ts';
 import type { EventId, ItemId, PersonId } from '../src/domain/value/ids.ts';
 import { writeEvent } from '../src/exchange/file/event-lines.ts';
 import { readItems } from '../src/exchange/file/item-csv.ts';
-import { readSpecs } from '../src/exchange/file/spec-card.ts';
 import { openSqliteStore } from '../src/store/file/sqlite.ts';
 import type { Store } from '../src/store/store.ts';
 

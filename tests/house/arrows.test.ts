@@ -46,6 +46,7 @@ const inside: Readonly<Record<string, Readonly<Record<string, readonly string[]>
     report: ['value', 'catalogue', 'standard', 'ledger', 'count', 'drink'],
     drift: ['value', 'catalogue', 'standard', 'ledger', 'count'],
     service: ['value', 'catalogue', 'ledger', 'drink'],
+    card: ['value', 'catalogue', 'search', 'drink'],
     drink: ['value', 'catalogue', 'search'],
     count: ['value', 'catalogue', 'standard', 'ledger'],
     search: ['value', 'catalogue'],

@@ -3,10 +3,10 @@
 // assumed here: spirits, triple sec, curaçao 40 %, red bitter 25, sweet vermouth 16, dry vermouth 18, sparkling 12,
 // aromatic bitters 44. IBA gives no ml for dash, bar spoon, splash, cube: those are the house's sizes.
 import { describe, expect, it } from 'vitest';
+import { readSpecs } from '../../src/domain/card/spec-card.ts';
 import { drinkFigures } from '../../src/domain/drink/drink.ts';
 import { type Books, emptyBooks } from '../../src/domain/ledger/books.ts';
 import { readItems } from '../../src/exchange/file/item-csv.ts';
-import { readSpecs } from '../../src/exchange/file/spec-card.ts';
 import { demoText } from '../support/night.ts';
 
 const itemsCsv = `id,name,kind,size,abv

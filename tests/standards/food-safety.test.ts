@@ -1,13 +1,13 @@
 // Food safety and allergens as information. FDA Food Code 2022, 3-501.17 (wording as Minnesota Rules 4626.0400, published),
 // 3-603.11; Regulation (EU) 1169/2011 Annex II (published); FALCPA 2004 and FASTER Act 2021 (published: FDA).
 import { describe, expect, it } from 'vitest';
+import { readSpecs } from '../../src/domain/card/spec-card.ts';
 import { houseOf } from '../../src/domain/catalogue/house.ts';
 import { allergenLists } from '../../src/domain/drink/allergens.ts';
 import { drinkFigures } from '../../src/domain/drink/drink.ts';
 import { emptyBooks } from '../../src/domain/ledger/books.ts';
 import { discardDate, discardDateOfMixture } from '../../src/domain/standard/food-dates.ts';
 import { readItems } from '../../src/exchange/file/item-csv.ts';
-import { readSpecs } from '../../src/exchange/file/spec-card.ts';
 
 describe('seven days, the first one counted', () => {
   it('prepared 2025-03-01: by the end of 03-07, not 03-08', () =>

@@ -2,11 +2,11 @@
 // (Arnold 2014, p. 136-137, seen second-hand); 30 ml a lime: common practice, no source. Traster, Foundations of Cost
 // Control, ch. 7 (published, seen second-hand). Dittmer & Keefe ch. 16 for the sales value of a bottle.
 import { describe, expect, it } from 'vitest';
+import { readSpecs, writeSpecs } from '../../src/domain/card/spec-card.ts';
 import { drinkFigures } from '../../src/domain/drink/drink.ts';
 import { scaleDrink } from '../../src/domain/drink/scale.ts';
 import { emptyBooks } from '../../src/domain/ledger/books.ts';
 import { readItems, writeItems } from '../../src/exchange/file/item-csv.ts';
-import { readSpecs, writeSpecs } from '../../src/exchange/file/spec-card.ts';
 
 const csv =
   'id,name,kind,size,abv,yields\nlime,Lime,fruit,1 each,,30 ml juice|8 wedge|6 twist\nrum,Rum,spirit,700 ml,40,\nbitters,Bitters,bitters,200 ml,44,\negg,Egg white,egg,1 each,,\n';

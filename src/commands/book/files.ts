@@ -1,5 +1,6 @@
 // import, export: files in and out. A file goes in whole or not at all.
 
+import { readSpecs, starterSpecs, writeSpecs } from '../../domain/card/spec-card.ts';
 import { allergenDoubts } from '../../domain/drink/allergens.ts';
 import { intendItem, intendSpec } from '../../domain/intent/intend-house.ts';
 import { intendEach } from '../../domain/intent/intent.ts';
@@ -14,7 +15,6 @@ import { eventJsonSchema, readEvents, writeEvent } from '../../exchange/file/eve
 import { readItems, starterItems, writeItems } from '../../exchange/file/item-csv.ts';
 import { decodeText } from '../../exchange/file/read-text.ts';
 import { isSalesHeader, readSales, type Sales } from '../../exchange/file/sales-csv.ts';
-import { readSpecs, starterSpecs, writeSpecs } from '../../exchange/file/spec-card.ts';
 import { reportText } from '../../exchange/print/report-text.ts';
 import { reportOfShift } from '../../store/reports.ts';
 import type { Store } from '../../store/store.ts';

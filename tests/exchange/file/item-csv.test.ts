@@ -1,9 +1,10 @@
 // The items file: what a line may say, what is filled in, and that writing and reading give the same shelf.
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
+import { itemColumns } from '../../../src/domain/card/item-card.ts';
 import type { Item } from '../../../src/domain/catalogue/item.ts';
 import { emptyBooks } from '../../../src/domain/ledger/books.ts';
-import { itemColumns, readItems, starterItems, writeItems } from '../../../src/exchange/file/item-csv.ts';
+import { readItems, starterItems, writeItems } from '../../../src/exchange/file/item-csv.ts';
 import { anItem, aPiece, messagesOf, must } from '../../support/shelf.ts';
 import { sets, stocks } from '../../support/steps.ts';
 import { booksAfter } from '../../support/told.ts';

@@ -1,8 +1,8 @@
 // Spec cards: a drink as a bartender would write it, and that writing and reading give the same card.
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
+import { readSpecs, starterSpecs, writeCard, writeSpecs } from '../../../src/domain/card/spec-card.ts';
 import type { Spec } from '../../../src/domain/catalogue/spec.ts';
-import { readSpecs, starterSpecs, writeCard, writeSpecs } from '../../../src/exchange/file/spec-card.ts';
 import { anItem, aPiece, aSpec, messagesOf, must } from '../../support/shelf.ts';
 import { sets, stocks, writes } from '../../support/steps.ts';
 import { booksAfter } from '../../support/told.ts';

@@ -1,17 +1,17 @@
-// Spec cards, in and out: a drink as a bartender would write it on a card, one or many in a file.
+// The card of a spec, read and written: a drink as a bartender would write it on a card, one or many in a file.
 
-import { type Item, itemNames } from '../../domain/catalogue/item.ts';
-import { type Measure, type Spec, specNames, specSchema } from '../../domain/catalogue/spec.ts';
-import { splitQuantity } from '../../domain/catalogue/units.ts';
-import { lineOf } from '../../domain/drink/measures.ts';
-import type { Books } from '../../domain/ledger/books.ts';
-import { nearestNames } from '../../domain/search/nearest.ts';
-import { slugOf } from '../../domain/value/ids.ts';
-import { issueText } from '../../domain/value/issue.ts';
-import { formatMoney, parseMoney } from '../../domain/value/money.ts';
-import { numberDoubt } from '../../domain/value/number.ts';
-import { done, type Problem, type Result, refuseAll } from '../../domain/value/problem.ts';
-import { clean, firstUnsafe, foldText, harmless } from '../../domain/value/text.ts';
+import type { Catalogue } from '../catalogue/catalogue.ts';
+import { type Item, itemNames } from '../catalogue/item.ts';
+import { type Measure, type Spec, specNames, specSchema } from '../catalogue/spec.ts';
+import { splitQuantity } from '../catalogue/units.ts';
+import { lineOf } from '../drink/measures.ts';
+import { nearestNames } from '../search/nearest.ts';
+import { slugOf } from '../value/ids.ts';
+import { issueText } from '../value/issue.ts';
+import { formatMoney, parseMoney } from '../value/money.ts';
+import { numberDoubt } from '../value/number.ts';
+import { done, type Problem, type Result, refuseAll } from '../value/problem.ts';
+import { clean, firstUnsafe, foldText, harmless } from '../value/text.ts';
 
 const fields = ['also', 'family', 'glass', 'ice', 'price', 'do', 'garnish', 'tags'] as const;
 type Field = (typeof fields)[number];
@@ -24,7 +24,7 @@ type Card = {
 };
 
 /** Reads cards; all problems of the file come at once. */
-export function readSpecs(text: string, books: Books): Result<Spec[]> {
+export function readSpecs(text: string, books: Catalogue): Result<Spec[]> {
   const problems: Problem[] = [];
   const say = (line: number, message: string): void => {
     problems.push({ code: 'bad-spec', exit: 65, line, message });
@@ -80,7 +80,7 @@ function addLine(card: Card, content: string, line: number, say: Say): void {
 
 type ItemLookup = { readonly byName: ReadonlyMap<string, Item>; readonly names: readonly string[] };
 
-function itemLookup(books: Books): ItemLookup {
+function itemLookup(books: Catalogue): ItemLookup {
   const byName = new Map<string, Item>();
   // "lime juice" means limes when no juice is stocked under that name.
   for (const item of books.items.values()) {
@@ -92,7 +92,7 @@ function itemLookup(books: Books): ItemLookup {
   return { byName, names: [...books.items.values()].flatMap((item) => [item.name, ...item.also]) };
 }
 
-function specOfCard(card: Card, books: Books, items: ItemLookup, say: Say): Spec | null {
+function specOfCard(card: Card, books: Catalogue, items: ItemLookup, say: Say): Spec | null {
   const field = (name: Field): string => card.fields.get(name) ?? '';
   const list = (name: Field): string[] =>
     field(name)
@@ -134,7 +134,7 @@ function specOfCard(card: Card, books: Books, items: ItemLookup, say: Say): Spec
 function readMeasure(
   text: string,
   line: number,
-  books: Books,
+  books: Catalogue,
   items: ItemLookup,
   say: Say,
 ): Measure[] | null {
@@ -165,7 +165,11 @@ function readMeasure(
   return checked.ok ? [measure] : null;
 }
 
-function nameClashes(specs: readonly { spec: Spec | null; line: number }[], books: Books, say: Say): void {
+function nameClashes(
+  specs: readonly { spec: Spec | null; line: number }[],
+  books: Catalogue,
+  say: Say,
+): void {
   const ids = new Set(specs.map(({ spec }) => spec?.id));
   const owner = new Map<string, string>();
   for (const spec of books.specs.values())
@@ -186,7 +190,7 @@ function nameClashes(specs: readonly { spec: Spec | null; line: number }[], book
 }
 
 /** All specs as cards; reading them back gives equal specs. */
-export function writeSpecs(books: Books): string {
+export function writeSpecs(books: Catalogue): string {
   const items = new Map([...books.items].map(([id, item]) => [id, harmless(item)]));
   return [...books.specs.values()].map((spec) => writeCard(harmless(spec), { ...books, items })).join('\n');
 }
@@ -196,13 +200,13 @@ const isPart = (unit: string): boolean =>
   ['wedge', 'wheel', 'slice', 'twist', 'leaf', 'sprig', 'cube', 'piece'].includes(unit);
 
 /** Pieces have no unit, unless the name begins with the word of one: "2 each leaf gelatin", "1 each cube sugar". */
-function amountText({ quantity, unit }: Measure, name: string, { house }: Books): string {
+function amountText({ quantity, unit }: Measure, name: string, { house }: Catalogue): string {
   if (unit !== 'each') return `${quantity} ${unit}`;
   const read = splitQuantity(`${quantity} ${name.toLowerCase()}`, house);
   return read?.unit === 'each' ? quantity : `${quantity} each`;
 }
 
-export function writeCard(spec: Spec, books: Books): string {
+export function writeCard(spec: Spec, books: Catalogue): string {
   const lines = [`# ${spec.name}`];
   const add = (name: Field, value: string): void => {
     if (value !== '') lines.push(`${name}: ${value}`);
@@ -236,9 +240,9 @@ family: sour
 glass: coupe
 ice: none
 price: 12.00
-60 ml      dry gin
-22.5 ml    lemon juice
-22.5 ml    simple syrup
+45 ml      dry gin
+25 ml      lemon juice
+20 ml      simple syrup
 1          egg white
 do: dry shake; shake hard with ice; double strain
 garnish: lemon twist
