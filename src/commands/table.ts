@@ -1,5 +1,6 @@
 // The table of commands: what `--help`, the completions and the dispatch are made from. A new command is one line here.
 
+import { rename, retire } from './book/change.ts';
 import { exportFiles, importFiles } from './book/files.ts';
 import { house, people } from './book/house.ts';
 import { weigh } from './book/learn.ts';
@@ -61,6 +62,8 @@ export const commands: readonly Command[] = [
   specs,
   spec,
   kin,
+  rename,
+  retire,
   house,
   people,
   open,

@@ -17,7 +17,7 @@ import { formatMoney } from '../../domain/value/money.ts';
 import { parseDecimal } from '../../domain/value/number.ts';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
 import { ratioToNumber } from '../../domain/value/ratio.ts';
-import { clean } from '../../domain/value/text.ts';
+import { clean, foldText } from '../../domain/value/text.ts';
 import { batchJson, batchText } from '../../exchange/print/batch-text.ts';
 import { cardText, specJson } from '../../exchange/print/card-text.ts';
 import { layTable } from '../../exchange/print/table-text.ts';
@@ -40,16 +40,33 @@ const itemJson = (item: Item) => ({
   unit: item.unit,
   size: item.sizeText,
   place: item.place,
+  ...(item.retired === true ? { retired: true } : {}),
 });
+
+const all = { name: 'all', says: 'what is retired, too' };
+
+/** What is no longer in use and is called so. */
+function retiredOf<T extends { readonly name: string; readonly retired?: true | undefined }>(
+  things: Iterable<T>,
+  words: string,
+): T[] {
+  const wanted = foldText(words);
+  return [...things].filter(({ name, retired }) => retired === true && foldText(name).includes(wanted));
+}
 
 export const items: Command = {
   name: 'items',
-  usage: ['items [WORDS…]'],
+  usage: ['items [WORDS…] [--all]'],
   says: 'what is stocked',
+  flags: [all],
   run: (context) =>
     withStore(context, (store) => {
       const books = store.books();
-      const found = searchIndex(itemIndex(books), context.words.join(' '), () => 0);
+      const words = context.words.join(' ');
+      const found = [
+        ...searchIndex(itemIndex(books), words, () => 0),
+        ...(hasFlag(context, 'all') ? retiredOf(books.items.values(), words) : []),
+      ];
       if (context.json) return sayJson(found.map(itemJson));
       if (found.length === 0) return say('No item matches. Run ullage items to see them all.');
       const expected = expectedByItem(books);
@@ -58,7 +75,7 @@ export const items: Command = {
           ['item', 'name', 'kind', 'size', 'place', '>expected'],
           found.map((item) => [
             item.id,
-            item.name,
+            item.retired === true ? `${item.name}, retired` : item.name,
             item.kind,
             item.sizeText,
             item.place,
@@ -137,7 +154,8 @@ const clean2 = (lines: readonly string[]): string => lines.map((line) => clean(l
 
 export const specs: Command = {
   name: 'specs',
-  usage: ['specs [WORDS…]'],
+  usage: ['specs [WORDS…] [--all]'],
+  flags: [all],
   says: 'what is poured; a few letters are enough, and: with rye, no egg, under 15%, in stock',
   examples: ['specs gin lem', 'specs sour no egg in stock'],
   run: (context) =>
@@ -148,13 +166,23 @@ export const specs: Command = {
       const found = searchIndex(specIndex(books), rest, (spec) => books.habit.get(spec.id) ?? 0).filter(
         (spec) => passes(spec, filters, books, expected),
       );
-      const rows = found.map((spec) => ({ spec, left: drinksLeft(spec, books, expected) ?? 0 }));
+      const retired = hasFlag(context, 'all') ? retiredOf(books.specs.values(), rest) : [];
+      const rows = [...found, ...retired].map((spec) => ({
+        spec,
+        left: drinksLeft(spec, books, expected) ?? 0,
+      }));
       const doubt = filterDoubt(filters, books);
       const err = doubt === null ? '' : `${clean(doubt)}\n`;
       if (context.json)
         return {
           ...sayJson(
-            rows.map(({ spec, left }) => ({ spec: spec.id, name: spec.name, family: spec.family, left })),
+            rows.map(({ spec, left }) => ({
+              spec: spec.id,
+              name: spec.name,
+              family: spec.family,
+              left,
+              ...(spec.retired === true ? { retired: true } : {}),
+            })),
           ),
           err,
         };
@@ -164,7 +192,7 @@ export const specs: Command = {
         layTable(
           ['spec', 'family', 'glass', '>price', '>left'],
           rows.map(({ spec, left }) => [
-            spec.name,
+            spec.retired === true ? `${spec.name}, retired` : spec.name,
             spec.family,
             spec.glass,
             spec.priceMinor === null ? '' : formatMoney(spec.priceMinor, currency),

@@ -1,4 +1,5 @@
 // out: the 86 list, and which specs go with it; saying by hand that something is out, or back.
+import { specsInUse } from '../../domain/catalogue/catalogue.ts';
 import { displayAmount, shownIn } from '../../domain/catalogue/display.ts';
 import { intendBack, intendOut, outThing } from '../../domain/intent/intend-out.ts';
 import type { Books } from '../../domain/ledger/books.ts';
@@ -78,7 +79,7 @@ function outJson(books: Books, now: string) {
 }
 
 const stoppedBy = (books: Books, now: string, mark: ReturnType<typeof markedOut>[number]) =>
-  [...books.specs.values()]
+  specsInUse(books)
     .filter((spec) => outFor(spec, books, now).includes(mark))
     .map(({ id, name }) => ({ spec: id, name }));
 

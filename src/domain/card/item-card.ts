@@ -12,7 +12,7 @@ import { ratioToNumber } from '../value/ratio.ts';
 import { firstUnsafe } from '../value/text.ts';
 
 export const itemColumns =
-  'id,name,also,kind,size,tare_g,abv,sugar_g_per_l,cost,case,place,shelf,par,count,allergens,caution,density_kg_m3,acid_g_per_l,yields,prices'.split(
+  'id,name,also,kind,size,tare_g,abv,sugar_g_per_l,cost,case,place,shelf,par,count,allergens,caution,density_kg_m3,acid_g_per_l,yields,prices,retired'.split(
     ',',
   );
 export type Cells = ReadonlyMap<string, string>;
@@ -62,7 +62,7 @@ export function itemOfCells(cells: Cells, books: Catalogue): Item {
 function extras(
   cells: Cells,
   books: Catalogue,
-): Pick<Item, 'densityKgPerM3' | 'acidGramsPerLitre' | 'yields' | 'prices'> {
+): Pick<Item, 'densityKgPerM3' | 'acidGramsPerLitre' | 'yields' | 'prices' | 'retired'> {
   const density = optional(cells.get('density_kg_m3') ?? '', 'density_kg_m3', 2000);
   const acid = optional(cells.get('acid_g_per_l') ?? '', 'acid_g_per_l', 200);
   const yields = (cells.get('yields') ?? '')
@@ -80,6 +80,7 @@ function extras(
     ...(acid === null ? {} : { acidGramsPerLitre: acid }),
     ...(yields.length === 0 ? {} : { yields }),
     ...(prices.length === 0 ? {} : { prices }),
+    ...(/^(yes|true)$/i.test(cells.get('retired') ?? '') ? { retired: true as const } : {}),
   };
 }
 
@@ -208,4 +209,5 @@ export const cellsOf = (item: Item, books: Catalogue): string[] => [
   number(item.acidGramsPerLitre ?? null),
   (item.yields ?? []).map(yieldText).join('|'),
   (item.prices ?? []).map((price) => priceText(price, item.unit, books.house.currency)).join('; '),
+  item.retired === true ? 'yes' : '',
 ];

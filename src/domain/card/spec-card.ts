@@ -13,7 +13,7 @@ import { numberDoubt } from '../value/number.ts';
 import { done, type Problem, type Result, refuseAll } from '../value/problem.ts';
 import { clean, firstUnsafe, foldText, harmless } from '../value/text.ts';
 
-const fields = ['also', 'family', 'glass', 'ice', 'price', 'do', 'garnish', 'tags'] as const;
+const fields = ['also', 'family', 'glass', 'ice', 'price', 'do', 'garnish', 'tags', 'id', 'retired'] as const;
 type Field = (typeof fields)[number];
 
 type Card = {
@@ -112,7 +112,7 @@ function specOfCard(card: Card, books: Catalogue, items: ItemLookup, say: Say): 
   if (card.measures.length === 0)
     say(card.line, `${card.name} has no measure. Write one a line, as 60 ml dry gin.`);
   const parsed = specSchema.safeParse({
-    id: slugOf(card.name),
+    id: field('id') === '' ? slugOf(card.name) : field('id'),
     name: card.name,
     also: list('also'),
     family: field('family').toLowerCase(),
@@ -122,6 +122,7 @@ function specOfCard(card: Card, books: Catalogue, items: ItemLookup, say: Say): 
     method: field('do'),
     tags: list('tags').map((tag) => tag.toLowerCase()),
     priceMinor: price,
+    ...(/^(yes|true)$/i.test(field('retired')) ? { retired: true } : {}),
     measures,
   });
   if (parsed.success) return parsed.data;
@@ -211,6 +212,9 @@ export function writeCard(spec: Spec, books: Catalogue): string {
   const add = (name: Field, value: string): void => {
     if (value !== '') lines.push(`${name}: ${value}`);
   };
+  // A renamed card keeps its past under the id it had.
+  add('id', spec.id === slugOf(spec.name) ? '' : spec.id);
+  add('retired', spec.retired === true ? 'yes' : '');
   add('also', spec.also.join(' | '));
   add('family', spec.family);
   add('glass', spec.glass);

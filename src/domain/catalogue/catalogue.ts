@@ -12,3 +12,11 @@ export type Catalogue = {
   readonly specs: ReadonlyMap<SpecId, Spec>;
   readonly people: ReadonlyMap<PersonId, Person>;
 };
+
+/** Cards that are poured now; a retired one is only remembered. */
+export const specsInUse = ({ specs }: Pick<Catalogue, 'specs'>): Spec[] =>
+  [...specs.values()].filter(({ retired }) => retired !== true);
+
+/** Items that are stocked now. */
+export const itemsInUse = ({ items }: Pick<Catalogue, 'items'>): Item[] =>
+  [...items.values()].filter(({ retired }) => retired !== true);

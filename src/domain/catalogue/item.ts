@@ -44,6 +44,8 @@ export const itemSchema = z.strictObject({
       )
       .check(z.maxLength(10)),
   ),
+  /** No longer stocked: it leaves search, levels and count, and stays in every report. */
+  retired: z.optional(z.literal(true)),
   caution: z.string().check(z.maxLength(200)),
 });
 

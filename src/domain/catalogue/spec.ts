@@ -26,6 +26,8 @@ export const specSchema = z.strictObject({
   method: line(300),
   tags: z.array(line(40)).check(z.maxLength(50)),
   priceMinor: z.nullable(z.int().check(z.minimum(0), z.maximum(LARGEST_MONEY))),
+  /** No longer poured: it leaves search and lists, and stays in every report. */
+  retired: z.optional(z.literal(true)),
   measures: z.array(measureSchema).check(z.minLength(1), z.maxLength(40)),
 });
 

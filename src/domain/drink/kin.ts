@@ -1,6 +1,6 @@
 // Kin: specs that differ from one another by a single measure, and what can be made without an item.
 
-import type { Catalogue } from '../catalogue/catalogue.ts';
+import { type Catalogue, specsInUse } from '../catalogue/catalogue.ts';
 import type { Spec } from '../catalogue/spec.ts';
 import type { ItemId } from '../value/ids.ts';
 import { drinkFigures } from './drink.ts';
@@ -22,7 +22,7 @@ const SAME_SHARE = 0.15;
 export function kinOf(spec: Spec, catalogue: Catalogue): Kin[] {
   const own = specLines(spec, catalogue);
   if (!own.ok) return [];
-  return [...catalogue.specs.values()].flatMap((other) => {
+  return specsInUse(catalogue).flatMap((other) => {
     if (other.id === spec.id) return [];
     const lines = specLines(other, catalogue);
     const difference = lines.ok ? singleDifference(own.value, lines.value) : null;
@@ -63,7 +63,7 @@ export function nearestWithout(
 ): { spec: Spec; distance: number; left: number }[] {
   const figures = drinkFigures(spec, catalogue);
   if (!figures.ok) return [];
-  return [...catalogue.specs.values()]
+  return specsInUse(catalogue)
     .flatMap((other) => {
       const its = drinkFigures(other, catalogue);
       if (!its.ok || other.id === spec.id || its.value.lines.some(({ item }) => item.id === missing))

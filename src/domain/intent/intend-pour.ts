@@ -28,6 +28,13 @@ export function intendPour(books: Books, wish: PourWish): Result<EventDraft[]> {
   if (!shift.ok) return shift;
   const count = checkCount(wish.count);
   if (!count.ok) return count;
+  if (wish.spec.retired === true)
+    return refuse(
+      'retired',
+      `${wish.spec.name} is retired. Bring it back with ullage retire spec "${wish.spec.name}" --back.`,
+      65,
+      `${wish.spec.name} is retired. Bring it back in the Book room.`,
+    );
   const changed = applyChanges(books, wish.spec, wish.changes);
   if (!changed.ok) return changed;
   const lines = linesOf(changed.value, books);

@@ -54,9 +54,9 @@ function describeHouse(event: Event, books: Books): string {
     case 'house-set':
       return `Set ${event.key} to ${event.value}`;
     case 'item-written':
-      return `Wrote item ${event.item.name}`;
+      return `${event.item.retired === true ? 'Retired' : 'Wrote'} item ${event.item.name}`;
     case 'spec-written':
-      return `Wrote spec ${event.spec.name}`;
+      return `${event.spec.retired === true ? 'Retired' : 'Wrote'} spec ${event.spec.name}`;
     case 'person-added':
       return `${event.name} works here`;
     case 'person-left':

@@ -1,6 +1,6 @@
 // What can be typed for a spec and for an item of this house; the indexes are kept as long as the catalogue is the same.
 
-import type { Catalogue } from '../catalogue/catalogue.ts';
+import { type Catalogue, itemsInUse, specsInUse } from '../catalogue/catalogue.ts';
 import type { Item } from '../catalogue/item.ts';
 import type { Spec } from '../catalogue/spec.ts';
 import type { ItemId } from '../value/ids.ts';
@@ -12,7 +12,7 @@ export const specIndex = memoBy(
   ({ specs, items }: Catalogue) => [specs, items],
   (catalogue): Index<Spec> =>
     indexOf(
-      [...catalogue.specs.values()].map((spec) => ({
+      specsInUse(catalogue).map((spec) => ({
         value: spec,
         names: [spec.name, ...spec.also],
         words: [
@@ -38,7 +38,7 @@ export const itemIndex = memoBy(
   ({ items }: Catalogue) => [items],
   ({ items }): Index<Item> =>
     indexOf(
-      [...items.values()].map((item) => ({
+      itemsInUse({ items }).map((item) => ({
         value: item,
         names: [item.name, ...item.also, ...yieldNames(item)],
         words: [item.kind, item.place],

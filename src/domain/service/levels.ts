@@ -1,5 +1,6 @@
 // What stands where, how full, and how many drinks it still gives.
 
+import { itemsInUse, specsInUse } from '../catalogue/catalogue.ts';
 import type { Item } from '../catalogue/item.ts';
 import { needsOf, specLines } from '../drink/measures.ts';
 import { type Books, expectedByItem, type Stock } from '../ledger/books.ts';
@@ -26,7 +27,7 @@ export function levelsOf(books: Books): Level[] {
   const byItem = new Map<string, Stock[]>();
   for (const stock of books.stock.values())
     byItem.set(stock.item, [...(byItem.get(stock.item) ?? []), stock]);
-  for (const item of books.items.values()) {
+  for (const item of itemsInUse(books)) {
     const measure = typical.get(item.id);
     const left =
       measure === undefined ? null : Math.max(0, Math.floor((expected.get(item.id) ?? 0) / measure));
@@ -78,7 +79,7 @@ const typicalMeasures = memoBy(
   ({ specs, items, house, shift }: Books) => [specs, items, house, shift?.id],
   (books): ReadonlyMap<string, number> => {
     const best = new Map<string, { weight: number; amount: number }>();
-    for (const spec of books.specs.values()) {
+    for (const spec of specsInUse(books)) {
       const lines = specLines(spec, books);
       if (!lines.ok) continue;
       const weight = 1 + (books.habit.get(spec.id) ?? 0);

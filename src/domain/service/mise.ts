@@ -1,6 +1,7 @@
 // The mise en place of tonight's book: tools, ice, glasses, garnishes and fresh things its specs call for, made from the
 // specs and edited by hand. Which word of a method calls for which tool: common practice, no source.
 
+import { specsInUse } from '../catalogue/catalogue.ts';
 import type { Spec } from '../catalogue/spec.ts';
 import { type Measured, specLines } from '../drink/measures.ts';
 import type { Books } from '../ledger/books.ts';
@@ -96,7 +97,7 @@ const calledByAll = memoBy(
   ({ specs, items, house }: Books) => [specs, items, house],
   (books): ReadonlyMap<string, Counted> => {
     const found = new Map<string, Counted>();
-    for (const spec of books.specs.values()) {
+    for (const spec of specsInUse(books)) {
       const lines = specLines(spec, books);
       const once = new Map(
         calledFor(spec, lines.ok ? lines.value : []).map((one) => [foldText(one.text), one]),

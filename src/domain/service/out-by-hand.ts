@@ -1,5 +1,6 @@
 // What somebody said is out, whatever the books hold: wilted mint, no ice. It stands until its moment, the seal, or until it is back.
 
+import { specsInUse } from '../catalogue/catalogue.ts';
 import type { OutMark } from '../catalogue/out-mark.ts';
 import type { Spec } from '../catalogue/spec.ts';
 import { specLines } from '../drink/measures.ts';
@@ -36,7 +37,7 @@ const servedWith = ({ glass, ice, garnish }: Spec): string[] => [
 
 /** Every word a card is served with: what else can be out. */
 export const servedWords = ({ specs }: Books): string[] => {
-  const words = [...specs.values()].flatMap((spec) => servedWith(spec).flatMap((text) => text.split(' ')));
+  const words = specsInUse({ specs }).flatMap((spec) => servedWith(spec).flatMap((text) => text.split(' ')));
   return [...new Set(words)].filter((word) => word.length > 2 && word !== 'none').sort();
 };
 

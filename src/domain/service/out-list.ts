@@ -1,6 +1,7 @@
 // The 86 list: items that no longer give a drink, and the specs that go with each. Follows from the books, so it keeps
 // itself up to date.
 
+import { specsInUse } from '../catalogue/catalogue.ts';
 import type { Item } from '../catalogue/item.ts';
 import type { Spec } from '../catalogue/spec.ts';
 import { needsOf, specLines } from '../drink/measures.ts';
@@ -22,7 +23,7 @@ export type OutItem = {
 export function outList(books: Books): OutItem[] {
   const expected = expectedByItem(books);
   const needs = new Map<string, { item: Item; stopped: Spec[]; users: number }>();
-  for (const spec of books.specs.values()) {
+  for (const spec of specsInUse(books)) {
     const lines = specLines(spec, books);
     if (!lines.ok) continue;
     for (const [id, amount] of needsOf(lines.value)) {

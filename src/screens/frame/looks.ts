@@ -1,5 +1,6 @@
 // Things to read in front of a room that follow from the books and keep themselves up to date: a spec beside its kin, what can be poured without an item.
 
+import { specsInUse } from '../../domain/catalogue/catalogue.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { kinOf, nearestWithout } from '../../domain/drink/kin.ts';
 import { differenceText } from '../../domain/drink/kin-text.ts';
@@ -127,7 +128,7 @@ function findWithout(books: Books, id: ItemId): readonly WithoutRow[] {
   const item = books.items.get(id);
   if (item === undefined) return [];
   const expected = expectedByItem(books);
-  return [...books.specs.values()]
+  return specsInUse(books)
     .filter((spec) => {
       const lines = specLines(spec, books);
       return lines.ok && lines.value.some((each) => each.item.id === item.id);

@@ -1,5 +1,6 @@
 // What is out: what somebody said is, then what the books say; and under it what goes with the marked one.
 
+import { specsInUse } from '../../domain/catalogue/catalogue.ts';
 import { type OutMark, outKey } from '../../domain/catalogue/out-mark.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { markedOut, outFor, outText } from '../../domain/service/out-by-hand.ts';
@@ -19,7 +20,7 @@ export const outRows = (books: Books, now: string): readonly OutRow[] => [
 const specsOf = (row: OutRow, books: Books, now: string): readonly string[] =>
   'out' in row
     ? row.out.specs.map(({ name }) => name)
-    : [...books.specs.values()]
+    : specsInUse(books)
         .filter((spec) => outFor(spec, books, now).some((mark) => outKey(mark) === outKey(row.mark)))
         .map(({ name }) => name);
 

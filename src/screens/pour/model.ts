@@ -1,5 +1,6 @@
 // The Pour room's state: what is typed, what it means, which choice is marked.
 
+import { specsInUse } from '../../domain/catalogue/catalogue.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { type Choice, choicesOf } from '../../domain/drink/pour-choice.ts';
 import { asRound, intendPour, intendStraight } from '../../domain/intent/intend-pour.ts';
@@ -82,7 +83,7 @@ export const lettersNow = memoBy(
   ({ specs, shift }: Books) => [specs, shift?.id],
   ({ specs, habit, shift }) => {
     const before = ({ id }: Spec): number => (habit.get(id) ?? 0) - (shift?.drinks.get(id)?.count ?? 0);
-    return quickLetters([...specs.values()].sort((a, b) => before(b) - before(a)));
+    return quickLetters(specsInUse({ specs }).sort((a, b) => before(b) - before(a)));
   },
 );
 
