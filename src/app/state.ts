@@ -9,7 +9,7 @@ import type { Usual } from '../domain/service/usual.ts';
 import type { EventId } from '../domain/value/ids.ts';
 import type { Problem } from '../domain/value/problem.ts';
 import type { RoomName } from '../screens/address.ts';
-import type { Dialog } from '../screens/dialog.ts';
+import type { Dialog, DialogOf } from '../screens/dialog.ts';
 import type { Effect, Nights } from '../screens/effect.ts';
 import type { Message, Scene, Size } from '../screens/room.ts';
 import type { Key } from './keys.ts';
@@ -39,6 +39,8 @@ export type AppState = {
   readonly inRoom: Readonly<Record<RoomName, unknown>>;
   readonly message: Message | null;
   readonly dialog: Dialog | null;
+  /** A card that was put aside half written. */
+  readonly draft: DialogOf<'write'> | null;
   /** Ctrl-C was pressed once. */
   readonly leaving: boolean;
   /** Taps that are not saved yet, oldest first; the books as they are shown have them in. */
@@ -132,6 +134,7 @@ export function startState(books: Books, now: string, size: Size, isFine = true)
     inRoom: Object.fromEntries(rooms.map((room) => [room.name, room.start])) as AppState['inRoom'],
     message: null,
     dialog: null,
+    draft: null,
     leaving: false,
     held: [],
     heldFor: null,
@@ -145,6 +148,7 @@ export const sceneOf = ({
   books,
   now,
   size,
+  draft,
   isFine,
   log,
   drift,
@@ -157,6 +161,7 @@ export const sceneOf = ({
   now,
   size,
   isFine,
+  draft,
   log,
   drift,
   evidence,

@@ -38,6 +38,16 @@ type Dialogs = {
   readonly unsaved: { readonly cursor: number };
   /** Where everything the rooms hold is written when the books can't be. */
   readonly file: { readonly text: string };
+  /** A card that is being written, and where the next character goes. */
+  readonly write: {
+    readonly what: 'spec' | 'item';
+    readonly text: string;
+    readonly at: number;
+    /** The id of what is written anew; null when it is new. */
+    readonly was: string | null;
+    /** How many are poured when it is written; null when none are. */
+    readonly pours: number | null;
+  };
   /** What is out, and saying that something is, or is back. */
   readonly out: { readonly text: string; readonly choice: number };
   /** Which night or stretch the Close room shows. */

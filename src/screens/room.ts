@@ -7,7 +7,7 @@ import type { Evidence } from '../domain/report/evidence.ts';
 import type { Report } from '../domain/report/report.ts';
 import type { Usual } from '../domain/service/usual.ts';
 import type { Address, RoomName } from './address.ts';
-import type { Dialog } from './dialog.ts';
+import type { Dialog, DialogOf } from './dialog.ts';
 import type { Effect } from './effect.ts';
 import type { Line } from './parts/line.ts';
 
@@ -30,6 +30,8 @@ export type Scene = {
   readonly past: Report | null;
   /** What such a weekday usually takes; worked out a moment after the start and when a shift opens. */
   readonly usual: Usual | null;
+  /** A card that was put aside half written. */
+  readonly draft: DialogOf<'write'> | null;
   /** Lines can be drawn finer than a character. */
   readonly isFine: boolean;
   /** How many taps are not saved yet. */

@@ -21,8 +21,11 @@ const skipped: ReadonlySet<EventKind> = new Set<EventKind>([
   'shift-sealed',
 ]);
 
-/** Which events a window may take back without naming them. */
-export type IsOurs = (id: EventId) => boolean;
+/** What a window writes into the catalogue it takes back as it takes back a pour; what came in with a file is no last tap. */
+const written: ReadonlySet<EventKind> = new Set<EventKind>(['item-written', 'spec-written', 'person-added']);
+
+/** Which events a window may take back without naming them; `mine` when it recorded it itself. */
+export type IsOurs = (id: EventId) => 'mine' | boolean;
 const anybodys: IsOurs = () => true;
 
 /** What a window may: its own events, and what stood there when it opened; never what another one records meanwhile. */
@@ -38,7 +41,7 @@ export function oursAt(store: Store): {
       .at(-1) ?? '';
   const mine = new Set<EventId>();
   return {
-    isOurs: (id) => id <= newest || mine.has(id),
+    isOurs: (id) => (mine.has(id) ? 'mine' : id <= newest),
     note: (events) => {
       for (const { id } of events) mine.add(id);
     },
@@ -51,8 +54,8 @@ const RECENT = 50;
 export function lastToTakeBack(store: Store, books: Books, isOurs: IsOurs = anybodys): LoggedEvent | null {
   const isWanted = ({ event, takenBack }: LoggedEvent): boolean =>
     !takenBack &&
-    isOurs(event.id) &&
-    !skipped.has(event.kind) &&
+    isOurs(event.id) !== false &&
+    (!skipped.has(event.kind) || (written.has(event.kind) && isOurs(event.id) === 'mine')) &&
     (books.sealedUntil === null || event.at > books.sealedUntil);
   for (let depth = 50; ; depth *= 20) {
     const newest = store.log(depth);

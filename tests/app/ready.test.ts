@@ -15,12 +15,12 @@ describe('the Ready room', () => {
       expect(store.books().miseTicks.size).toBe(2);
       expect(at.screen()).toMatch(/2 of \d+ ready/);
       expect(at.screen().match(/✓ .*ready 17:30/g)).toHaveLength(2);
-      at.press('bar towels', 'ctrl-y');
+      at.press('bar towels', 'ctrl-n');
       expect(at.screen()).toMatch(/› {3}added +bar towels/);
       at.press('juicer', 'ctrl-b');
       expect(at.state().message?.text).toContain('Left out of the mise en place: juicer');
       at.press('juicer');
-      expect(at.screen()).toContain('^Y adds it');
+      expect(at.screen()).toContain('^N adds it');
       at.press('esc', 'ctrl-u', 'juicer');
       expect(at.screen()).toMatch(/tool +juicer/);
     });

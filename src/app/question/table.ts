@@ -4,6 +4,7 @@ import type { Line } from '../../screens/parts/line.ts';
 import type { Size } from '../../screens/room.ts';
 import type { Key } from '../keys.ts';
 import type { AppState } from '../state.ts';
+import { write } from './card/write.ts';
 import { clock, longShift } from './clock.ts';
 import { file, unsaved } from './file.ts';
 import { help } from './help.ts';
@@ -32,6 +33,7 @@ const questions: { readonly [K in DialogKind]: Question<K> } = {
   many,
   nights,
   out,
+  write,
   'long-shift': longShift,
 };
 

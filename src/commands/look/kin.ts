@@ -1,7 +1,7 @@
 // kin: specs that are one another with a single measure changed; and what to pour when an item is out.
 
-import { kinOf, nearestWithout } from '../../domain/drink/kin.ts';
-import { differenceText } from '../../domain/drink/kin-text.ts';
+import { kinOf, nearestWithout } from '../../domain/drink/kin/kin.ts';
+import { differenceText } from '../../domain/drink/kin/kin-text.ts';
 import { expectedByItem } from '../../domain/ledger/books.ts';
 import { findItem, findSpec } from '../../domain/search/find.ts';
 import { clean } from '../../domain/value/text.ts';

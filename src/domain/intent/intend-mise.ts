@@ -24,7 +24,7 @@ export function intendTick(
       'unknown-line',
       `Nothing on the list is called "${wish.line.slice(0, 60)}". Add it with ullage ready add, or see the list with ullage ready.`,
       65,
-      `Nothing on the list is called "${wish.line.slice(0, 60)}". ^Y adds what is typed.`,
+      `Nothing on the list is called "${wish.line.slice(0, 60)}". ^N adds what is typed.`,
     );
   if ((known.done !== null) === wish.done) return done([]);
   return done([{ kind: 'mise-ticked', shift: null, by: wish.by, line: known.text, done: wish.done }]);

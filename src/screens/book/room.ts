@@ -3,8 +3,8 @@
 import { settingValues } from '../../domain/catalogue/house.ts';
 import type { Item } from '../../domain/catalogue/item.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
-import { kinOf } from '../../domain/drink/kin.ts';
-import { differenceText } from '../../domain/drink/kin-text.ts';
+import { kinOf } from '../../domain/drink/kin/kin.ts';
+import { differenceText } from '../../domain/drink/kin/kin-text.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { itemIndex, specIndex } from '../../domain/search/house-search.ts';
 import { searchIndex } from '../../domain/search/search.ts';
@@ -24,6 +24,7 @@ import { besides, fitText, type Line, line, piece, wrap } from '../parts/line.ts
 import { listLines, named } from '../parts/list.ts';
 import { specCard } from '../parts/spec-card.ts';
 import { type Binding, type Room, refuse, type Scene, type Size, stay } from '../room.ts';
+import { newItem, newSpec, oldItem, oldSpec } from '../writing.ts';
 
 type Page =
   | { readonly kind: 'spec'; readonly name: string; readonly spec: Spec }
@@ -86,6 +87,25 @@ const bindings: readonly Binding<BookState>[] = [
         : stay({ ...state, open: state.open === null ? 0 : null }),
   },
   {
+    id: 'write-new',
+    keys: ['ctrl-n'],
+    label:
+      'writes the marked card anew, or what is typed and not there as a new drink; "item fino" as a new item',
+    short: 'write',
+    run: (scene, state) => {
+      const { books, draft } = scene;
+      const item = /^item\s+(\S.*)$/i.exec(state.query.trim());
+      if (item !== null) return { state, dialog: newItem(item[1] ?? '') };
+      if (draft !== null && state.query === '' && state.open === null) return { state, dialog: draft };
+      const page = pagesOf(books, state.query)[state.cursor];
+      if (page === undefined) return { state, dialog: newSpec(state.query.trim(), null) };
+      if (page.kind === 'spec') return { state, dialog: oldSpec(page.spec, books) };
+      return page.kind === 'item'
+        ? { state, dialog: oldItem(page.item, books) }
+        : refuse(state, 'Drinks and items are written here. Mark one, or type the name of a new drink.');
+    },
+  },
+  {
     id: 'kin',
     keys: ['ctrl-k'],
     label: 'the marked drink beside its kin, one measure apart; when it is out, what comes nearest',
@@ -138,7 +158,7 @@ function view(scene: Scene, state: BookState, size: Size): Line[] {
     fieldLine(state.query, 'type a name, or a part: specs, items, people, settings', size.columns),
     line(' '),
   ];
-  if (pages.length === 0) return [...head, line('Nothing is called that. Erase a letter or two.')];
+  if (pages.length === 0) return [...head, line('Nothing is called that; ^N writes it.')];
   return [...head, ...(wide ? besides(list, detail, listWidth) : list)];
 }
 

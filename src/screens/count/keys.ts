@@ -95,7 +95,7 @@ export const countKeys: readonly Binding<CountState>[] = [
   },
   {
     id: 'next-uncounted',
-    keys: ['ctrl-n'],
+    keys: ['ctrl-y'],
     label: 'goes to the next one not counted yet',
     short: 'next uncounted',
     run: (scene, state) =>

@@ -2,8 +2,8 @@
 
 import { specsInUse } from '../../domain/catalogue/catalogue.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
-import { kinOf, nearestWithout } from '../../domain/drink/kin.ts';
-import { differenceText } from '../../domain/drink/kin-text.ts';
+import { kinOf, nearestWithout } from '../../domain/drink/kin/kin.ts';
+import { differenceText } from '../../domain/drink/kin/kin-text.ts';
 import { measureText } from '../../domain/drink/measure-text.ts';
 import { drinksLeft, type Measured, specLines } from '../../domain/drink/measures.ts';
 import { type Books, expectedByItem } from '../../domain/ledger/books.ts';

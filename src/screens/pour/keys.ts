@@ -5,6 +5,7 @@ import { purposes } from '../../domain/ledger/event.ts';
 import { numberDoubt } from '../../domain/value/number.ts';
 import { moveCursor } from '../parts/list.ts';
 import { type Binding, refuse, type Scene, type Step, stay } from '../room.ts';
+import { newSpec } from '../writing.ts';
 import { allergenNote } from './allergens.ts';
 import { choiceName } from './card.ts';
 import {
@@ -150,6 +151,21 @@ export const pourKeys: readonly PourBinding[] = [
       return meant.query.trim() === '' && meant.cursor < 0
         ? refuse(state, 'Type a drink or a round first.')
         : { state, dialog: allergenNote(scene.books, round) };
+    },
+  },
+  {
+    id: 'write-new',
+    keys: ['ctrl-n'],
+    label:
+      'writes what is typed as a new drink, and pours it; with nothing typed, goes on with what was put aside',
+    short: 'new drink',
+    run: (scene, state) => {
+      const part = partsOf(scene.books, state).at(-1);
+      const dialog =
+        state.query.trim() === '' && scene.draft !== null
+          ? scene.draft
+          : newSpec(part?.text ?? '', isOpen(scene.books.shift) ? (part?.count ?? 1) : null);
+      return { state: { ...state, query: '', cursor: -1 }, dialog };
     },
   },
   ...moves,

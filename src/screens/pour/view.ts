@@ -77,7 +77,7 @@ export function pourView(scene: Scene, own: PourState, size: Size): Line[] {
   const below = [lowLine(scene, size.columns), recentLine(books, size.columns)];
   const list =
     choices.length === 0
-      ? [line('Nothing is called that. Erase a letter or two.')]
+      ? [line('Nothing is called that; ^N writes it.')]
       : listLines(choices, state.cursor, listRows, (choice, on) => choiceRow(scene, choice, on, columns));
   const body = isWide
     ? besides(list, cutCard(card, cardRows, state.page), listWidth)

@@ -47,7 +47,7 @@ const bindings: readonly Binding<FilterState>[] = [
     run: (scene, state) => {
       const row = marked(scene, state);
       if (row === undefined)
-        return refuse(state, 'Nothing is marked. Erase a letter or two, or ^Y adds what is typed.');
+        return refuse(state, 'Nothing is marked. Erase a letter or two, or ^N adds what is typed.');
       const wish = { line: row.text, done: row.done === null, by: pouring(scene) };
       return {
         state,
@@ -56,12 +56,12 @@ const bindings: readonly Binding<FilterState>[] = [
     },
   },
   {
-    id: 'add-line',
-    keys: ['ctrl-y'],
+    id: 'write-new',
+    keys: ['ctrl-n'],
     label: 'adds what is typed as a line of its own',
     short: 'add',
     run: (scene, state) => {
-      if (state.query.trim() === '') return refuse(state, 'Type what is to be added, then ^Y.');
+      if (state.query.trim() === '') return refuse(state, 'Type what is to be added, then ^N.');
       const wish = { line: state.query, kept: true, by: pouring(scene) };
       return {
         state,
@@ -102,12 +102,12 @@ function view(scene: Scene, state: FilterState, size: Size): Line[] {
   const empty =
     all.length === 0
       ? 'No spec calls for anything yet. Import spec cards first.'
-      : 'Nothing on the list is called that. ^Y adds it.';
+      : 'Nothing on the list is called that. ^N adds it.';
   const body = listLines(rows, state.cursor, size.rows - 2, (row, on) =>
     rowLine(scene.books, row, on, size.columns),
   );
   return [
-    fieldLine(state.query, 'type to find a line, or a new one and ^Y', size.columns),
+    fieldLine(state.query, 'type to find a line, or a new one and ^N', size.columns),
     head,
     ...(rows.length === 0 ? [line(empty)] : body),
   ];

@@ -2,8 +2,8 @@
 
 import { expect, it } from 'vitest';
 import type { Spec } from '../../../src/domain/catalogue/spec.ts';
-import { kinOf, nearestWithout } from '../../../src/domain/drink/kin.ts';
-import { differenceText } from '../../../src/domain/drink/kin-text.ts';
+import { kinOf, nearestWithout } from '../../../src/domain/drink/kin/kin.ts';
+import { differenceText } from '../../../src/domain/drink/kin/kin-text.ts';
 import type { ItemId } from '../../../src/domain/value/ids.ts';
 import { anItem, aSpec, itemIdOf } from '../../support/shelf.ts';
 import { stocks, writes } from '../../support/steps.ts';

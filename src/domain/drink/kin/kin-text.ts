@@ -1,10 +1,10 @@
 // The one measure in which two specs differ, as a person says it.
 
-import type { Catalogue } from '../catalogue/catalogue.ts';
-import { bareName } from '../catalogue/item.ts';
+import type { Catalogue } from '../../catalogue/catalogue.ts';
+import { bareName } from '../../catalogue/item.ts';
+import { measureText } from '../measure-text.ts';
+import type { Measured } from '../measures.ts';
 import type { Difference } from './kin.ts';
-import { measureText } from './measure-text.ts';
-import type { Measured } from './measures.ts';
 
 /** "30 ml Dry gin → 45 ml Rye". */
 export function differenceText(difference: Difference, catalogue: Catalogue): string {

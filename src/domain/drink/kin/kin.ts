@@ -1,10 +1,10 @@
 // Kin: specs that differ from one another by a single measure, and what can be made without an item.
 
-import { type Catalogue, specsInUse } from '../catalogue/catalogue.ts';
-import type { Spec } from '../catalogue/spec.ts';
-import type { ItemId } from '../value/ids.ts';
-import { drinkFigures } from './drink.ts';
-import { drinksLeft, type Measured, specLines } from './measures.ts';
+import { type Catalogue, specsInUse } from '../../catalogue/catalogue.ts';
+import type { Spec } from '../../catalogue/spec.ts';
+import type { ItemId } from '../../value/ids.ts';
+import { drinkFigures } from '../drink.ts';
+import { drinksLeft, type Measured, specLines } from '../measures.ts';
 
 /** How two specs differ: what one has and the other has not, amounts in thousandths of the unit. */
 export type Difference =

@@ -1,0 +1,32 @@
+// What a room asks for when something is to be written: a new card with a name, or one that stands, to be written anew.
+import { newItemLines, writeItemLines } from '../domain/card/item-lines.ts';
+import { writeCard } from '../domain/card/spec-card.ts';
+import type { Item } from '../domain/catalogue/item.ts';
+import type { Spec } from '../domain/catalogue/spec.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import type { DialogOf } from './dialog.ts';
+
+type Write = DialogOf<'write'>;
+
+const from = (what: Write['what'], text: string, was: string | null, pours: number | null): Write => ({
+  kind: 'write',
+  what,
+  text,
+  at: text.length,
+  was,
+  pours,
+});
+
+/** "night heron" as a name on a card: each word with a capital, where nobody gave it one. */
+const titled = (name: string): string => name.replace(/(^|\s)(\p{Ll})/gu, (all) => all.toUpperCase());
+
+/** A new drink by its name, ready for its first measure. */
+export const newSpec = (name: string, pours: number | null): Write => {
+  const text = name === '' ? '# ' : `# ${titled(name)}\n`;
+  return from('spec', text, null, pours);
+};
+export const newItem = (name: string): Write => from('item', newItemLines(titled(name)), null, null);
+export const oldSpec = (spec: Spec, books: Books): Write =>
+  from('spec', writeCard(spec, books).trimEnd(), spec.id, null);
+export const oldItem = (item: Item, books: Books): Write =>
+  from('item', writeItemLines(item, books), item.id, null);
