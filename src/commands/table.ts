@@ -1,6 +1,7 @@
 // The table of commands: what `--help`, the completions and the dispatch are made from. A new command is one line here.
 
 import { rename, retire } from './book/change.ts';
+import { edit } from './book/edit.ts';
 import { exportFiles, importFiles } from './book/files.ts';
 import { house, people } from './book/house.ts';
 import { weigh } from './book/learn.ts';
@@ -62,6 +63,7 @@ export const commands: readonly Command[] = [
   specs,
   spec,
   kin,
+  edit,
   rename,
   retire,
   house,

@@ -4,6 +4,7 @@ import type { World } from '../commands/line/command.ts';
 import type { EventId } from '../domain/value/ids.ts';
 import { openSqliteStore } from '../store/file/sqlite.ts';
 import { loadStation } from './config.ts';
+import { editIn, tellOn } from './editor.ts';
 import { readBytes, readLines, writeText } from './files.ts';
 import { configFolder } from './paths.ts';
 import { progress } from './progress.ts';
@@ -18,10 +19,11 @@ export function clock(env: NodeJS.ProcessEnv): () => number {
 
 export function makeWorld(folder: string, env: NodeJS.ProcessEnv, version: string, station?: string): World {
   const now = clock(env);
+  const isTerminal = process.stdin.isTTY === true && process.stdout.isTTY === true && env.TERM !== 'dumb';
   return {
     now,
     dataFolder: folder,
-    isTerminal: process.stdin.isTTY === true && process.stdout.isTTY === true && env.TERM !== 'dumb',
+    isTerminal,
     version,
     openStore: async () => {
       const name = station ?? (await loadStation(configFolder(env)));
@@ -30,5 +32,7 @@ export function makeWorld(folder: string, env: NodeJS.ProcessEnv, version: strin
     readFile: readBytes,
     readLines: (path) => readLines(path, progress(process.stderr)),
     writeFile: writeText,
+    edit: editIn(env, isTerminal),
+    tell: tellOn(isTerminal),
   };
 }

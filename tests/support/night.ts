@@ -7,6 +7,7 @@ import type { Outcome, World } from '../../src/commands/line/command.ts';
 import { runCommand } from '../../src/commands/run.ts';
 import type { Books } from '../../src/domain/ledger/books.ts';
 import type { Report, ReportItem } from '../../src/domain/report/report.ts';
+import { refuse } from '../../src/domain/value/problem.ts';
 import { readBytes, readLines, writeText } from '../../src/shell/files.ts';
 import { newEventId } from '../../src/shell/world.ts';
 import { openSqliteStore } from '../../src/store/file/sqlite.ts';
@@ -46,6 +47,8 @@ export function openNight(start = '2026-11-20T17:00:00.000Z', station = 'test'):
     readFile: readBytes,
     readLines,
     writeFile: writeText,
+    edit: async () => refuse('no-editor', 'No editor is known here.', 78),
+    tell: async () => false,
   };
   const run = (line: string, ...more: readonly string[]) =>
     runCommand([...line.split(' ').filter((word) => word !== ''), ...more], world);

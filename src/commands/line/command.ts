@@ -44,6 +44,10 @@ export type World = {
   readonly readLines: (path: string) => Result<Iterable<string | Problem>>;
   /** Writes whole or not at all. */
   readonly writeFile: (path: string, text: string) => Result<null>;
+  /** A text in the editor of this machine, under a name; what it is afterwards. */
+  readonly edit: (text: string, name: string) => Promise<Result<string>>;
+  /** Says something at once and waits for Enter; false where nobody can answer. */
+  readonly tell: (text: string) => Promise<boolean>;
 };
 
 export type Context = {
