@@ -37,11 +37,8 @@ export function stretchesOf(shifts: readonly ShiftBooks[], item: Item, house: Ho
   for (const shift of shifts) {
     const periods = shift.periods.filter((period) => period.item === item.id);
     if (periods.length === 0) continue;
-    // A reading that can't be so says nothing of anybody; what comes after it begins anew.
-    if (periods.some(({ from, to }) => from.improbable === true || to.improbable === true)) {
-      ended = new Set();
-      continue;
-    }
+    // A reading that can't be so says nothing of anybody; the next one goes on from the last that can.
+    if (periods.some(({ from, to }) => from.improbable === true || to.improbable === true)) continue;
     const follows = periods.every(
       (period) =>
         ended.has(period.from.event) || periods.some((other) => other.to.event === period.from.event),

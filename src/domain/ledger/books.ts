@@ -151,6 +151,16 @@ export type Stock = {
   readonly found: number;
 };
 
+/** The last count that can be so, and what has flowed since: an improbable one is kept, and nothing is reckoned from it. */
+export function standing({ counted, period, flows }: Stock): {
+  readonly from: CountMark | null;
+  readonly flows: Flows;
+} {
+  return counted?.improbable === true && period !== null
+    ? { from: period.from, flows: addFlows(period.flows, flows) }
+    : { from: counted, flows };
+}
+
 export type Tally = {
   readonly count: number;
   readonly as: Readonly<Record<PourPurpose, number>>;

@@ -13,6 +13,7 @@ import {
   noFlows,
   type Period,
   type Stock,
+  standing,
   stockKey,
 } from './books.ts';
 import {
@@ -225,7 +226,9 @@ function count(folding: Folding, event: EventOf<'stock-counted'>): void {
   const replaces = event.again && stock.counted !== null && !hasFlow(stock.flows) && !isSealed;
   const mark = markedAs(folding, stock, read, replaces);
   const period = replaces ? secondReading(stock, mark) : periodUpTo(stock, mark);
-  if (period !== null) notePeriod(folding, period, replaces ? stock.period : null);
+  // A count after an improbable one answers it: the stretch up to that is none of its own.
+  const isAnswer = replaces || stock.counted?.improbable === true;
+  if (period !== null) notePeriod(folding, period, isAnswer ? stock.period : null);
   const total = addFlows(stock.total, stock.flows);
   // The first count, or a second look at it.
   const isFirst = stock.counted === null || (replaces && stock.first?.mark.event === stock.counted.event);
@@ -240,11 +243,11 @@ function count(folding: Folding, event: EventOf<'stock-counted'>): void {
   }
   folding.stock = own(folding, folding.stock).set(key, {
     ...stock,
-    amount: event.amount,
-    ...countedContainers(event, folding.items.get(event.item)?.size),
+    // What can't be there is no stock: the books go on from what they expected.
+    ...(mark.improbable === true ? {} : foundIn(event, folding.items.get(event.item)?.size)),
     counted: mark,
     period,
-    before: replaces ? stock.before : stock.period,
+    before: isAnswer ? stock.before : stock.period,
     flows: noFlows,
     total,
     first: isFirst ? { mark, total } : stock.first,
@@ -253,9 +256,8 @@ function count(folding: Folding, event: EventOf<'stock-counted'>): void {
 
 /** A reading beyond what can be there is marked, so that it touches nobody's figures. */
 function markedAs(folding: Folding, stock: Stock, read: CountMark, replaces: boolean): CountMark {
-  const from = replaces ? (stock.period?.from ?? null) : stock.counted;
-  const flows = replaces ? stock.period?.flows : stock.flows;
-  if (read.sure === true || from === null || flows === undefined) return read;
+  const { from, flows } = replaces ? (stock.period ?? { from: null, flows: noFlows }) : standing(stock);
+  if (read.sure === true || from === null) return read;
   const item = folding.items.get(stock.item);
   if (item === undefined) return read;
   // One bottle too many is a slip, and told as one; a wild reading is more than that.
@@ -267,15 +269,15 @@ function markedAs(folding: Folding, stock: Stock, read: CountMark, replaces: boo
 const stoodBefore = (first: CountMark, total: Flows): number => Math.max(0, first.amount - netFlow(total));
 
 /** What was found, in containers of the size the item has now: a size that was written or taken back since cuts it anew. */
-function countedContainers(
+function foundIn(
   { amount, sealed, open }: EventOf<'stock-counted'>,
   size: number | undefined,
-): Pick<Stock, 'sealed' | 'open'> {
+): Pick<Stock, 'amount' | 'sealed' | 'open'> {
   const levels = open.filter((level) => level > 0);
   const closed = amount - levels.reduce((sum, level) => sum + level, 0);
   return size === undefined || closed === sealed * size
-    ? { sealed, open: levels }
-    : cutInto(closed, size, levels);
+    ? { amount, sealed, open: levels }
+    : { amount, ...cutInto(closed, size, levels) };
 }
 
 /** So much sealed liquid in containers of a size; what fills none stands open. */
@@ -284,10 +286,10 @@ function cutInto(liquid: number, size: number, open: readonly number[]): Pick<St
   return { sealed: Math.floor(liquid / size), open: rest === 0 ? open : [...open, rest] };
 }
 
-const periodUpTo = (stock: Stock, to: CountMark): Period | null =>
-  stock.counted === null
-    ? null
-    : { item: stock.item, place: stock.place, from: stock.counted, to, flows: stock.flows };
+function periodUpTo(stock: Stock, to: CountMark): Period | null {
+  const { from, flows } = standing(stock);
+  return from === null ? null : { item: stock.item, place: stock.place, from, to, flows };
+}
 
 const secondReading = (stock: Stock, to: CountMark): Period | null =>
   stock.period === null ? null : { ...stock.period, to };

@@ -4,12 +4,15 @@
 import type { Item } from '../catalogue/item.ts';
 import { judge } from '../count/variance.ts';
 import {
+  addFlows,
   type Books,
   emptyBooks,
+  type Flows,
   noFlows,
   type Period,
   personName,
   type Stock,
+  standing,
   subtractAmounts,
   subtractFlows,
   type Tally,
@@ -109,10 +112,15 @@ function rowOf(start: Books, end: Books, item: Item): ReportItem | null {
  * The running totals of the two counts differ by what flowed between them.
  */
 function periodBetween(start: Stock | undefined, end: Stock): Period | null {
-  const from = start?.counted ?? end.first?.mark ?? null;
+  const stood = start === undefined ? null : standing(start);
+  const from = stood?.from ?? end.first?.mark ?? null;
   const { counted } = end;
   if (from === null || counted === null || from.event === counted.event) return null;
-  const baseline = start?.counted === undefined || start.counted === null ? end.first?.total : start.total;
+  const baseline = start === undefined || stood?.from == null ? end.first?.total : totalAt(start);
   const { item, place } = end;
   return { item, place, from, to: counted, flows: subtractFlows(end.total, baseline ?? noFlows) };
 }
+
+/** Everything that had flowed when the last count that can be so was made. */
+const totalAt = (stock: Stock): Flows =>
+  subtractFlows(addFlows(stock.total, stock.flows), standing(stock).flows);

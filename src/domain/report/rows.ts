@@ -12,6 +12,7 @@ import {
   type Period,
   personName,
   type Stock,
+  standing,
   type Tally,
 } from '../ledger/books.ts';
 import { type Thousandths, toUnits } from '../value/amount.ts';
@@ -48,8 +49,9 @@ export function countedRow(periods: readonly Period[], judged: Judged, item: Ite
 }
 
 export function uncountedRow(stocks: readonly Stock[]): RowFigures {
-  const flows = sumFlows(stocks.map((stock) => stock.flows));
-  const counts = stocks.flatMap((stock) => (stock.counted === null ? [] : [stock.counted]));
+  const held = stocks.map(standing);
+  const flows = sumFlows(held.map((stock) => stock.flows));
+  const counts = held.flatMap(({ from }) => (from === null ? [] : [from]));
   return {
     from: counts.map((mark) => mark.at).sort()[0] ?? null,
     to: null,
