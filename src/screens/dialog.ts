@@ -21,7 +21,8 @@ type Dialogs = {
     readonly choice: number;
   };
   readonly seal: { readonly text: string; readonly choice: number };
-  readonly note: { readonly title: string; readonly lines: readonly string[] };
+  /** `top`: the first line that is shown of one that is longer than the window. */
+  readonly note: { readonly title: string; readonly lines: readonly string[]; readonly top?: number };
   readonly sure: { readonly target: EventId; readonly question: string };
   readonly words: { readonly asked: Asked; readonly text: string; readonly choice: number };
   /** The clock is doubted: what was to be recorded waits for the answer. */

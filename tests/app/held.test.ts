@@ -59,17 +59,17 @@ it.each(['disk-full', 'busy'])(
     await inRooms((at, fault, store) => {
       at.press('1 rye', 'enter');
       fault.code = code;
-      at.press('31 rye', 'enter', '32 rye', 'enter', '33 lan', 'enter');
+      at.press('3 rye', 'enter', '4 rye', 'enter', '5 lan', 'enter');
       expect(counts(store)).toEqual([1]);
       expect(at.rows()[0]).toContain('NOT SAVED: 3 taps');
-      expect(at.screen()).toContain('Not saved yet: Poured 33 Lantern Sour');
+      expect(at.screen()).toContain('Not saved yet: Poured 5 Lantern Sour');
       // They were poured, so what is left counts them.
-      expect(at.screen()).toContain('32 Rye Lamp');
+      expect(at.screen()).toContain('4 Rye Lamp');
       at.app.dispatch({ type: 'retry' });
       expect(at.rows()[0]).toContain('NOT SAVED: 3 taps');
       fault.code = null;
       at.app.dispatch({ type: 'retry' });
-      expect(counts(store)).toEqual([1, 31, 32, 33]);
+      expect(counts(store)).toEqual([1, 3, 4, 5]);
       expect(at.rows()[0]).not.toContain('NOT SAVED');
       expect(at.screen()).toContain('Everything is saved again.');
     });
@@ -79,26 +79,26 @@ it.each(['disk-full', 'busy'])(
 it('Enter tries again, and nothing new overtakes what waits', async () => {
   await inRooms((at, fault, store) => {
     fault.code = 'disk-full';
-    at.press('31 rye', 'enter');
+    at.press('3 rye', 'enter');
     fault.code = null;
-    at.press('32 rye', 'enter');
-    expect(counts(store)).toEqual([31, 32]);
+    at.press('4 rye', 'enter');
+    expect(counts(store)).toEqual([3, 4]);
     fault.code = 'disk-full';
-    at.press('33 rye', 'enter');
+    at.press('5 rye', 'enter');
     fault.code = null;
     at.press('enter');
-    expect(counts(store)).toEqual([31, 32, 33]);
+    expect(counts(store)).toEqual([3, 4, 5]);
   });
 });
 
 it('a write that went through unheard is not made a second time', async () => {
   await inRooms((at, fault, store) => {
     Object.assign(fault, { code: 'busy', stores: true });
-    at.press('31 rye, 2 lan', 'enter');
-    expect(counts(store)).toEqual([31, 2]);
+    at.press('3 rye, 2 lan', 'enter');
+    expect(counts(store)).toEqual([3, 2]);
     Object.assign(fault, { code: null, stores: false });
     at.app.dispatch({ type: 'retry' });
-    expect(counts(store)).toEqual([31, 2]);
+    expect(counts(store)).toEqual([3, 2]);
     expect(at.rows()[0]).not.toContain('NOT SAVED');
     expect(store.check([])).toEqual([]);
   });
@@ -128,12 +128,12 @@ it('^U takes out the last one that is not saved, and nothing that is', async () 
   await inRooms((at, fault, store) => {
     at.press('1 rye', 'enter');
     fault.code = 'disk-full';
-    at.press('31 rye', 'enter', '32 rye', 'enter', 'ctrl-u');
-    expect(at.screen()).toContain('Taken out, it was not saved yet: Poured 32 Rye Lamp');
+    at.press('3 rye', 'enter', '4 rye', 'enter', 'ctrl-u');
+    expect(at.screen()).toContain('Taken out, it was not saved yet: Poured 4 Rye Lamp');
     expect(at.rows()[0]).toContain('NOT SAVED: 1 tap');
     fault.code = null;
     at.app.dispatch({ type: 'retry' });
-    expect(counts(store)).toEqual([1, 31]);
+    expect(counts(store)).toEqual([1, 3]);
   });
 });
 
@@ -145,9 +145,9 @@ it.each(['not-synced', 'file-gone'])(
     await inRooms((at, fault, store) => {
       at.press('1 rye', 'enter');
       fault.code = code;
-      at.press('31 rye', 'enter', '32 rye', 'enter');
+      at.press('3 rye', 'enter', '4 rye', 'enter');
       expect(at.rows()[0]).toContain('NOT SAVED: 1 tap');
-      expect(at.screen()).toContain('not poured: 32 rye');
+      expect(at.screen()).toContain('not poured: 4 rye');
       at.press('ctrl-c');
       expect(at.screen()).toContain('1 tap is not saved. What now?');
       at.press('enter');
@@ -162,7 +162,7 @@ it.each(['not-synced', 'file-gone'])(
     });
     expect(readFileSync(file, 'utf8').trim().split('\n').length).toBeGreaterThan(10);
     await other.ok('import', file);
-    other.store((store) => expect(counts(store)).toEqual([1, 31]));
+    other.store((store) => expect(counts(store)).toEqual([1, 3]));
     expect(await other.ok('check')).toBe('');
   },
 );
@@ -170,7 +170,7 @@ it.each(['not-synced', 'file-gone'])(
 it('leaving with something unsaved asks, stays on Esc, and a second ^C leaves', async () => {
   await inRooms((at, fault) => {
     fault.code = 'disk-full';
-    at.press('31 rye', 'enter', 'ctrl-c');
+    at.press('3 rye', 'enter', 'ctrl-c');
     expect(at.screen()).toContain('^C again leaves; what is not saved');
     at.press('esc');
     expect(at.screen()).not.toContain('What now?');
@@ -182,12 +182,12 @@ it('leaving with something unsaved asks, stays on Esc, and a second ^C leaves', 
 it('what was held and is refused after all stays unsaved, each of it, until somebody takes it out', async () => {
   await inRooms((at, fault, store) => {
     fault.code = 'busy';
-    at.press('31 rye', 'enter', '32 rye', 'enter', '33 lan', 'enter');
+    at.press('3 rye', 'enter', '4 rye', 'enter', '5 lan', 'enter');
     fault.code = null;
     const shift = at.state().books.shift?.id as never;
     store.record(() => ({ ok: true, value: [{ kind: 'shift-sealed', shift, by: null, of: shift }] }));
     at.app.dispatch({ type: 'retry' });
-    expect(at.screen()).toMatch(/Not recorded: Poured 33 Lantern Sour\. No shift is open/);
+    expect(at.screen()).toMatch(/Not recorded: Poured 5 Lantern Sour\. No shift is open/);
     expect(at.rows()[0]).toContain('NOT SAVED: 3 taps');
     at.app.dispatch({ type: 'retry' });
     expect(at.rows()[0]).toContain('NOT SAVED: 3 taps');
@@ -235,14 +235,14 @@ it('a shift that is opened while the disk is full is poured in, and both are sav
 
 it('typed ahead of a refusal: each drink stands for itself', async () => {
   await inRooms((at, _, store) => {
-    at.press('31 rye', 'enter', '32 zzz', 'enter', '33 rye', 'enter', '34 rye', 'enter');
-    expect(counts(store)).toEqual([31, 33, 34]);
-    expect(at.screen()).toContain('not poured: 32 zzz  (Backspace takes it up again)');
+    at.press('3 rye', 'enter', '4 zzz', 'enter', '5 rye', 'enter', '6 rye', 'enter');
+    expect(counts(store)).toEqual([3, 5, 6]);
+    expect(at.screen()).toContain('not poured: 4 zzz  (Backspace takes it up again)');
     // Long after, an empty Enter does not pour it.
     at.press('enter');
-    expect(counts(store)).toEqual([31, 33, 34]);
+    expect(counts(store)).toEqual([3, 5, 6]);
     at.press('backspace', 'backspace', 'backspace', 'backspace', 'rye', 'enter');
-    expect(counts(store)).toEqual([31, 33, 34, 32]);
+    expect(counts(store)).toEqual([3, 5, 6, 4]);
   });
 });
 

@@ -16,6 +16,8 @@ it('is said in the list of what is out, stands in Pour, in the card and in the h
     expect(at.screen()).toMatch(/86: Lemon juice, wilted/);
     // It happened all the same: a pour is recorded.
     at.press('enter');
+    expect(at.screen()).toContain('Enter again pours it all the same');
+    at.press('enter');
     expect(store.books().shift?.drinks.get('lantern-sour' as never)?.count).toBe(1);
     at.press('ctrl-p', 'enter');
     expect(at.screen()).toContain('86    Lemon juice, wilted');

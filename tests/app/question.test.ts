@@ -198,12 +198,12 @@ it('words: writes a note, corrects a sealed report, matches a name of the till',
 });
 
 it('words: nothing of ours is offered to an empty field only, and no find means nothing', () => {
-  expect(asked(words(match)).join('\n')).toContain('nothing we pour by a spec');
-  expect(asked(words(match, 'quay')).join('\n')).not.toContain('nothing we pour by a spec');
+  expect(asked(words(match)).join('\n')).toContain('nothing we pour');
+  expect(asked(words(match, 'quay')).join('\n')).not.toContain('nothing we pour');
   const many = asked(words(match)).filter((line) => /^[› ] \S/.test(line)).length;
   expect(recorded(words(match, '', many - 1), 'enter')).toMatchObject([{ spec: null }]);
   expect(recorded(words(match, 'zzzzqqqq'), 'enter')).toBe(
-    'No spec is called "zzzzqqqq". Erase a letter or two.',
+    'Nothing is called "zzzzqqqq". Erase a letter or two.',
   );
   expect(typed(words(match, '', 2), 'q')).toMatchObject({ choice: 0 });
   expect(typed(words(correction, '', 2), '7')).toMatchObject({ choice: 2 });

@@ -17,14 +17,14 @@ describe('the till page', () => {
     within(night, (at, store) => {
       at.press('tab', 'tab', 'tab', 'ctrl-t');
       expect(at.screen()).toContain('10 sold since 17:30');
-      expect(at.screen()).toMatch(/› RYE L +7 .*which spec\? Enter/);
+      expect(at.screen()).toMatch(/› RYE L +7 .*which drink\? Enter/);
       at.press('enter', 'rye lamp', 'enter');
       expect(store.books().tillNames.get('rye l')).toBe('rye-lamp');
       expect(at.screen()).toMatch(/Rye Lamp +7 +5 +2 +! not logged/);
       // Nothing here is called so: that is what stands marked.
       at.press('home', 'enter', 'enter');
       expect(store.books().tillNames.get('tap water')).toBeNull();
-      expect(at.screen()).toMatch(/Tap Water +3 +no spec of ours/);
+      expect(at.screen()).toMatch(/Tap Water +3 +nothing of ours/);
       at.press('ctrl-t');
       while (!/› Straight rye/.test(at.screen())) at.press('down');
       expect(at.screen()).toMatch(/drinks the till sold and nobody logged would\s+have taken 120 ml/);
@@ -38,7 +38,7 @@ describe('the till page', () => {
     await night.ok('import', file);
     within(night, (at, store) => {
       at.press('tab', 'tab', 'tab', 'ctrl-t', 'enter', 'zzzz', 'enter');
-      expect(at.state().message?.text).toContain('No spec is called "zzzz"');
+      expect(at.state().message?.text).toContain('Nothing is called "zzzz"');
       expect(store.books().tillNames.size).toBe(0);
       at.press('esc', 'enter', 'a');
       const marked = at

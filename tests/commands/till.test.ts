@@ -93,8 +93,8 @@ describe('lines of the till', () => {
     ]);
     const outcome = await night.run('import', file);
     expect(outcome.exit).toBe(0);
-    expect(outcome.err).toContain('line 2: no spec is called "LANT SR" (3 sold)');
-    expect(outcome.err).toContain('line 3: no spec is called "Tap Water" (4 sold)');
+    expect(outcome.err).toContain('line 2: nothing is called "LANT SR" (3 sold)');
+    expect(outcome.err).toContain('line 3: nothing is called "Tap Water" (4 sold)');
     expect((await night.json<TillRow[]>('till')).filter(({ match }) => match === 'unknown')).toHaveLength(2);
     await night.ok('match', 'Lant Sr', 'lantern sour');
     await night.ok('match', 'tap water', '--none');

@@ -1,6 +1,7 @@
 // What is read and not answered: a note, and looks that follow from the books; and the one that asks "are you sure?".
-import { askedLines } from '../../screens/frame/dialog-view.ts';
+import { askedLines, lastTop, noteLines } from '../../screens/frame/dialog-view.ts';
 import { lookLines, lookRows } from '../../screens/frame/looks.ts';
+import { bodySize } from '../../screens/frame/page.ts';
 import type { Key } from '../keys.ts';
 import type { AppState } from '../state.ts';
 import { type Answer, close, isMove, moved, noField, only, type Question } from './question.ts';
@@ -13,10 +14,18 @@ const goOn = (state: AppState, key: Key): Answer => ({
 });
 
 export const note: Question<'note'> = {
-  ask: (_, { title, lines }, size) =>
-    askedLines({ title, options: lines, cursor: -1, foot: 'Enter or Esc goes on, or just type.' }, size),
+  ask: (_, { title, lines, top = 0 }, size) => noteLines(title, lines, top, size),
   ...noField,
-  key: (state, _, key) => goOn(state, key),
+  key: (state, dialog, key) => {
+    if (!isMove(key)) return goOn(state, key);
+    const top = moved(
+      key,
+      dialog.top ?? 0,
+      lastTop(dialog.title, dialog.lines, bodySize(state.size, state.message)) + 1,
+      5,
+    );
+    return only({ ...state, dialog: { ...dialog, top } });
+  },
 };
 
 export const look: Question<'look'> = {

@@ -1,6 +1,7 @@
 // What to do with a marked item, and how much of it.
 
-import { amountIn, splitContainers } from '../../domain/catalogue/container-words.ts';
+import { amountIn, piecesAmount, splitContainers } from '../../domain/catalogue/container-words.ts';
+import type { House } from '../../domain/catalogue/house.ts';
 import type { Item } from '../../domain/catalogue/item.ts';
 import { amountOf, splitQuantity } from '../../domain/catalogue/units.ts';
 import {
@@ -83,9 +84,13 @@ function amountChoices(books: Books, { what, place }: Amount): readonly string[]
 }
 
 function hintOf({ books }: AppState, { what, item }: Amount): string {
-  if (what === 'lose') return '50 ml, 1 bottle, or 2 for pieces';
+  const stocked = books.items.get(item);
+  if (what === 'lose')
+    return stocked !== undefined && piecesAmount(stocked, 1000) !== null
+      ? `2 is two of them${stocked.unit === 'each' ? '' : '; 50 ml of one'}`
+      : '50 ml, or 1 bottle';
   if (what === 'move') return '1, or 1 to cellar for a new place';
-  const costMinor = books.items.get(item)?.costMinor ?? null;
+  const costMinor = stocked?.costMinor ?? null;
   const last = costMinor === null ? '' : `; last ${formatMoney(costMinor, books.house.currency)}`;
   return `containers, as 6 or 2 cases, or 6 at 18.90 with the cost of one${last}`;
 }
@@ -114,7 +119,7 @@ export const amount: Question<'amount'> = {
   },
 };
 
-/** A number alone means ml for a loss of liquid, and containers for a delivery or a move. */
+/** A number alone is so many containers of a delivery or a move. */
 function amountIntent(dialog: Amount, choice: string | undefined): Intent {
   return (books) => {
     const item = books.items.get(dialog.item);
@@ -139,16 +144,26 @@ function loss(books: Books, item: Item, dialog: Amount, choice: string | undefin
   const why = lossReasons.find((reason) => reason === choice) ?? 'spill';
   if (inContainers !== null)
     return intendLoss(books, { by: null, item, amount: inContainers.value, why, place: dialog.place });
-  const bare = /^[\d.,]+$/.test(dialog.text.trim());
-  const split = splitQuantity(bare ? `${dialog.text} ${item.unit}` : dialog.text, books.house);
-  const read = split === null || split.rest !== '' ? null : amountOf(split.quantity, split.unit, books.house);
-  if (read === null || read.unit !== item.unit)
+  const amount = amountSaid(dialog.text, item, books.house);
+  if (amount === null)
     return refuse(
       'bad-amount',
       numberDoubt(dialog.text) ??
-        `"${dialog.text}" is not an amount of ${item.name}. Write ${item.unit === 'each' ? '2' : '50 ml'}.`,
+        `"${dialog.text}" is not an amount of ${item.name}. Write ${exampleOf(item)}.`,
     );
-  return intendLoss(books, { by: null, item, amount: read.amount, why, place: dialog.place });
+  return intendLoss(books, { by: null, item, amount, why, place: dialog.place });
+}
+
+const exampleOf = (item: Item): string => (piecesAmount(item, 1000) === null ? '50 ml' : '2');
+
+/** "50 ml", "20 g", "2": a number alone is pieces of what is counted so, else the item's own unit. Null for any other. */
+function amountSaid(text: string, item: Item, house: House): number | null {
+  const isBare = /^[\d.,]+$/.test(text.trim());
+  const unit = isBare && piecesAmount(item, 1000) === null ? ` ${item.unit}` : '';
+  const split = splitQuantity(`${text}${unit}`, house);
+  const read = split === null || split.rest !== '' ? null : amountOf(split.quantity, split.unit, house);
+  if (read?.unit === 'each') return piecesAmount(item, read.amount);
+  return read?.unit === item.unit ? read.amount : null;
 }
 
 /** "6", or "6 at 18.90" with what one costs. */

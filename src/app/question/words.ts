@@ -1,16 +1,20 @@
 // Questions answered in words: a note, a correction of a sealed report, what a name of the till means.
 
+import { piecesAmount } from '../../domain/catalogue/container-words.ts';
+import type { Item } from '../../domain/catalogue/item.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { splitSigned } from '../../domain/catalogue/units.ts';
+import { choicesOf as pourChoices } from '../../domain/drink/pour-choice.ts';
 import { intendCorrection, intendNote } from '../../domain/intent/intend-remark.ts';
 import { intendTillName } from '../../domain/intent/intend-till.ts';
 import type { Intent } from '../../domain/intent/intent.ts';
-import type { Books } from '../../domain/ledger/books.ts';
+import type { Books, TillMeaning } from '../../domain/ledger/books.ts';
 import { type Correctable, correctable } from '../../domain/ledger/event.ts';
 import { closingReport } from '../../domain/report/closing.ts';
 import type { Report } from '../../domain/report/report.ts';
 import { specIndex } from '../../domain/search/house-search.ts';
 import { nearestNames } from '../../domain/search/nearest.ts';
+import { readRound } from '../../domain/search/pour-text.ts';
 import { searchIndex } from '../../domain/search/search.ts';
 import type { ItemId, PersonId } from '../../domain/value/ids.ts';
 import { memoBy } from '../../domain/value/memo.ts';
@@ -23,7 +27,7 @@ import { asks, field, isMove, moved, only, type Question } from './question.ts';
 
 type Words = DialogOf<'words'>;
 
-const NOT_OURS = 'nothing we pour by a spec';
+const NOT_OURS = 'nothing we pour';
 const figures: readonly Correctable[] = correctable.options;
 const figureWords: Readonly<Record<Correctable, string>> = {
   received: 'received: a delivery was not entered, or too much',
@@ -43,26 +47,50 @@ const nearTo = memoBy(
     ),
 );
 
-/** What a name of the till may mean: a spec, or null for nothing we pour. */
-function meaningsFor(books: Books, drink: string, text: string): readonly (Spec | null)[] {
-  const found = searchIndex(specIndex(books), text, (spec) => books.habit.get(spec.id) ?? 0);
+type Meaning = { readonly name: string; readonly means: TillMeaning };
+const nothing: Meaning = { name: NOT_OURS, means: null };
+const ofSpec = ({ name, id }: Spec): Meaning => ({ name, means: id });
+
+/** A drink or a straight measure, as the Pour room would read it. */
+const typedMeanings = memoBy(
+  (books: Books, text: string) => [books, text],
+  (books, text): readonly Meaning[] => {
+    const [part] = readRound(text, books);
+    if (part === undefined) return [];
+    const weight = ({ id }: Spec): number => books.habit.get(id) ?? 0;
+    return pourChoices(part, books, { weight, expected: () => new Map() })
+      .slice(0, MOST_SPECS)
+      .map((choice) =>
+        choice.kind === 'spec'
+          ? ofSpec(choice.spec)
+          : {
+              name: `${choice.text} ${choice.item.name}, straight`,
+              means: { item: choice.item.id, amount: choice.amount },
+            },
+      );
+  },
+);
+
+/** What a name of the till may mean. */
+function meaningsFor(books: Books, drink: string, text: string): readonly Meaning[] {
   // Only an empty field offers "nothing": a filter that finds nothing must not mean it.
-  if (text.trim() !== '') return found.slice(0, MOST_SPECS);
+  if (text.trim() !== '') return typedMeanings(books, text);
+  const found = searchIndex(specIndex(books), text, (spec) => books.habit.get(spec.id) ?? 0);
   const near = nearTo(books, drink).flatMap(
     (name) => [...books.specs.values()].find((spec) => spec.name === name) ?? [],
   );
   const others = found.filter((spec) => !near.includes(spec));
   // Where nothing is near, crisps are no cocktail: what is marked first must not be the one that is poured most.
   return near.length === 0
-    ? [null, ...others.slice(0, MOST_SPECS)]
-    : [...[...near, ...others].slice(0, MOST_SPECS), null];
+    ? [nothing, ...others.slice(0, MOST_SPECS).map(ofSpec)]
+    : [...[...near, ...others].slice(0, MOST_SPECS).map(ofSpec), nothing];
 }
 
 /** What ↑↓ choose between. */
 function choicesOf(books: Books, { asked, text }: Words): readonly string[] {
   if (asked.what === 'correct') return figures.map((figure) => figureWords[figure]);
   if (asked.what === 'note') return [];
-  return meaningsFor(books, asked.drink, text).map((spec) => spec?.name ?? NOT_OURS);
+  return meaningsFor(books, asked.drink, text).map(({ name }) => name);
 }
 
 function titleOf(books: Books, asked: Asked): { title: string; hint: string; foot: string } {
@@ -70,7 +98,7 @@ function titleOf(books: Books, asked: Asked): { title: string; hint: string; foo
   if (asked.what === 'match')
     return {
       title: `What is "${asked.drink}" of the till?`,
-      hint: 'type to find a spec',
+      hint: 'type to find a drink, or a measure: 25 ml gin',
       foot: `↑↓ choose. ${end}`,
     };
   const item = asked.item === null ? undefined : books.items.get(asked.item);
@@ -79,7 +107,7 @@ function titleOf(books: Books, asked: Asked): { title: string; hint: string; foo
     return { title: `A note on this shift${name === null ? '' : `, on ${name}`}:`, hint: '', foot: end };
   return {
     title: `Correct ${name} in this sealed report: how much, and how it came to be known. Both figures stay in sight; today's stock is not touched.`,
-    hint: `${item?.unit === 'each' ? '6' : '700 ml'} delivery note found; − for less`,
+    hint: `${item === undefined ? '' : correctionExample(item)} delivery note found; − for less`,
     foot: `↑↓ choose which figure. ${end}`,
   };
 }
@@ -126,9 +154,11 @@ function matchIntent(shown: Books, drink: string, text: string, choice: number):
   const meant = meaningsFor(shown, drink, text)[choice];
   return (books) =>
     meant === undefined
-      ? refuse('unknown-spec', `No spec is called "${text.trim()}". Erase a letter or two.`)
-      : intendTillName(books, drink, meant?.id ?? null, books.shift?.pouring ?? null);
+      ? refuse('unknown-spec', `Nothing is called "${text.trim()}". Erase a letter or two.`)
+      : intendTillName(books, drink, meant.means, books.shift?.pouring ?? null);
 }
+
+const correctionExample = (item: Item): string => (piecesAmount(item, 1000) === null ? '700 ml' : '6');
 
 function correction(
   books: Books,
@@ -141,12 +171,18 @@ function correction(
   if (item === undefined || report === null)
     return refuse('unknown-item', 'That item is gone. Press Esc and choose another.');
   const split = splitSigned(text, books.house);
-  if (split === null || split.unit !== item.unit)
+  const amount =
+    split?.unit === item.unit
+      ? split.amount
+      : split?.unit === 'each'
+        ? piecesAmount(item, split.amount)
+        : null;
+  if (split === null || amount === null)
     return refuse(
       'bad-amount',
       numberDoubt(text) ??
-        `Write the amount first, then why: ${item.unit === 'each' ? '2' : '700 ml'} delivery note found.`,
+        `Write the amount first, then why: ${correctionExample(item)} delivery note found.`,
     );
   const what = figures[choice] ?? 'received';
-  return intendCorrection(report, { item, what, amount: split.amount, why: split.rest, by });
+  return intendCorrection(report, { item, what, amount, why: split.rest, by });
 }

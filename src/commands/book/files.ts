@@ -140,7 +140,7 @@ function importSales(store: Store, at: string | undefined, text: string): Result
   if (!recorded.ok) return recorded;
   const notices = sales.unknown.map(
     ({ drink, line, sold }) =>
-      `line ${line}: no spec is called "${drink}" (${sold} sold). It is kept; say what it is with ullage match "${drink}" SPEC.`,
+      `line ${line}: nothing is called "${drink}" (${sold} sold). It is kept; say what it is with ullage match "${drink}" SPEC, or a measure as "25 ml dry gin".`,
   );
   if (sales.skipped.length > 0)
     notices.push(

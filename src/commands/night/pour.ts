@@ -1,6 +1,7 @@
 // pour: drinks and straight measures that left the bar, in the words of the Pour room.
 
-import { lineOf } from '../../domain/drink/measures.ts';
+import { isSoldWhole } from '../../domain/catalogue/container-words.ts';
+import { straightAmount } from '../../domain/drink/straight-measure.ts';
 import { asRound, intendPour, intendStraight } from '../../domain/intent/intend-pour.ts';
 import { intendEach } from '../../domain/intent/intent.ts';
 import { type Moment, momentOf } from '../../domain/intent/moment.ts';
@@ -66,13 +67,16 @@ function decidePart(context: Context, books: Books, part: PourPart, { moment, as
   if (part.measure !== null) {
     const item = findItem(books, text, yieldNames);
     if (!item.ok) return item;
-    const line = lineOf({ ...part.measure, item: item.value.id }, books);
-    if (!line.ok) return line;
-    return intendStraight(books, { ...when, item: item.value, amount: line.value.amount, count, as });
+    const amount = straightAmount(item.value, part.measure, books);
+    if (!amount.ok) return amount;
+    return intendStraight(books, { ...when, item: item.value, amount: amount.value, count, as });
   }
   const changes = [...part.changes, ...(context.flags.get('with') ?? [])];
   const spec = findSpec(books, text);
   if (spec.ok) return intendPour(books, { ...when, spec: spec.value, count, as, changes });
+  const whole = findItem(books, text);
+  if (whole.ok && isSoldWhole(whole.value))
+    return intendStraight(books, { ...when, item: whole.value, amount: whole.value.size, count, as });
   const [, name = '', without = ''] = /^(.*\S)\s+(?:no|without)\s+(\S.*)$/iu.exec(text) ?? [];
   const less = name === '' ? spec : findSpec(books, name);
   if (!less.ok) return numberLike.test(text) ? badCount(text) : spec;

@@ -1,9 +1,11 @@
 // match, till: what the till's names mean, and what it sold beside what was logged.
 
+import { readStraight } from '../../domain/drink/straight-measure.ts';
 import { intendTillName } from '../../domain/intent/intend-till.ts';
+import type { Books, TillMeaning } from '../../domain/ledger/books.ts';
 import { findSpec } from '../../domain/search/find.ts';
 import { nearestNames } from '../../domain/search/nearest.ts';
-import { done } from '../../domain/value/problem.ts';
+import { done, type Result } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import { layTable } from '../../exchange/print/table-text.ts';
 import { reportNamed } from '../../store/reports.ts';
@@ -12,21 +14,29 @@ import { recordWith } from '../line/record.ts';
 
 export const match: Command = {
   name: 'match',
-  usage: ['match NAME SPEC', 'match NAME --none'],
-  says: 'says which spec a name of the till means, for all its lines; --none: nothing we pour by a spec',
-  examples: ['match "LANT SOUR" "lantern sour"', 'match "Tap water" --none'],
-  flags: [{ name: 'none', says: 'it is nothing we pour by a spec' }],
+  usage: ['match NAME SPEC', 'match NAME MEASURE ITEM', 'match NAME --none'],
+  says: 'says which spec or straight measure a name of the till means, for all its lines; --none: nothing we pour',
+  examples: ['match "LANT SOUR" "lantern sour"', 'match "Gin 1" "25 ml dry gin"', 'match "Tap water" --none'],
+  flags: [{ name: 'none', says: 'it is nothing we pour' }],
   run: (context) => {
     const [name, ...spec] = context.words;
     const none = hasFlag(context, 'none');
     if (name === undefined || (spec.length === 0) !== none)
       return usageProblem('Give the name as the till writes it, then a spec, or --none.');
     return recordWith(context, (books, moment) => {
-      const meant = none ? done(null) : findSpec(books, spec.join(' '));
-      return meant.ok ? intendTillName(books, name, meant.value?.id ?? null, moment.by) : meant;
+      const meant = none ? done(null) : meantBy(spec.join(' '), books);
+      return meant.ok ? intendTillName(books, name, meant.value, moment.by) : meant;
     });
   },
 };
+
+/** A spec by its name, else a measure of an item. */
+function meantBy(text: string, books: Books): Result<TillMeaning> {
+  const spec = findSpec(books, text);
+  if (spec.ok) return done(spec.value.id);
+  const straight = readStraight(text, books);
+  return straight === null ? spec : done({ item: straight.item.id, amount: straight.amount });
+}
 
 export const till: Command = {
   name: 'till',
@@ -48,9 +58,9 @@ export const till: Command = {
         row.logged === null ? '' : String(row.logged),
         row.difference === null ? '' : String(row.difference),
         row.match === 'unknown'
-          ? `no spec yet${nearText(row.drink, names)}`
+          ? `which drink?${nearText(row.drink, names)}`
           : row.match === 'not-ours'
-            ? 'nothing we pour by a spec'
+            ? 'nothing we pour'
             : '',
       ]);
       const explained = report.items

@@ -3,6 +3,7 @@ import { LARGEST_AMOUNT } from '../value/amount.ts';
 import { parseQuantity } from '../value/number.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
 import { multiplyRatio, type Ratio, ratio, ratioToNumber, roundRatio } from '../value/ratio.ts';
+import { shownIn } from './display.ts';
 import type { Item } from './item.ts';
 
 const single =
@@ -55,4 +56,13 @@ export function amountIn(held: InContainers, item: Item): Result<number> {
   // More than any event can have is refused where amounts are checked.
   const isHuge = ratioToNumber(containers.value) * item.size > LARGEST_AMOUNT;
   return done(isHuge ? LARGEST_AMOUNT + 1 : roundRatio(multiplyRatio(containers.value, ratio(item.size))));
+}
+
+/** Liquid that leaves in whole bottles or cans: a number alone of it is so many of those. */
+export const isSoldWhole = (item: Item): boolean => shownIn(item).pieces != null;
+
+/** So many pieces (thousandths of one) as an amount of an item, thousandths of its unit; null where a number alone says nothing of it. */
+export function piecesAmount(item: Item, pieces: number): number | null {
+  if (item.unit === 'each') return pieces;
+  return isSoldWhole(item) ? Math.round((pieces * item.size) / 1000) : null;
 }

@@ -1,15 +1,17 @@
 // What a part of a round may mean, likeliest first: a drink with its changes, or a straight measure.
 
 import type { Catalogue } from '../catalogue/catalogue.ts';
+import { isSoldWhole } from '../catalogue/container-words.ts';
+import { displayAmount, shownIn } from '../catalogue/display.ts';
 import type { Item } from '../catalogue/item.ts';
 import type { Spec } from '../catalogue/spec.ts';
 import { itemIndex, specIndex } from '../search/house-search.ts';
 import type { PourPart } from '../search/pour-text.ts';
-import { beginsName, NEAR, searchScored } from '../search/search.ts';
+import { beginsName, NEAR, NOT_A_NAME, searchScored } from '../search/search.ts';
 import type { ItemId } from '../value/ids.ts';
 import { applyChanges } from './changes.ts';
-import { lineOf } from './measures.ts';
 import { passing, splitFilters } from './spec-filter.ts';
+import { straightAmount } from './straight-measure.ts';
 
 export type Choice = {
   /** Nothing is called so: it only comes near, and a second key must say that it is meant. */
@@ -33,14 +35,32 @@ export function choicesOf(part: PourPart, catalogue: Catalogue, likely: Likely):
   const { rest, filters } = isName ? { rest: part.text, filters: [] } : splitFilters(part.text);
   const found = searchScored(specIndex(catalogue), rest, likely.weight);
   const isWanted = filters.length === 0 ? () => true : passing(filters, catalogue, likely.expected());
-  return found
+  const specs = found
     .filter(({ value }) => isWanted(value))
-    .map(({ value, score }) => ({
-      kind: 'spec',
-      spec: value,
-      changes: part.changes,
-      isNear: score >= NEAR,
-    }));
+    .map(({ value, score }): Choice => {
+      const isNear = score >= NOT_A_NAME || (rest.trim() === '' && filters.length > 0);
+      return { kind: 'spec', spec: value, changes: part.changes, isNear };
+    });
+  const whole = filters.length > 0 || part.changes.length > 0 ? [] : wholeChoices(rest, catalogue);
+  return [...specs.filter(({ isNear }) => !isNear), ...whole, ...specs.filter(({ isNear }) => isNear)];
+}
+
+/** What is sold by the bottle and called so: a lager needs no card. */
+function wholeChoices(text: string, catalogue: Catalogue): Choice[] {
+  if (text.trim() === '') return [];
+  return searchScored(itemIndex(catalogue), text, () => 0).flatMap(({ value: item, score }): Choice[] =>
+    score < NOT_A_NAME && isSoldWhole(item)
+      ? [
+          {
+            kind: 'straight',
+            item,
+            amount: item.size,
+            text: displayAmount(item.size, shownIn(item), catalogue.house),
+            isNear: false,
+          },
+        ]
+      : [],
+  );
 }
 
 /** "door no egg": a drink that is called so and has it, without it. Nothing for "no egg" alone, which filters the list. */
@@ -61,15 +81,17 @@ function straightChoices(
   catalogue: Catalogue,
 ): Choice[] {
   return searchScored(itemIndex(catalogue), text, () => 0).flatMap(({ value: item, score }): Choice[] => {
-    const line = lineOf({ quantity, unit, item: item.id }, catalogue);
-    if (!line.ok) return [];
+    const amount = straightAmount(item, { quantity, unit }, catalogue);
+    if (!amount.ok) return [];
     return [
       {
         kind: 'straight',
         item,
-        amount: line.value.amount,
-        text: `${quantity} ${unit}`,
-        isNear: score >= NEAR,
+        amount: amount.value,
+        text: isSoldWhole(item)
+          ? displayAmount(amount.value, shownIn(item), catalogue.house)
+          : `${quantity} ${unit}`,
+        isNear: score >= NOT_A_NAME,
       },
     ];
   });

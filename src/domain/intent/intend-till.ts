@@ -1,8 +1,8 @@
 // What a line of the till, and a name of it that is matched, would record.
-import type { Books } from '../ledger/books.ts';
+import type { Books, TillMeaning } from '../ledger/books.ts';
 import type { EventDraft, Sale } from '../ledger/event.ts';
 import { namesOf } from '../report/till.ts';
-import type { EventId, PersonId, SpecId } from '../value/ids.ts';
+import type { EventId, PersonId } from '../value/ids.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
 import { clean, foldText } from '../value/text.ts';
 
@@ -18,11 +18,16 @@ export const intendSale = (id: EventId, line: SaleLine): EventDraft => ({
   ...line,
 });
 
+const isSame = (a: TillMeaning, b: TillMeaning): boolean =>
+  a === null || b === null || typeof a === 'string' || typeof b === 'string'
+    ? a === b
+    : a.item === b.item && a.amount === b.amount;
+
 /** Says what a name of the till means, for all lines there are and will be. */
 export function intendTillName(
   books: Books,
   drink: string,
-  spec: SpecId | null,
+  meaning: TillMeaning,
   by: PersonId | null,
 ): Result<EventDraft[]> {
   const name = drink.trim();
@@ -33,6 +38,9 @@ export function intendTillName(
       'own-name',
       `"${clean(name).slice(0, 60)}" is a name of one of our specs already, and means that.`,
     );
-  if (books.tillNames.has(foldText(name)) && books.tillNames.get(foldText(name)) === spec) return done([]);
-  return done([{ kind: 'till-name-matched', shift: null, by, drink: name, spec }]);
+  const known = books.tillNames.get(foldText(name));
+  if (known !== undefined && isSame(known, meaning)) return done([]);
+  const means =
+    meaning === null || typeof meaning === 'string' ? { spec: meaning } : { spec: null, straight: meaning };
+  return done([{ kind: 'till-name-matched', shift: null, by, drink: name, ...means }]);
 }

@@ -129,6 +129,9 @@ export type Period = {
   readonly flows: Flows;
 };
 
+/** What a name of the till stands for: a spec, a straight measure, or nothing of ours. */
+export type TillMeaning = SpecId | { readonly item: ItemId; readonly amount: Thousandths } | null;
+
 /** One item at one place: what should be there, in which containers. */
 export type Stock = {
   readonly item: ItemId;
@@ -150,16 +153,6 @@ export type Stock = {
   /** Worth of what began to count here without being bought, since the books began; thousandths of a minor unit. */
   readonly found: number;
 };
-
-/** The last count that can be so, and what has flowed since: an improbable one is kept, and nothing is reckoned from it. */
-export function standing({ counted, period, flows }: Stock): {
-  readonly from: CountMark | null;
-  readonly flows: Flows;
-} {
-  return counted?.improbable === true && period !== null
-    ? { from: period.from, flows: addFlows(period.flows, flows) }
-    : { from: counted, flows };
-}
 
 export type Tally = {
   readonly count: number;
@@ -249,7 +242,7 @@ export type Books = Catalogue & {
   readonly lostMillis: number;
   readonly lostBetween: number;
   /** Names of the till, folded, and the spec each means; null: none of ours. */
-  readonly tillNames: ReadonlyMap<string, SpecId | null>;
+  readonly tillNames: ReadonlyMap<string, TillMeaning>;
   /** Readings by eye against the scale, by person; the empty name is nobody. */
   readonly eyes: ReadonlyMap<Pourer, EyeRecord>;
   /** Lines of the mise en place by their folded text: as written when added by hand, null when left out. */

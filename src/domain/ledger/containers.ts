@@ -2,7 +2,7 @@
 // be covered goes below zero and is shown so, because it did leave the bar.
 import type { Item } from '../catalogue/item.ts';
 import type { Thousandths } from '../value/amount.ts';
-import type { CountMark, Flows, Stock } from './books.ts';
+import { addFlows, type CountMark, type Flows, type Stock } from './books.ts';
 
 export type Containers = { readonly sealed: number; readonly open: readonly Thousandths[] };
 
@@ -122,3 +122,13 @@ export const elsewhereOf = (
     if (stock.item === item && stock.place !== place) sum += Math.max(0, stock.amount);
   return sum;
 };
+
+/** The last count that can be so, and what has flowed since: an improbable one is kept, and nothing is reckoned from it. */
+export function standing({ counted, period, flows }: Stock): {
+  readonly from: CountMark | null;
+  readonly flows: Flows;
+} {
+  return counted?.improbable === true && period !== null
+    ? { from: period.from, flows: addFlows(period.flows, flows) }
+    : { from: counted, flows };
+}

@@ -74,7 +74,7 @@ function describeHouse(event: Event, books: Books): string {
     case 'drink-sold':
       return `The till sold ${event.count} ${event.drink}`;
     case 'till-name-matched':
-      return `The till's "${event.drink}" is ${event.spec === null ? 'nothing we pour by a spec' : (books.specs.get(event.spec)?.name ?? event.spec)}`;
+      return `The till's "${event.drink}" is ${tillText(event, books)}`;
     case 'readings-compared':
       return `Compared ${itemName(books, event.item)}: ${amountText(books, event.item, event.eye)} by eye, ${amountText(books, event.item, event.weighed)} on the scale`;
     case 'marked-out':
@@ -115,4 +115,10 @@ function cost(event: EventOf<'delivery-received'>, books: Books): string {
 function readingText(event: EventOf<'stock-counted'>, books: Books): string {
   const amount = amountText(books, event.item, event.amount);
   return event.reading === amount ? `: ${amount}` : `: ${event.reading} = ${amount}`;
+}
+
+function tillText({ spec, straight }: EventOf<'till-name-matched'>, books: Books): string {
+  if (straight !== undefined)
+    return `${amountText(books, straight.item, straight.amount)} ${itemName(books, straight.item)}, straight`;
+  return spec === null ? 'nothing we pour' : (books.specs.get(spec)?.name ?? spec);
 }

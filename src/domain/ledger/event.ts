@@ -145,8 +145,12 @@ export const eventSchema = z.discriminatedUnion('kind', [
     priceMinor: z.nullable(minor),
     seller: z.nullable(text(60)),
   }),
-  /** What a name of the till means here; null: nothing we pour by a spec. */
-  kind('till-name-matched', { drink: text(120), spec: z.nullable(specId) }),
+  /** What a name of the till means here: a spec, a straight measure of an item, or nothing of ours. */
+  kind('till-name-matched', {
+    drink: text(120),
+    spec: z.nullable(specId),
+    straight: z.optional(z.strictObject({ item: itemId, amount })),
+  }),
   /** The same bottle read by eye and on the scale: what the reading error is learned from. */
   kind('readings-compared', { item: itemId, size: amount, eye: level, weighed: level }),
   /** 86 by hand: an item, a card, or a word of glass, ice or garnish; until a moment, else until the seal. */
@@ -252,6 +256,8 @@ export function namesOf(event: Event): {
   if (event.kind === 'till-name-matched' && event.spec !== null) names.specs.push(event.spec);
   if (event.kind === 'person-left') names.people.push(event.person);
   if (event.kind === 'handed-over' && event.to !== null) names.people.push(event.to);
+  if (event.kind === 'till-name-matched' && event.straight !== undefined)
+    names.items.push(event.straight.item);
   if (event.kind === 'readings-compared') names.items.push(event.item);
   if (event.kind === 'note-written' || event.kind === 'report-corrected') {
     if (event.item !== null) names.items.push(event.item);

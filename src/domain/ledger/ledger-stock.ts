@@ -13,7 +13,6 @@ import {
   noFlows,
   type Period,
   type Stock,
-  standing,
   stockKey,
 } from './books.ts';
 import {
@@ -25,6 +24,7 @@ import {
   isBeyondCeiling,
   openNext,
   slackOf,
+  standing,
   takeOut,
 } from './containers.ts';
 import type { Draw, Event, EventOf } from './event.ts';

@@ -80,7 +80,10 @@ function applyEvent(folding: Folding, event: Event): void {
         };
       return;
     case 'till-name-matched':
-      folding.tillNames = own(folding, folding.tillNames).set(foldText(event.drink), event.spec);
+      folding.tillNames = own(folding, folding.tillNames).set(
+        foldText(event.drink),
+        event.straight ?? event.spec,
+      );
       return;
     case 'readings-compared': {
       const who = event.by ?? '';

@@ -12,11 +12,11 @@ import {
   type Period,
   personName,
   type Stock,
-  standing,
   subtractAmounts,
   subtractFlows,
   type Tally,
 } from '../ledger/books.ts';
+import { standing } from '../ledger/containers.ts';
 import { noTally, subtractTallies } from '../ledger/tally.ts';
 import type { Drawer, EventId } from '../value/ids.ts';
 import { manyLooks } from './looks.ts';

@@ -12,9 +12,9 @@ import {
   type Period,
   personName,
   type Stock,
-  standing,
   type Tally,
 } from '../ledger/books.ts';
+import { standing } from '../ledger/containers.ts';
 import { type Thousandths, toUnits } from '../value/amount.ts';
 import type { SpecId } from '../value/ids.ts';
 import { percentOf, valueAtCost } from '../value/money.ts';

@@ -1,11 +1,13 @@
 // The till beside the tally: what was sold by name, what was logged, and what the difference explains of missing stock.
 // Names match by a spec's name or other name, or by the house's own table; nothing is guessed.
 
-import { type Item, itemNames } from '../catalogue/item.ts';
+import { displayAmount, shownIn } from '../catalogue/display.ts';
+import type { House } from '../catalogue/house.ts';
+import type { Item } from '../catalogue/item.ts';
 import { type Spec, specNames } from '../catalogue/spec.ts';
-import { amountOf, splitQuantity } from '../catalogue/units.ts';
 import { specLines } from '../drink/measures.ts';
-import type { Books } from '../ledger/books.ts';
+import { readStraight, type Straight } from '../drink/straight-measure.ts';
+import type { Books, TillMeaning } from '../ledger/books.ts';
 import type { Sale } from '../ledger/event.ts';
 import { type Thousandths, toUnits } from '../value/amount.ts';
 import type { ItemId, SpecId } from '../value/ids.ts';
@@ -24,27 +26,23 @@ export const namesOf = memoBy(
 );
 
 /** What a name of the till means: a spec, nothing of ours (null), or nobody knows yet (undefined). */
-export function meaningOf(drink: string, books: Books): SpecId | null | undefined {
+export function meaningOf(drink: string, books: Books): TillMeaning | undefined {
   const name = foldText(drink);
   return books.tillNames.has(name) ? books.tillNames.get(name) : namesOf(books).get(name);
 }
 
-/** A name of the till that is a measure of an item: "25 ml vodka", "vodka 25ml". Null for any other. */
-export function straightOf(name: string, books: Books): { item: Item; amount: Thousandths } | null {
-  const turned = name.replace(/^(.*\S)\s+([\d.,/]+\s*[a-z]+)$/i, '$2 $1');
-  for (const text of [name, turned]) {
-    const split = /^[\d¼½¾]/.test(text.trim()) ? splitQuantity(text, books.house) : null;
-    const read = split === null ? null : amountOf(split.quantity, split.unit, books.house);
-    const item = split === null ? undefined : itemNamed(split.rest, books);
-    if (read !== null && item !== undefined && read.unit === item.unit) return { item, amount: read.amount };
-  }
-  return null;
-}
-
-const itemNamed = (name: string, { items }: Books): Item | undefined => {
-  const wanted = foldText(name);
-  return [...items.values()].find((item) => itemNames(item).some((one) => foldText(one) === wanted));
+/** The measure a name of the till stands for, as it was matched or as it says itself; null for any other. */
+const straightOf = (drink: string, meaning: TillMeaning | undefined, books: Books): Straight | null => {
+  if (meaning === undefined) return readStraight(drink, books);
+  const item = meaning === null || typeof meaning === 'string' ? undefined : books.items.get(meaning.item);
+  return item === undefined || meaning === null || typeof meaning === 'string'
+    ? null
+    : { item, amount: meaning.amount };
 };
+
+/** Whether somebody has to say what it is. */
+export const isUnknown = (drink: string, books: Books): boolean =>
+  meaningOf(drink, books) === undefined && readStraight(drink, books) === null;
 
 /** Every spec that was sold or logged as a sale, and every name that no spec answers to; largest difference first. */
 export function tillRows(
@@ -56,19 +54,19 @@ export function tillRows(
   const others = new Map<string, { drink: string; match: 'unknown' | 'not-ours'; sold: number }>();
   const measures = new Map<ItemId, SoldMeasure>();
   for (const { drink, count } of sales) {
-    const spec = meaningOf(drink, books);
-    if (spec !== undefined && spec !== null) {
-      bySpec.set(spec, (bySpec.get(spec) ?? 0) + count);
+    const meaning = meaningOf(drink, books);
+    if (typeof meaning === 'string') {
+      bySpec.set(meaning, (bySpec.get(meaning) ?? 0) + count);
       continue;
     }
-    const measure = spec === null ? null : straightOf(drink, books);
+    const measure = straightOf(drink, meaning, books);
     if (measure !== null) {
       addMeasure(measures, measure, count);
       continue;
     }
     const known = others.get(foldText(drink)) ?? {
       drink,
-      match: spec === null ? 'not-ours' : 'unknown',
+      match: meaning === null ? 'not-ours' : 'unknown',
       sold: 0,
     };
     others.set(foldText(drink), { ...known, sold: known.sold + count });
@@ -83,7 +81,7 @@ export function tillRows(
   const unmatched = [...others.values()].map(
     (one): TillRow => ({ ...one, spec: null, measure: null, logged: null, difference: null }),
   );
-  const straight = [...measures.values()].map((one) => straightRow(one, straights));
+  const straight = [...measures.values()].map((one) => straightRow(one, straights, books.house));
   return [...unmatched, ...rows, ...straight].sort(byRank);
 }
 
@@ -105,12 +103,16 @@ function addMeasure(
 
 const tenth = (value: number): number => Math.round(value * 10) / 10;
 
-function straightRow({ item, amount, total }: SoldMeasure, straights: Report['straights']): TillRow {
+function straightRow(
+  { item, amount, total }: SoldMeasure,
+  straights: Report['straights'],
+  house: House,
+): TillRow {
   const sold = tenth(total / amount);
   const poured = straights?.find((one) => one.item === item.id)?.amount ?? 0;
   const logged = straights === null ? null : tenth((poured * 1000) / amount);
   return {
-    drink: `${toUnits(amount)} ${item.unit} ${item.name}`,
+    drink: `${displayAmount(amount, shownIn(item), house)} ${item.name}`,
     spec: null,
     match: 'straight',
     measure: { item: item.id, amount: toUnits(amount) },

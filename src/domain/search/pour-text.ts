@@ -3,12 +3,13 @@
 // commas or little words stand in it.
 
 import type { Catalogue } from '../catalogue/catalogue.ts';
+import { splitContainers } from '../catalogue/container-words.ts';
 import { specNames } from '../catalogue/spec.ts';
 import { splitQuantity } from '../catalogue/units.ts';
 import { memoBy } from '../value/memo.ts';
 import { foldText } from '../value/text.ts';
 import { itemIndex, specIndex } from './house-search.ts';
-import { beginsName, bestScore, hasWord, NEAR } from './search.ts';
+import { beginsName, bestScore, hasWord, NEAR, NOT_A_NAME } from './search.ts';
 
 /** When it was poured, as said: so many minutes ago, or by the clock on the wall. */
 export type When = { readonly ago: number } | { readonly clock: string };
@@ -79,6 +80,8 @@ function readPart(text: string, catalogue: Catalogue): PourPart {
   if (changes.length > 0) return { ...readPart(plain, catalogue), changes };
   const { count, rest } = withoutCount(text);
   if (isName(rest, catalogue)) return { ...bare(rest), count };
+  const held = readContainers(text, catalogue);
+  if (held !== null) return held;
   const straight = readMeasure(text, catalogue) ?? (rest === text ? null : readMeasure(rest, catalogue));
   if (straight === null) return { ...bare(rest), count };
   return readMeasure(text, catalogue) === null ? { ...straight, count } : straight;
@@ -133,6 +136,18 @@ function changesOf(text: string): string[] {
 function withoutCount(text: string): { count: number; rest: string } {
   const match = /^(\d{1,3})(?![\d.,/¼½¾⅓⅔])\s*(?:[x×](?=[\s\d]))?\s*(.*)$/su.exec(text.trim());
   return match === null ? { count: 1, rest: text.trim() } : { count: Number(match[1]), rest: match[2] ?? '' };
+}
+
+/** "2 bottles lager", "half a bottle of house white": so many of what something is sold in; whole ones are so many sales. */
+function readContainers(text: string, catalogue: Catalogue): PourPart | null {
+  const held = splitContainers(text) ?? splitContainers(`1 ${text}`);
+  if (held === null || held.rest === '' || bestScore(itemIndex(catalogue), held.rest) >= NOT_A_NAME)
+    return null;
+  const { num, den } = held.quantity;
+  const isWhole = den === 1n && num <= 200n;
+  const unit = held.isCase ? 'case' : 'bottle';
+  const quantity = isWhole ? '1' : `${num}/${den}`;
+  return { ...bare(held.rest), count: isWhole ? Number(num) : 1, measure: { quantity, unit } };
 }
 
 /** "22.5 ml gin", "1 1/2 oz gin": an amount, a unit, and something in stock that is really called so. */

@@ -135,6 +135,9 @@ export function searchIndex<T>(index: Index<T>, query: string, weight: (value: T
 /** From this score on a match is only near: letters are missing or wrong, and nothing is really called so. */
 export const NEAR = 5;
 
+/** From this score on it is only a word of it that was typed, an item or a glass: nobody calls it so. */
+export const NOT_A_NAME = 3;
+
 export type Scored<T> = { readonly value: T; readonly score: number };
 
 /** The same with how well each matches; `NEAR` and above is a guess. */

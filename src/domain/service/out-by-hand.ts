@@ -7,6 +7,7 @@ import { specLines } from '../drink/measures.ts';
 import type { Books } from '../ledger/books.ts';
 import { outName } from '../ledger/describe.ts';
 import { clockText } from '../value/clock-date.ts';
+import type { ItemId } from '../value/ids.ts';
 import { foldText } from '../value/text.ts';
 
 /** What is out by hand now, the newest first. */
@@ -18,6 +19,10 @@ export function outFor(spec: Spec, books: Books, now: string): OutMark[] {
   if (books.out.size === 0) return [];
   return markedOut(books, now).filter((mark) => stops(mark, spec, books));
 }
+
+/** What stands in the way of an item that is poured by itself. */
+export const outForItem = (item: ItemId, books: Books, now: string): OutMark[] =>
+  markedOut(books, now).filter((mark) => mark.item === item);
 
 function stops(mark: OutMark, spec: Spec, books: Books): boolean {
   if (mark.spec !== null) return mark.spec === spec.id;

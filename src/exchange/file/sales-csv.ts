@@ -5,7 +5,7 @@ import { createHash } from 'node:crypto';
 import { intendSale, type SaleLine } from '../../domain/intent/intend-till.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import type { EventDraft } from '../../domain/ledger/event.ts';
-import { meaningOf } from '../../domain/report/till.ts';
+import { isUnknown } from '../../domain/report/till.ts';
 import { epochOf, instantOfWall, isSkipped, parseInstant } from '../../domain/value/clock-date.ts';
 import type { EventId } from '../../domain/value/ids.ts';
 import { parseMoney } from '../../domain/value/money.ts';
@@ -49,7 +49,7 @@ export function readSales(text: string, books: Books, now: string): Result<Sales
     }
     if (isSkippedTime(row, books)) skipped.push(row.line);
     drafts.push(intendSale(idOf(read, seen), read));
-    if (meaningOf(read.drink, books) !== undefined) continue;
+    if (!isUnknown(read.drink, books)) continue;
     const before = unknown.get(foldText(read.drink)) ?? { drink: read.drink, line: row.line, sold: 0 };
     unknown.set(foldText(read.drink), { ...before, sold: before.sold + read.count });
   }

@@ -238,8 +238,8 @@ function tillTable({ till }: Report): string {
   const said = {
     spec: '',
     straight: 'straight',
-    unknown: 'no spec matched yet',
-    'not-ours': 'nothing we pour by a spec',
+    unknown: 'nobody said which drink',
+    'not-ours': 'nothing we pour',
   };
   const rows = till.map((row) => ({
     cells: [plain(row.drink), text(row.sold), text(row.logged), text(row.difference), word(said[row.match])],

@@ -209,7 +209,7 @@ function tillText({ till }: Report): string[] {
   if (off.length === 0) return ['', `till: ${sold} sold, and the tally agrees drink by drink`];
   const lines = off.map(({ drink, match, sold: many, logged, difference }) =>
     match === 'unknown'
-      ? `  ${drink}: ${many} sold, no spec matched yet (ullage match "${drink}" SPEC)`
+      ? `  ${drink}: ${many} sold, nobody said which drink (ullage match "${drink}" SPEC)`
       : `  ${drink}: ${many} sold, ${logged} logged, ${Math.abs(difference ?? 0)} ${(difference ?? 0) > 0 ? 'not logged' : 'not in the till'}`,
   );
   return ['', `till: ${sold} sold; not the same in the tally:`, ...lines];

@@ -30,8 +30,8 @@ export function tillPage(scene: Scene, state: CloseState, size: Size): Line[] {
 }
 
 function saidOf({ match, difference }: TillRow): string {
-  if (match === 'unknown') return '! which spec? Enter';
-  if (match === 'not-ours') return 'no spec of ours';
+  if (match === 'unknown') return '! which drink? Enter';
+  if (match === 'not-ours') return 'nothing of ours';
   if (difference === 0) return '';
   return (difference ?? 0) > 0 ? '! not logged' : '! not in the till';
 }

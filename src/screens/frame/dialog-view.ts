@@ -44,6 +44,36 @@ export function askedLines(asked: AskedAll, { columns, rows }: Size): Line[] {
   return [...head, ...field, blank, ...options, blank, line(asked.foot)];
 }
 
+const noteBody = (lines: readonly string[], columns: number): Line[] =>
+  lines.flatMap((text) => {
+    const indent = /^ */.exec(text)?.[0] ?? '';
+    return wrap(text.trim(), columns - indent.length).map((row) => line(`${indent}${row}`));
+  });
+
+/** How many rows of a note a window shows under its title, with the foot. */
+const noteRoom = (title: string, { columns, rows }: Size): number =>
+  Math.max(1, rows - wrap(title, columns).length - 3);
+
+/** The row a note can be read down to, so that its last one is in sight. */
+export const lastTop = (title: string, lines: readonly string[], size: Size): number =>
+  Math.max(0, noteBody(lines, size.columns).length - noteRoom(title, size));
+
+/** Something to read, whole: a line that is too long goes on, and what does not fit is reached with the arrows. */
+export function noteLines(title: string, lines: readonly string[], top: number, size: Size): Line[] {
+  const body = noteBody(lines, size.columns);
+  const room = noteRoom(title, size);
+  const from = Math.min(top, Math.max(0, body.length - room));
+  const below = body.length - from - room;
+  const more = below > 0 ? `↓ ${below} more. ` : from > 0 ? '↑ goes back. ' : '';
+  return [
+    ...wrap(title, size.columns).map((text) => line(piece(text, 'strong'))),
+    blank,
+    ...body.slice(from, from + room),
+    blank,
+    line(`${more}Enter or Esc goes on, or just type.`),
+  ];
+}
+
 export function helpLines(
   rows: readonly { readonly keys: readonly string[]; readonly label: string }[],
   cursor: number,

@@ -10,11 +10,12 @@ import { shortName } from '../format.ts';
 import { choiceName } from './card.ts';
 import type { Wanted } from './model.ts';
 
-type Asked = { readonly name: string; readonly items: readonly Item[] };
+/** `items` is null where nobody knows what was meant. */
+type Asked = { readonly name: string; readonly items: readonly Item[] | null };
 
 function askedOf(books: Books, round: readonly Wanted[]): Asked[] {
-  return round.flatMap(({ choice }): Asked[] => {
-    if (choice === null) return [];
+  return round.flatMap(({ choice, text }): Asked[] => {
+    if (choice === null) return text === '' ? [] : [{ name: text, items: null }];
     if (choice.kind === 'straight') return [{ name: choiceName(choice), items: [choice.item] }];
     // As it is wanted: without its egg it holds none.
     const changed = applyChanges(books, choice.spec, choice.changes);
@@ -30,6 +31,7 @@ const listed = (names: readonly string[], nothing: string): string =>
 /** Drink by drink, and nothing is ever said to be free of anything. */
 export function allergenNote(books: Books, round: readonly Wanted[]): Dialog {
   const lines = askedOf(books, round).flatMap(({ name, items }) => {
+    if (items === null) return [name, '  not understood: nothing is known of it, ask the label'];
     const may = mayContain(items, books);
     const silent = items.filter(({ allergens }) => allergens.length === 0).map(shortName);
     return [

@@ -1,7 +1,11 @@
 // The Pour room's keys.
 
+import type { OutMark } from '../../domain/catalogue/out-mark.ts';
+import { applyChanges } from '../../domain/drink/changes.ts';
+import type { Choice } from '../../domain/drink/pour-choice.ts';
 import { isOpen } from '../../domain/ledger/books.ts';
 import { purposes } from '../../domain/ledger/event.ts';
+import { outFor, outForItem, outText } from '../../domain/service/out-by-hand.ts';
 import { numberDoubt } from '../../domain/value/number.ts';
 import { moveCursor } from '../parts/list.ts';
 import { type Binding, refuse, type Scene, type Step, stay } from '../room.ts';
@@ -20,6 +24,7 @@ import {
   roundOf,
   shortened,
   takenUp,
+  type Wanted,
 } from './model.ts';
 import { lastPage } from './view.ts';
 
@@ -37,19 +42,36 @@ function pour(scene: Scene, state: PourState): Step<PourState> {
   const wanted = roundOf(books, meant);
   const empty = wanted.find((part) => part.choice === null);
   if (empty !== undefined) return refused(missingText(empty.text));
-  const near = wanted.find(({ choice }) => choice?.isNear === true);
-  if (near?.choice != null && meant === state && state.cursor <= 0)
-    return {
-      state: putAside(state, state.query),
-      message: {
-        text: `Nothing is called "${near.text}". Enter again pours ${choiceName(near.choice)}, which only comes near.`,
-        tone: 'plain',
-      },
-    };
+  // What was put aside was asked about already: Enter means it.
+  const doubt = meant === state ? doubtOf(scene, wanted, state.cursor <= 0) : null;
+  if (doubt !== null) return { state: putAside(state, state.query), message: { text: doubt, tone: 'plain' } };
   return {
     state,
     effects: [{ type: 'record', intent: pourIntent(wanted, state.as), from: 'pour', typed: meant.query }],
   };
+}
+
+/** So many of one drink in one line are rare, and a number typed amiss is not (our decision). */
+const MOST_UNASKED = 10;
+
+/** What is asked once before it is poured; null when there is nothing to ask. `isFirst`: nobody chose it with the arrows. */
+function doubtOf({ books, now }: Scene, wanted: readonly Wanted[], isFirst: boolean): string | null {
+  const many = wanted.find(({ count }) => count > MOST_UNASKED);
+  if (many !== undefined)
+    return `That is ${many.count} times ${choiceName(many.choice)}. Enter again pours them all.`;
+  const near = isFirst ? wanted.find(({ choice }) => choice?.isNear === true) : undefined;
+  if (near !== undefined)
+    return `Nothing is called "${near.text}". Enter again pours ${choiceName(near.choice)}, which only comes near.`;
+  const out = wanted.flatMap(({ choice }) => (choice === null ? [] : marksOf(books, choice, now)));
+  const [mark] = out;
+  return mark === undefined ? null : `86: ${outText(mark, books)}. Enter again pours it all the same.`;
+}
+
+/** What is out and would be poured: an egg that is left away is not in the way. */
+function marksOf(books: Scene['books'], choice: Choice, now: string): readonly OutMark[] {
+  if (choice.kind === 'straight') return outForItem(choice.item.id, books, now);
+  const changed = applyChanges(books, choice.spec, choice.changes);
+  return outFor(changed.ok ? { ...choice.spec, measures: [...changed.value] } : choice.spec, books, now);
 }
 
 const missingText = (text: string): string =>
@@ -147,7 +169,7 @@ export const pourKeys: readonly PourBinding[] = [
     short: 'allergens',
     run: (scene, state) => {
       const meant = meantOf(state);
-      const round = roundOf(scene.books, meant).filter(({ choice }) => choice !== null);
+      const round = roundOf(scene.books, meant);
       return meant.query.trim() === '' && meant.cursor < 0
         ? refuse(state, 'Type a drink or a round first.')
         : { state, dialog: allergenNote(scene.books, round) };

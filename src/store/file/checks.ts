@@ -2,8 +2,8 @@
 
 import type { DatabaseSync } from 'node:sqlite';
 import { linesOf } from '../../domain/drink/measures.ts';
-import { type Books, emptyBooks, isOpen, netFlow, standing } from '../../domain/ledger/books.ts';
-import { containersTotal } from '../../domain/ledger/containers.ts';
+import { type Books, emptyBooks, isOpen, netFlow } from '../../domain/ledger/books.ts';
+import { containersTotal, standing } from '../../domain/ledger/containers.ts';
 import type { Event } from '../../domain/ledger/event.ts';
 import { foldInOrder } from '../../domain/ledger/ledger.ts';
 import { brokenShift, LONG_SHIFT_MS } from '../../domain/ledger/shift-order.ts';

@@ -112,7 +112,7 @@ it('says what the till sold and means', () => {
   const means = (spec: string | null) => said({ kind: 'till-name-matched', drink: 'Q', spec });
   expect(means('quay')).toBe('The till\'s "Q" is Quay');
   expect(means('gone')).toBe('The till\'s "Q" is gone');
-  expect(means(null)).toBe('The till\'s "Q" is nothing we pour by a spec');
+  expect(means(null)).toBe('The till\'s "Q" is nothing we pour');
 });
 
 it('says what was compared, ticked, left out and taken back', () => {

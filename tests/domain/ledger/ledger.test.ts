@@ -1,8 +1,8 @@
 // The ledger: any list of events folds to the same books, and what is taken back was never there.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Books, emptyBooks, netFlow, standing } from '../../../src/domain/ledger/books.ts';
-import { containersTotal } from '../../../src/domain/ledger/containers.ts';
+import { type Books, emptyBooks, netFlow } from '../../../src/domain/ledger/books.ts';
+import { containersTotal, standing } from '../../../src/domain/ledger/containers.ts';
 import { compareEvents, type Event, type EventOf } from '../../../src/domain/ledger/event.ts';
 import { isTakeBack, takenBack } from '../../../src/domain/ledger/take-back.ts';
 import type { EventId } from '../../../src/domain/value/ids.ts';
