@@ -12,6 +12,9 @@ import { formatMoney } from '../domain/value/money.ts';
 export const amountText = (amount: Thousandths, of: Unit | Item, books: Books): string =>
   displayAmount(amount, typeof of === 'string' ? of : shownIn(of), books.house);
 
+/** An amount in a column, at its longest: "128.4 bottles". */
+export const AMOUNT = 13;
+
 export const moneyText = (minor: number, books: Books): string => formatMoney(minor, books.house.currency);
 
 /** Expected amount of every item, worked out once for each state of the books. */

@@ -1,6 +1,9 @@
 // What the store holds beside the report of some shifts: lines of the till, notes, corrections.
 
-import type { Evidence } from '../domain/report/evidence.ts';
+import type { Books } from '../domain/ledger/books.ts';
+import type { Loss } from '../domain/ledger/event.ts';
+import { costAt } from '../domain/ledger/worth.ts';
+import type { Evidence, ValuedLoss } from '../domain/report/evidence.ts';
 import { epochOf, instantOf } from '../domain/value/clock-date.ts';
 import type { Store } from './store.ts';
 
@@ -32,6 +35,25 @@ export function evidenceOf(store: Store, all: Shifts, shifts: readonly string[])
   const place = (id: string | undefined): number => all.findIndex((shift) => shift.id === id);
   const [from, to] = tillBounds(all, place(shifts[0]), place(shifts.at(-1)));
   const remarks = store.remarks(all.map(({ id }) => id));
-  const losses = store.losses(...lossBounds(all, place(shifts[0]), place(shifts.at(-1))));
+  const bounds = lossBounds(all, place(shifts[0]), place(shifts.at(-1)));
+  const losses = valued(store, all, store.losses(...bounds));
   return { sales: store.sales(from, to), losses, remarks, shifts: all, sealed: null };
+}
+
+/** What each cost by the books of its own night: over a stretch prices change, and the list must come to its total. */
+function valued(store: Store, all: Shifts, losses: readonly Loss[]): ValuedLoss[] {
+  const books = new Map<string, Books | null>();
+  const booksOf = (shift: string): Books | null => {
+    const known = books.get(shift);
+    if (known !== undefined) return known;
+    const made = store.booksOfShift(shift);
+    books.set(shift, made);
+    return made;
+  };
+  return losses.map((loss) => {
+    const shift = all.find(({ sealedAt }) => sealedAt === null || loss.at <= sealedAt) ?? all.at(-1);
+    const then = shift === undefined ? null : booksOf(shift.id);
+    const item = then?.items.get(loss.item);
+    return { ...loss, costMinor: then === null || item === undefined ? null : costAt(then, item, loss.at) };
+  });
 }

@@ -75,3 +75,18 @@ describe('the Close room', () => {
     });
   });
 });
+
+it('shows all of the totals in the smallest window, to their last line', async () => {
+  const night = await late();
+  await night.ok('lose', '1 bottle dry gin', '--why', 'breakage');
+  await night.ok('count dry-gin 1.0');
+  roomsAt({ columns: 60, rows: 16 })(night, (at) => {
+    at.press('tab', 'tab', 'tab', '=');
+    expect(at.screen()).toContain('pour cost ');
+    at.press('end');
+    expect(at.screen()).toContain('breakage');
+    expect(at.screen()).toContain('what to do');
+    at.press('enter');
+    expect(at.screen()).toMatch(/\[Close\]/);
+  });
+});

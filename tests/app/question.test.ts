@@ -176,7 +176,7 @@ it('note and look: Enter goes on, any other key is the room’s again', () => {
     expect(answer(dialog, '2')).toMatchObject({ press: '2', state: { dialog: null } });
   }
   expect(asked(note)[0]).toBe('While you were away');
-  expect([isRead(kin), isRead(note), isRead(stock(0)), isRead(out)]).toEqual([true, false, false, false]);
+  expect([isRead(kin), isRead(note), isRead(stock(0)), isRead(out)]).toEqual([true, true, false, false]);
 });
 
 it('words: writes a note, corrects a sealed report, matches a name of the till', () => {

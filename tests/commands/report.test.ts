@@ -1,5 +1,5 @@
 // The report of a sealed night: who poured and sealed, what stays as the seal left it, slips over two nights.
-import { readFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Report, ReportItem } from '../../src/domain/report/report.ts';
@@ -118,6 +118,34 @@ describe('what was lost', () => {
       expect(at.screen()).toMatch(/lost 29\.08 EUR at cost/);
       expect(at.screen()).toContain('1 × 700 ml Straight rye, breakage, Tom');
     });
+  });
+
+  it('over a stretch each is worth what it cost that night, and the list comes to its sum', async () => {
+    const night = await stocked();
+    await night.ok('lose', '700ml dry gin', '--why', 'spill');
+    await night.ok('pour 2 25ml', 'dry gin');
+    await night.ok('close --seal');
+    night.later(20 * 60);
+    await night.ok('receive 6', 'dry gin', '--cost', '30.00');
+    await night.ok('open');
+    await night.ok('lose', '700ml dry gin', '--why', 'spoiled');
+    await night.ok('pour 3 25ml', 'dry gin');
+    const report = await night.json<Report>('report --from 2026-01-01');
+    expect(report.losses.map(({ costMinor }) => costMinor)).toEqual([3000, 1890]);
+    expect(report.totals.lostCostMinor).toBe(4890);
+    expect(report.straights).toEqual([{ item: 'dry-gin', amount: 125 }]);
+    // The hour alone says little of several nights.
+    expect(await night.ok('report --from 2026-01-01')).toMatch(/spill, Fri 20 Nov \d\d:\d\d/);
+    night.later(60);
+    const till = join(night.folder, 'till.csv');
+    writeFileSync(
+      till,
+      'time,drink,quantity\n2026-11-20 18:40,25 ml dry gin,2\n2026-11-21 14:01,25 ml gin,4\n',
+    );
+    await night.ok('import', till);
+    expect((await night.json<Report>('report --from 2026-01-01')).till).toMatchObject([
+      { match: 'straight', sold: 6, logged: 5, difference: 1 },
+    ]);
   });
 
   it('between two nights it is in the one that comes', async () => {

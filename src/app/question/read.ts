@@ -16,6 +16,7 @@ const goOn = (state: AppState, key: Key): Answer => ({
 export const note: Question<'note'> = {
   ask: (_, { title, lines, top = 0 }, size) => noteLines(title, lines, top, size),
   ...noField,
+  isRead: true,
   key: (state, dialog, key) => {
     if (!isMove(key)) return goOn(state, key);
     const top = moved(

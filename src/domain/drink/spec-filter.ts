@@ -161,5 +161,5 @@ export function filterDoubt(filters: readonly SpecFilter[], catalogue: Catalogue
   const asked = filters.flatMap((filter) => (isOfAllergen(filter, catalogue) ? [filter.word] : []));
   if (asked.length === 0) return null;
   const silent = silentItems(catalogue).length;
-  return `by what the items say of ${asked.join(', ')}: ${silent} of ${catalogue.items.size} items say nothing, so ask the label`;
+  return `ask the label of ${asked.join(', ')}: ${silent} of ${catalogue.items.size} items say nothing`;
 }

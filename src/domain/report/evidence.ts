@@ -5,6 +5,7 @@ import type { Books } from '../ledger/books.ts';
 import { personName } from '../ledger/books.ts';
 import type { Correctable, EventOf, Loss, Remark, Sale } from '../ledger/event.ts';
 import { toUnits } from '../value/amount.ts';
+import { valueAtCost } from '../value/money.ts';
 import type { Corrected, Report, ReportItem, ReportLoss } from './report.ts';
 import { costOf, piecesOf } from './rows.ts';
 import { tillRows, unloggedAmounts, unloggedUnits } from './till.ts';
@@ -18,13 +19,16 @@ export type ShiftSpan = {
 
 export type Evidence = {
   readonly sales: readonly Sale[];
-  readonly losses: readonly Loss[];
+  readonly losses: readonly ValuedLoss[];
   readonly remarks: readonly Remark[];
   /** All shifts, oldest first. */
   readonly shifts: readonly ShiftSpan[];
   /** The books of the seal, when the report is of a sealed shift and the books have gone on since. */
   readonly sealed: Books | null;
 };
+/** A loss with what one container cost when it happened, whatever a later delivery did to the price. */
+export type ValuedLoss = Loss & { readonly costMinor: number | null };
+
 export const noEvidence: Evidence = { sales: [], losses: [], remarks: [], shifts: [], sealed: null };
 
 /**
@@ -72,7 +76,11 @@ export function withEvidence(
   };
 }
 
-function lossOf({ item: id, amount, why, by, at }: Loss, books: Books, names: Books): ReportLoss | null {
+function lossOf(
+  { item: id, amount, why, by, at, costMinor }: ValuedLoss,
+  books: Books,
+  names: Books,
+): ReportLoss | null {
   const item = books.items.get(id);
   if (item === undefined) return null;
   const { name, unit } = item;
@@ -87,7 +95,7 @@ function lossOf({ item: id, amount, why, by, at }: Loss, books: Books, names: Bo
     why,
     by: personName(names, by),
     at,
-    costMinor: costOf(amount, item),
+    costMinor: costMinor === null ? null : valueAtCost(amount, costMinor, item.size),
   };
 }
 

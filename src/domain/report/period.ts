@@ -18,7 +18,8 @@ import {
 } from '../ledger/books.ts';
 import { standing } from '../ledger/containers.ts';
 import { noTally, subtractTallies } from '../ledger/tally.ts';
-import type { Drawer, EventId } from '../value/ids.ts';
+import { toUnits } from '../value/amount.ts';
+import type { Drawer, EventId, ItemId } from '../value/ids.ts';
 import { manyLooks } from './looks.ts';
 import type { Report, ReportItem } from './report.ts';
 import { countedRow, piecesOf, reportDrinks, sumFlows, uncountedRow, whoAndWhy } from './rows.ts';
@@ -59,7 +60,7 @@ export function periodReport({ before, end, first, shifts }: Span): Report | nul
     drinks: reportDrinks(end, drinks),
     straight: (tallies.get('') ?? noTally).count,
     straightSoldMinor: (tallies.get('') ?? noTally).soldMinor,
-    straights: null,
+    straights: straightsBetween(start, end),
     purposes: purposeRows([...tallies.values()]),
     hours: hourRows(subtractAmounts(end.byHour, start.byHour), end.house),
     items,
@@ -124,3 +125,15 @@ function periodBetween(start: Stock | undefined, end: Stock): Period | null {
 /** Everything that had flowed when the last count that can be so was made. */
 const totalAt = (stock: Stock): Flows =>
   subtractFlows(addFlows(stock.total, stock.flows), standing(stock).flows);
+
+/** What was poured straight of each item, all places together. */
+function straightsBetween(start: Books, end: Books): Report['straights'] {
+  const amounts = new Map<ItemId, number>();
+  const poured = (stock: Stock | undefined): number =>
+    stock === undefined ? 0 : (stock.total.bySpec.get('') ?? 0) + (stock.flows.bySpec.get('') ?? 0);
+  for (const [key, stock] of end.stock) {
+    const amount = poured(stock) - poured(start.stock.get(key));
+    if (amount !== 0) amounts.set(stock.item, (amounts.get(stock.item) ?? 0) + amount);
+  }
+  return [...amounts].map(([item, amount]) => ({ item, amount: toUnits(amount) }));
+}

@@ -151,10 +151,10 @@ export type Report = {
     readonly shifts?: number;
   };
   readonly drinks: readonly ReportDrink[];
-  /** Straight measures, what they were sold for, and how much of each item they took: null over a stretch of nights. */
+  /** Straight measures, what they were sold for, and how much of each item they took. */
   readonly straight: number;
   readonly straightSoldMinor: number;
-  readonly straights: readonly { readonly item: ItemId; readonly amount: number }[] | null;
+  readonly straights: readonly { readonly item: ItemId; readonly amount: number }[];
   readonly purposes: readonly PurposeRow[];
   /** Drinks by the hour on the house's wall, in the order of the night. */
   readonly hours: readonly { readonly hour: string; readonly count: number }[];

@@ -109,8 +109,8 @@ function straightRow(
   house: House,
 ): TillRow {
   const sold = tenth(total / amount);
-  const poured = straights?.find((one) => one.item === item.id)?.amount ?? 0;
-  const logged = straights === null ? null : tenth((poured * 1000) / amount);
+  const poured = straights.find((one) => one.item === item.id)?.amount ?? 0;
+  const logged = tenth((poured * 1000) / amount);
   return {
     drink: `${displayAmount(amount, shownIn(item), house)} ${item.name}`,
     spec: null,
@@ -118,7 +118,7 @@ function straightRow(
     measure: { item: item.id, amount: toUnits(amount) },
     sold,
     logged,
-    difference: logged === null ? null : tenth(sold - logged),
+    difference: tenth(sold - logged),
   };
 }
 

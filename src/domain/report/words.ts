@@ -2,7 +2,7 @@
 
 import { displayAmount, missingText, type Shown } from '../catalogue/display.ts';
 import type { House } from '../catalogue/house.ts';
-import { clockText, wallTime } from '../value/clock-date.ts';
+import { clockText, dateText, wallTime } from '../value/clock-date.ts';
 import { formatMoney } from '../value/money.ts';
 import type { Report, ReportItem, ReportLoss, Share } from './report.ts';
 
@@ -137,10 +137,13 @@ export const slipText = (row: ReportItem, house: House): string =>
     : `likely a count slip: the stretch before was ${missingIn(row, row.slip.before, row.slip.beforeUncertainty, house)}, both together ${missingIn(row, row.slip.together, row.slip.uncertainty, house)}`;
 
 /** "1 × 700 ml Straight rye, breakage, Tom, 22:10". */
-export function lossText(loss: ReportLoss, house: House, people: boolean): string {
-  const amount = loss.containers ?? amountIn(loss, loss.amount, house);
+export function lossText({ shift }: Report, loss: ReportLoss, house: House, people: boolean): string {
+  const whole = loss.pieces === null ? loss.containers : null;
+  const amount = whole ?? amountIn(loss, loss.amount, house);
   const who = people ? (loss.by ?? '') : '';
-  const parts = [loss.why, who, clockText(loss.at, house.zone)].filter((part) => part !== '');
+  // Over several nights the hour alone says little.
+  const day = shift.to === undefined ? '' : `${dateText(wallTime(loss.at, house.zone).date)} `;
+  const parts = [loss.why, who, `${day}${clockText(loss.at, house.zone)}`].filter((part) => part !== '');
   return `${amount} ${loss.name}, ${parts.join(', ')}`;
 }
 

@@ -158,7 +158,7 @@ function wentSection(report: Report, house: House, people: boolean): string {
   const rows = report.losses.map((loss) => ({
     strong: false,
     cells: [
-      word(lossText(loss, house, people)),
+      word(lossText(report, loss, house, people)),
       plain(loss.costMinor === null ? '' : formatMoney(loss.costMinor, house.currency)),
     ],
   }));

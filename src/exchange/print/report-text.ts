@@ -132,10 +132,10 @@ function totalsText(report: Report, house: House): string[] {
 }
 
 /** Loss by loss, the dearest first. */
-const lossLines = ({ losses, house: { currency } }: Report, house: House, people: boolean): string[] =>
-  losses.map((loss) => {
-    const worth = loss.costMinor === null ? '' : formatMoney(loss.costMinor, currency);
-    return `  ${worth.padStart(9)}    ${lossText(loss, house, people)}`;
+const lossLines = (report: Report, house: House, people: boolean): string[] =>
+  report.losses.map((loss) => {
+    const worth = loss.costMinor === null ? '' : formatMoney(loss.costMinor, report.house.currency);
+    return `  ${worth.padStart(9)}    ${lossText(report, loss, house, people)}`;
   });
 
 function headText({ house, shift }: Report, times: string): string {

@@ -158,7 +158,7 @@ function view(scene: Scene, state: BookState, size: Size): Line[] {
     fieldLine(state.query, 'type a name, or a part: specs, items, people, settings', size.columns),
     line(' '),
   ];
-  if (pages.length === 0) return [...head, line('Nothing is called that; ^N writes it.')];
+  if (pages.length === 0) return [...head, line('Nothing is called so; ^N writes it.')];
   return [...head, ...(wide ? besides(list, detail, listWidth) : list)];
 }
 

@@ -5,6 +5,7 @@ import type { EventId } from '../../domain/value/ids.ts';
 import { listKeys } from '../filter.ts';
 import { type Binding, refuse, type Scene, stay } from '../room.ts';
 import { type CloseState, closeRows, reportOf, rowsOn, tillOf } from './model.ts';
+import { allTotals } from './words.ts';
 
 type CloseBinding = Binding<CloseState>;
 
@@ -65,6 +66,18 @@ export const closeKeys: readonly CloseBinding[] = [
     label: 'the till beside the tally, and back',
     short: 'till',
     run: (_, state) => stay({ ...state, page: state.page === 'till' ? 'items' : 'till', cursor: 0 }),
+  },
+  {
+    id: 'totals',
+    keys: ['='],
+    label: 'all of the totals: what it cost, by kind, what was lost, what to do',
+    short: 'totals',
+    run: (scene, state) => {
+      const { report, lead } = reportOf(scene);
+      return report === null || lead === null
+        ? refuse(state, 'No shift was opened yet, so there is nothing to add up. Press ^O to open one.')
+        : { state, dialog: allTotals(report, lead, scene.books) };
+    },
   },
   {
     id: 'note',

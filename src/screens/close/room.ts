@@ -6,7 +6,7 @@ import { restLines } from '../../domain/report/lead.ts';
 import { matters } from '../../domain/report/order.ts';
 import type { ReportItem } from '../../domain/report/report.ts';
 import { amountIn, rowMissing } from '../../domain/report/words.ts';
-import { moneyText } from '../format.ts';
+import { AMOUNT, moneyText } from '../format.ts';
 import { blank, fitText, type Line, line, piece, type Style } from '../parts/line.ts';
 import { listLines, named } from '../parts/list.ts';
 import { type Room, type Scene, type Size, stay } from '../room.ts';
@@ -72,11 +72,11 @@ function itemsPage(scene: Scene, state: CloseState, size: Size): Line[] {
 }
 
 const widthBeside = (columns: number): number =>
-  2 + MISSING + 1 + VALUE + 2 + (columns < SMALL ? 2 : CERTAINTY) + (columns < NARROW ? 0 : 24);
+  2 + MISSING + 1 + VALUE + 2 + (columns < SMALL ? 2 : CERTAINTY) + (columns < NARROW ? 0 : 2 * AMOUNT + 2);
 
 function headLine(nameWidth: number, columns: number): Line {
   const amounts =
-    columns < NARROW ? '' : ` ${fitText('expected', 11, 'right')} ${fitText('counted', 11, 'right')}`;
+    columns < NARROW ? '' : ` ${fitText('expected', AMOUNT, 'right')} ${fitText('counted', AMOUNT, 'right')}`;
   const text = `  ${fitText('item', nameWidth)}${amounts} ${fitText('missing or extra', MISSING, 'right')}${fitText('worth', VALUE, 'right')}  ${columns < SMALL ? '' : 'how sure'}`;
   return line(piece(fitText(text, columns), 'under'));
 }
@@ -86,7 +86,7 @@ function rowLine(books: Books, row: CloseRow, on: boolean, nameWidth: number, co
     return named(on, `${row.folded} more, within their ± or not counted: Enter shows them`, columns);
   const { item } = row;
   const amount = (value: number | null): string =>
-    fitText(value === null ? '' : amountIn(item, value, books.house), 11, 'right');
+    fitText(value === null ? '' : amountIn(item, value, books.house), AMOUNT, 'right');
   const amounts = columns < NARROW ? '' : ` ${amount(item.expected)} ${amount(item.counted)}`;
   const missing = item.missing === null ? '' : rowMissing(item, books.house);
   const worth = item.missingCostMinor === null ? '' : moneyText(item.missingCostMinor, books);

@@ -18,41 +18,68 @@ import {
   wentText,
 } from '../../domain/report/words.ts';
 import { clockText, dateText } from '../../domain/value/clock-date.ts';
+import type { Dialog } from '../dialog.ts';
 import { moneyText } from '../format.ts';
-import { cut, type Line, line, wrap } from '../parts/line.ts';
+import { cut, type Line, line, widthOf, wrap } from '../parts/line.ts';
 import type { Size } from '../room.ts';
 
 /** In a low window only the two lines that matter; else every purpose has its own. */
 const LOW = 18;
 const TALL = 30;
 
-export function totalsLines(report: Report, lead: Lead, books: Books, { columns, rows }: Size): Line[] {
+/** Everything of the totals that a small window has no room for: what it sold for, what it cost, what went, what to do. */
+export function allTotals(report: Report, lead: Lead, books: Books): Dialog {
+  const { head, counted, costs, kinds, purposes } = totalsText(report, books);
+  const rest = [counted, '', ...costs, ...(kinds === '' ? [] : [`by kind: ${kinds}`]), ...purposes];
+  const lost = lostLines(report, books, TALL, report.losses.length);
+  const lines = [...rest, ...(lost.length === 0 ? [] : ['', ...lost]), '', ...stepLines(report, lead, books)];
+  return { kind: 'note', title: head, lines };
+}
+
+function totalsText(report: Report, books: Books) {
   const { totals } = report;
   const drinks = report.drinks.reduce((sum, drink) => sum + drink.count, 0);
   const money = (minor: number): string => `${moneyText(minor, books)} ${books.house.currency}`;
-  const percent = (value: number | null): string =>
-    value === null ? 'nothing sold' : `${value.toFixed(1)} %`;
   const others = report.purposes.filter(({ as }) => as !== 'sale');
   const purposes = others.map(({ as, count, costMinor }) => `${count} ${as}, ${money(costMinor)} at cost`);
-  const isTall = rows >= TALL;
   const costs = [
-    `pour cost ${percent(totals.pourCostPercent)}, ${costWords.pourCost}`,
-    `standard ${percent(totals.standardPercent)}, ${costWords.standard}`,
-    `actual ${percent(totals.actualPercent)}, ${costWords.actual}`,
+    `pour cost ${percentText(totals.pourCostPercent)}, ${costWords.pourCost}`,
+    `standard ${percentText(totals.standardPercent)}, ${costWords.standard}`,
+    `actual ${percentText(totals.actualPercent)}, ${costWords.actual}`,
   ];
   const counted =
     totals.counted === 0
       ? 'nothing counted yet'
       : `${looksText(report)} · ${totalMissingText(report, books.house)}`;
-  const kinds = kindsText(report, books.house);
+  const head = `${nightText(report, books.house.zone)} · ${drinks} drink${drinks === 1 ? '' : 's'} · sold ${money(totals.soldMinor)}`;
+  return { head, counted, costs, kinds: kindsText(report, books.house), purposes };
+}
+
+const percentText = (value: number | null): string =>
+  value === null ? 'nothing sold' : `${value.toFixed(1)} %`;
+
+/** Three figures on one line; what each is of stands with all the totals. */
+const costsShort = ({ totals }: Report): string =>
+  `pour cost ${percentText(totals.pourCostPercent)} · standard ${percentText(totals.standardPercent)} · actual ${percentText(totals.actualPercent)}`;
+
+/** What else can be done here, where there is room to say it whole. */
+function withHint(head: string, columns: number): string {
+  const whole = `${head} · a date typed shows another night`;
+  return widthOf(whole) <= columns ? whole : head;
+}
+
+export function totalsLines(report: Report, lead: Lead, books: Books, { columns, rows }: Size): Line[] {
+  const { totals } = report;
+  const { head, counted, costs, kinds, purposes } = totalsText(report, books);
+  const isTall = rows >= TALL;
   const isNothing = totals.counted === 0 && totals.soldMinor === 0;
   const lines = [
-    `${nightText(report, books.house.zone)} · ${drinks} drink${drinks === 1 ? '' : 's'} · sold ${money(totals.soldMinor)} · a date typed shows another night`,
+    withHint(head, columns),
     counted,
-    ...(rows < LOW || isNothing ? [] : isTall ? costs : [costs.join(' · ')]),
+    ...(rows < LOW || isNothing ? [] : isTall ? costs : [costsShort(report)]),
     ...(rows < LOW || kinds === '' ? [] : [`by kind: ${kinds}`]),
     ...(rows < LOW || purposes.length === 0 ? [] : isTall ? purposes : [purposes.join(' · ')]),
-    ...(rows < LOW ? [] : lostLines(report, books, rows)),
+    ...(rows < LOW ? [] : lostLines(report, books, rows, MOST_LOSSES)),
     ...(isTall ? stepLines(report, lead, books) : []),
   ];
   return lines.map((text) => line(cut(text, columns)));
@@ -74,14 +101,14 @@ function stepLines(report: Report, lead: Lead, { house }: Books): string[] {
 }
 
 /** What was lost and what it was worth, the dearest first: a line each in a high window, else one for all. */
-function lostLines(report: Report, books: Books, rows: number): string[] {
+function lostLines(report: Report, books: Books, rows: number, most: number): string[] {
   const { losses } = report;
   if (losses.length === 0) return [];
   const worth = (minor: number | null): string => (minor === null ? '' : ` ${moneyText(minor, books)}`);
-  const each = losses.map((loss) => `${lossText(loss, books.house, true)}${worth(loss.costMinor)}`);
+  const each = losses.map((loss) => `${lossText(report, loss, books.house, true)}${worth(loss.costMinor)}`);
   const head = `lost ${wentText(report)}`;
   return rows >= TALL
-    ? [head, ...each.slice(0, MOST_LOSSES).map((text) => `  ${text}`)]
+    ? [head, ...each.slice(0, most).map((text) => `  ${text}`)]
     : [`${head}: ${each.join(' · ')}`];
 }
 const MOST_LOSSES = 4;

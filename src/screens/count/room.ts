@@ -7,7 +7,7 @@ import { eyeSentence } from '../../domain/count/eye-words.ts';
 import type { Judged } from '../../domain/count/variance.ts';
 import { type Books, type CountMark, personName, stockKey } from '../../domain/ledger/books.ts';
 import type { Event, EventOf } from '../../domain/ledger/event.ts';
-import { amountText, shortName } from '../format.ts';
+import { AMOUNT, amountText, shortName } from '../format.ts';
 import { cut, fitText, type Line, line, piece, type Style } from '../parts/line.ts';
 import { listLines, longestOf, named } from '../parts/list.ts';
 import { type Room, refuse, type Scene, type Size, type Step, stay } from '../room.ts';
@@ -171,7 +171,7 @@ function styleOf({ house }: Books, { missing, verdict, improbable }: Judged, { i
 }
 
 const READING = 10;
-const EXPECTED = 10;
+const EXPECTED = AMOUNT;
 const MISSING = 22;
 /** From this width on the place has a column of its own. */
 const WITH_PLACE = 100;

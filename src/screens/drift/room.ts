@@ -16,7 +16,7 @@ import { type Books, personName } from '../../domain/ledger/books.ts';
 import { dateText } from '../../domain/value/clock-date.ts';
 import { foldText } from '../../domain/value/text.ts';
 import { type FilterState, fieldLine, filterErase, filterType, listKeys } from '../filter.ts';
-import { amountText } from '../format.ts';
+import { AMOUNT, amountText } from '../format.ts';
 import { blank, fitText, type Line, line, piece, type Style, wrap } from '../parts/line.ts';
 import { listLines, longestOf, named } from '../parts/list.ts';
 import { type Binding, type Room, refuse, type Scene, type Size, stay } from '../room.ts';
@@ -99,26 +99,31 @@ function view(scene: Scene, state: DriftState, size: Size): Line[] {
       field,
       line('Nothing was counted twice yet. Count at each closing, and this room tells drift from noise.'),
     ];
-  if (rows.length === 0) return [field, line('Nothing is called that. Erase a letter or two.')];
+  if (rows.length === 0) return [field, line('Nothing is called so. Erase a letter or two.')];
   const entry = rows[state.cursor];
   if (state.shows !== 'list')
     return [field, ...detailLines(scene, entry, state, { ...size, rows: size.rows - 1 })];
   const listRows = Math.max(3, Math.min(rows.length, Math.floor((size.rows - 4) / 3)));
   const nameWidth = Math.min(longestOf(rows.map(({ name }) => name)), size.columns - 46);
   const list = listLines(rows, state.cursor, listRows, (one, on) => entryLine(one, on, nameWidth));
-  const names = drift.items.filter(({ chart }) => chart.state === 'drifting').length;
-  const count = names === 0 ? 'nothing drifts' : `${names} of ${drift.items.length} items drift`;
-  const head = line(
-    piece(
-      fitText(
-        `  ${fitText(`${drift.shifts} shifts, ${count}`, nameWidth)} ${fitText('missing of poured', 18, 'right')}`,
-        size.columns,
-      ),
-      'under',
-    ),
-  );
+  const head = line(piece(fitText(headText(drift, nameWidth), size.columns), 'under'));
   const rest = { columns: size.columns, rows: size.rows - 3 - list.length };
   return [field, head, ...list, blank, ...detailLines(scene, entry, state, rest)];
+}
+
+/** How many drift, and what the column says; where the names are short its own head is. */
+function headText(drift: DriftReport, nameWidth: number): string {
+  const names = drift.items.filter(({ chart }) => chart.state === 'drifting').length;
+  const isTooEarly = drift.items.every(({ chart }) => chart.state === 'not-enough-counts');
+  const found = isTooEarly
+    ? 'too few counts yet'
+    : names === 0
+      ? 'nothing drifts'
+      : `${names} of ${drift.items.length} items drift`;
+  const text = `${drift.shifts} shift${drift.shifts === 1 ? '' : 's'}, ${found}`;
+  return text.length <= nameWidth
+    ? `  ${fitText(text, nameWidth)} ${fitText('missing of poured', 18, 'right')}`
+    : `  ${fitText(text, nameWidth + 10)} ${fitText('missing', 8, 'right')}`;
 }
 
 const states: Record<ItemDrift['chart']['state'], string> = {
@@ -206,7 +211,7 @@ function personLines({ evidence }: PersonDrift): Line[] {
 function nightLines(books: Books, { item, stretches, chart }: ItemDrift, rows: number, back: number): Line[] {
   const head = line(
     piece(
-      `  ${fitText('night', 12)} ${fitText('poured', 11, 'right')} ${fitText('missing or extra', 22, 'right')} ${fitText('sum', 6, 'right')} of ${chart.h}`,
+      `  ${fitText('night', 12)} ${fitText('poured', AMOUNT, 'right')} ${fitText('missing or extra', 22, 'right')} ${fitText('sum', 6, 'right')} of ${chart.h.toFixed(1)}`,
       'under',
     ),
   );
@@ -218,7 +223,7 @@ function nightLines(books: Books, { item, stretches, chart }: ItemDrift, rows: n
     const u = 2 * (chart.deviations[at] ?? 0);
     const missing = missingText(stretch.missing, u, shownIn(item), books.house);
     return line(
-      `  ${fitText(dateText(stretch.date), 12)} ${fitText(amountText(stretch.poured, item, books), 11, 'right')} ${fitText(missing, 22, 'right')} ${(chart.cusum[at] ?? 0).toFixed(1).padStart(6)}${at === chart.onset ? ' ← began' : ''}`,
+      `  ${fitText(dateText(stretch.date), 12)} ${fitText(amountText(stretch.poured, item, books), AMOUNT, 'right')} ${fitText(missing, 22, 'right')} ${(chart.cusum[at] ?? 0).toFixed(1).padStart(6)}${at === chart.onset ? ' ← began' : ''}`,
     );
   });
   const hidden = [

@@ -5,7 +5,7 @@ import { type OutMark, outKey } from '../../domain/catalogue/out-mark.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { markedOut, outFor, outText } from '../../domain/service/out-by-hand.ts';
 import { type OutItem, outList } from '../../domain/service/out-list.ts';
-import { amountText, shortName } from '../format.ts';
+import { AMOUNT, amountText, shortName } from '../format.ts';
 import { blank, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
 import { listLines, longestOf, named } from '../parts/list.ts';
 import type { Size } from '../room.ts';
@@ -30,11 +30,16 @@ const nameOf = (row: OutRow, books: Books): string =>
 const stateOf = ({ isUnknown, isOut }: OutItem): string =>
   isUnknown ? 'never counted' : isOut ? 'out' : 'too little';
 
+const HEAD = 'out or too low';
+
 export function outLines(books: Books, now: string, cursor: number, { columns, rows }: Size): Line[] {
   const list = outRows(books, now);
   if (list.length === 0)
     return [line(piece('Nothing is out', 'strong')), blank, line('Every spec can be poured.')];
-  const nameWidth = Math.min(longestOf(list.map((row) => nameOf(row, books))), columns - 38);
+  const nameWidth = Math.min(
+    longestOf([HEAD, ...list.map((row) => nameOf(row, books))]),
+    columns - 28 - AMOUNT,
+  );
   const told = list[Math.min(cursor, list.length - 1)];
   const with_ = told === undefined ? [] : specsOf(told, books, now);
   const specs =
@@ -43,15 +48,15 @@ export function outLines(books: Books, now: string, cursor: number, { columns, r
       : wrap(`goes with it: ${with_.join(', ')}`, columns)
           .slice(0, 5)
           .map((text) => line(text));
-  const head = `  ${fitText('out, or too low for a drink', nameWidth)} ${fitText('left', 10, 'right')}  ${fitText('', 14)} specs`;
+  const head = `  ${fitText(HEAD, nameWidth)} ${fitText('left', AMOUNT, 'right')}  ${fitText('', 14)} specs`;
   return [
     line(piece(fitText(head, columns), 'under')),
     ...listLines(list, cursor, Math.max(3, rows - 2 - specs.length), (row, on) => {
       const count = String(specsOf(row, books, now).length).padStart(5);
       const said =
         'out' in row
-          ? ` ${fitText(amountText(row.out.left, row.out.item, books), 10, 'right')}  ${fitText(stateOf(row.out), 14)} ${count}`
-          : ` ${fitText('', 10)}  ${fitText('by hand', 14)} ${count}`;
+          ? ` ${fitText(amountText(row.out.left, row.out.item, books), AMOUNT, 'right')}  ${fitText(stateOf(row.out), 14)} ${count}`
+          : ` ${fitText('', AMOUNT)}  ${fitText('by hand', 14)} ${count}`;
       return [...named(on, nameOf(row, books), nameWidth + 2), piece(said, 'mark' in row ? 'bad' : 'plain')];
     }),
     blank,

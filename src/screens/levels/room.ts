@@ -6,7 +6,7 @@ import { searchIndex } from '../../domain/search/search.ts';
 import { type Level, LOW_DRINKS, levelsOf } from '../../domain/service/levels.ts';
 import { memoBy } from '../../domain/value/memo.ts';
 import { type FilterState, fieldLine, filterRoom, listKeys } from '../filter.ts';
-import { amountText, expectedNow, shortName } from '../format.ts';
+import { AMOUNT, amountText, expectedNow, shortName } from '../format.ts';
 import { bar, containers } from '../parts/bar.ts';
 import { fitText, type Line, line, piece } from '../parts/line.ts';
 import { listLines, longestOf, named } from '../parts/list.ts';
@@ -71,11 +71,11 @@ function view(scene: Scene, state: FilterState, size: Size): Line[] {
   return [
     fieldLine(state.query, 'type to find an item; Enter acts on the marked one', size.columns),
     head,
-    ...(rows.length === 0 ? [line('Nothing is called that. Erase a letter or two.')] : body),
+    ...(rows.length === 0 ? [line('Nothing is called so. Erase a letter or two.')] : body),
   ];
 }
 
-const EXPECTED = 11;
+const EXPECTED = AMOUNT;
 /** What stands beside name and place: the mark, the amount, two pictures, the drinks and a word. */
 const BESIDE = 2 + 1 + EXPECTED + 1 + 6 + 1 + 7 + 1 + 7 + 4;
 

@@ -77,7 +77,7 @@ export function pourView(scene: Scene, own: PourState, size: Size): Line[] {
   const below = [lowLine(scene, size.columns), recentLine(books, size.columns)];
   const list =
     choices.length === 0
-      ? [line('Nothing is called that; ^N writes it.')]
+      ? [line('Nothing is called so; ^N writes it.')]
       : listLines(choices, state.cursor, listRows, (choice, on) => choiceRow(scene, choice, on, columns));
   const body = isWide
     ? besides(list, cutCard(card, cardRows, state.page), listWidth)
@@ -212,7 +212,7 @@ const NEAR = 2;
 /** What the columns of the list are; the card's last one stands under the same word. */
 function headLine({ hasLetters, width, name, family, key }: Columns, cardWidth: number): Line {
   const parts = [
-    `  ${fitText(hasLetters ? '  drink, by its letter' : 'drink', name)}`,
+    `  ${fitText(hasLetters ? '  by letter' : 'drink', name)}`,
     family === 0 ? '' : fitText(' kind', family),
     key === 0 ? '' : fitText(' of', key),
   ];
