@@ -75,3 +75,15 @@ it('a past night takes notes and corrections of its own, and shows both figures'
     expect(remarks.map(({ kind }) => kind).sort()).toEqual(['note-written', 'report-corrected']);
   });
 });
+
+it('a day and a month in either order, and two dates with nothing between them', async () => {
+  const night = await three();
+  within(night, (at) => {
+    at.press('tab', 'tab', 'tab', 'nov 20', 'enter');
+    expect(at.screen()).toMatch(/Fri 20 Nov 2026, sealed/);
+    at.press('esc', '2026-11-20 2026-11-21', 'enter');
+    expect(at.screen()).toMatch(/2026-11-20 to 2026-11-21, 2 shifts/);
+    at.press('esc', '31 feb', 'enter');
+    expect(at.state().message?.text).toContain('Write 20 nov, 2026-11-01 to 2026-11-20, or last 7.');
+  });
+});

@@ -29,6 +29,15 @@ describe('a correction of a sealed report', () => {
     expect(await night.ok('report')).toContain('corrected after the seal: 280 ml missing');
   });
 
+  it('is judged as it stands since: what was put right is nothing to do any more', async () => {
+    const night = await sealed();
+    expect(await night.ok('report')).toContain('Weigh Dry gin before and after');
+    await night.ok('correct 290ml dry-gin --what poured --why', 'a ticket was found');
+    const after = await night.ok('report');
+    expect(after).not.toContain('Weigh Dry gin');
+    expect(after).toContain('corrected after the seal');
+  });
+
   it.each([
     ['received', 700, 1000],
     ['poured', 60, 240],

@@ -11,13 +11,24 @@ type Asked = DialogOf<'nights'>;
 const said = ({ date, sealedAt }: NightMark): string =>
   `${dateText(date)} ${date.slice(0, 4)}   ${date}${sealedAt === null ? '   open' : ''}`;
 
-/** Nights whose date holds what is typed, the newest first. */
+/** Nights whose date holds what is typed, whichever comes first, the day or the month; the newest first. */
 function found({ nights }: AppState, text: string): readonly NightMark[] {
-  const wanted = text.trim().toLowerCase().replaceAll(/\s+/g, ' ');
-  return [...nights]
-    .reverse()
-    .filter((night) => said(night).toLowerCase().replaceAll(/\s+/g, ' ').includes(wanted));
+  const words = text
+    .trim()
+    .toLowerCase()
+    .split(/\s+/)
+    .filter((word) => word !== '');
+  return [...nights].reverse().filter((night) => {
+    const has = said(night).toLowerCase().split(/\s+/);
+    return words.every((word) => has.some((one) => isWord(word, one)));
+  });
 }
+
+/** A day is the whole number; all else may be begun only. */
+const isWord = (typed: string, word: string): boolean =>
+  /^\d{1,2}$/.test(typed) && /^\d{1,2}$/.test(word)
+    ? Number(typed) === Number(word)
+    : !/^\d{1,2}$/.test(typed) && word.startsWith(typed);
 
 /** "2026-11-01 to 2026-11-20", "1 nov .. 20 nov", "last 7": a stretch; null when one night is meant. */
 function stretchOf(state: AppState, text: string): Nights | null {
@@ -27,7 +38,9 @@ function stretchOf(state: AppState, text: string): Nights | null {
     const [first, end] = [some[0], some.at(-1)];
     return first === undefined || end === undefined ? null : { from: first.date, to: end.date };
   }
-  const [from, to, more] = text.split(/\s*(?:\bto\b|\.\.)\s*/i);
+  // Two dates in full need no word between them.
+  const two = /^\s*(\d{4}-\d\d-\d\d)[\s,–—]+(\d{4}-\d\d-\d\d)\s*$/.exec(text)?.slice(1);
+  const [from, to, more] = two ?? text.split(/\s*(?:\bto\b|\.\.|–)\s*/i);
   if (from === undefined || to === undefined || more !== undefined) return null;
   const dates = [from, to].map((one) => (isDate(one.trim()) ? one.trim() : found(state, one)[0]?.date));
   return dates[0] === undefined || dates[1] === undefined ? null : { from: dates[0], to: dates[1] };
@@ -62,7 +75,10 @@ export const nights: Question<'nights'> = {
     const stretch = stretchOf(state, dialog.text);
     const night = options[dialog.choice];
     if (stretch === null && night === undefined)
-      return refused(state, `No night has a date like "${dialog.text.trim()}". Erase a letter or two.`);
+      return refused(
+        state,
+        `No night has a date like "${dialog.text.trim()}". Write 20 nov, 2026-11-01 to 2026-11-20, or last 7.`,
+      );
     const wanted: Nights | null =
       stretch ?? (isNow(state, night) ? null : { shift: (night as NightMark).id });
     return { state: close(state), effects: [{ type: 'show-night', night: wanted }] };

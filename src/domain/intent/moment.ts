@@ -107,12 +107,19 @@ const problem = (code: string, message: string, inRooms?: string): Problem => ({
   ...(inRooms === undefined ? {} : { inRooms }),
 });
 
-const beforeShift = (): Problem =>
+const beforeShift = (open = ''): Problem =>
   problem(
     'before-shift',
-    'No shift was open at that moment. Give a later moment (--at, or fewer minutes ago), or none for now.',
-    'No shift was open at that moment. Give a later one, or fewer minutes ago.',
+    `No shift was open at that moment${open}. Give a later moment (--at, or fewer minutes ago), or none for now.`,
+    `No shift was open at that moment${open}. Give a moment since then, or fewer minutes ago.`,
   );
+
+/** ": Fri 20 Nov 23:50, and this one opened Fri 20 Nov 18:00". */
+function whenText(at: string, openedAt: string, zone: string): string {
+  const said = (instant: string): string =>
+    `${dateText(wallTime(instant, zone).date)} ${clockText(instant, zone)}`;
+  return `: it is read as ${said(at)}, and this one opened ${said(openedAt)}`;
+}
 
 /** The last seal of the books in words. */
 export const sealText = ({ shift }: Books): string =>
@@ -169,7 +176,11 @@ export const noShift = (): Result<never> =>
 /** The shift a moment belongs to; refused when none is open then. */
 export function openShift(books: Books, at?: string): Result<{ readonly id: EventId }> {
   if (!isOpen(books.shift)) return noShift();
-  if (at !== undefined && at < books.shift.openedAt) return { ok: false, problems: [beforeShift()] };
+  if (at !== undefined && at < books.shift.openedAt)
+    return {
+      ok: false,
+      problems: [beforeShift(whenText(at, books.shift.openedAt, books.house.zone))],
+    };
   return done({ id: books.shift.id });
 }
 

@@ -85,6 +85,7 @@ function reportItem(
     name: item.name,
     kind: item.kind,
     unit: item.unit,
+    size: toUnits(item.size),
     pieces: piecesOf(item),
     ...(judged === null ? uncountedRow(stocks) : countedRow(last, judged, item)),
     places: judged === null ? stocks.map((stock) => stock.place) : last.map((period) => period.place),

@@ -1,5 +1,7 @@
 // What the bar lead reads next morning: what went, what is missing and real, what to do about it, and the rest as a line.
+
 import type { House } from '../catalogue/house.ts';
+import type { Verdict } from '../count/variance.ts';
 import { isBeyond, LARGEST_Q } from './looks.ts';
 import { byWeight, matters } from './order.ts';
 import type { Report, ReportItem } from './report.ts';
@@ -17,8 +19,14 @@ export type Lead = {
   readonly firstCounted: readonly ReportItem[];
 };
 
+/** A row that was put right after the seal is judged as it stands since; what it said stays beside it. */
+const standsAs = (row: ReportItem): Verdict => row.corrected?.verdict ?? row.verdict;
+
 const isReal = (row: ReportItem, house: House): boolean =>
-  !row.improbable && row.verdict === 'real' && (row.q ?? 1) <= LARGEST_Q && matters(row, house);
+  !row.improbable && standsAs(row) === 'real' && (row.q ?? 1) <= LARGEST_Q && matters(row, house);
+
+const isOpen = (row: ReportItem): boolean =>
+  row.corrected === null ? isBeyond(row) : standsAs(row) !== 'within-count-error';
 
 export function leadOf({ items }: Report, house: House): Lead {
   const rows = [...items].sort(byWeight(house));
@@ -26,8 +34,8 @@ export function leadOf({ items }: Report, house: House): Lead {
   return {
     real: counted.filter((row) => isReal(row, house)),
     improbable: rows.filter(({ improbable }) => improbable),
-    perhaps: counted.filter((row) => isBeyond(row) && !isReal(row, house)),
-    within: counted.filter((row) => !isBeyond(row)),
+    perhaps: counted.filter((row) => isOpen(row) && !isReal(row, house)),
+    within: counted.filter((row) => !isOpen(row)),
     notCounted: rows.filter((row) => row.missing === null && !row.isFirstCount),
     firstCounted: rows.filter((row) => row.missing === null && row.isFirstCount),
   };
@@ -72,6 +80,18 @@ export function nextSteps(report: Report, lead: Lead, house: House): string[] {
     : steps;
 }
 
+/** Nearer to a whole container than this share of one, it is a container and no pouring (our decision). */
+const NEAR_WHOLE = 0.15;
+
+/** "1 bottle", "2 bottles", when what is missing or extra is so many whole containers; null when it is not, or can't be told. */
+function wholeOnes(row: ReportItem): string | null {
+  const off = Math.abs(row.missing ?? 0);
+  if (row.pieces !== null || row.unit !== 'ml' || (row.uncertainty ?? 0) > row.size / 2) return null;
+  const many = Math.round(off / row.size);
+  if (many === 0 || Math.abs(off - many * row.size) > NEAR_WHOLE * row.size) return null;
+  return `${many} bottle${many === 1 ? '' : 's'}`;
+}
+
 /** What to do about one row. */
 export function stepFor(row: ReportItem, house: House): string {
   const amount = (value: number): string => amountIn(row, value, house);
@@ -80,6 +100,11 @@ export function stepFor(row: ReportItem, house: House): string {
     return `Count ${row.name} again: ${amount(row.counted ?? 0)} is more than was ever there with what came in.`;
   if (row.slip !== null)
     return `Count ${row.name} first: two nights cancel, so one reading was likely wrong.`;
+  const whole = wholeOnes(row);
+  if (whole !== null)
+    return missing < 0
+      ? `About ${whole} of ${row.name} more than the books have: look for a delivery or a move that was not entered.`
+      : `About ${whole} of ${row.name} gone whole: look for a delivery entered twice, a move not entered, one that broke.`;
   if (missing < 0) return `Look for a delivery or a move of ${row.name} that was not entered.`;
   if ((row.unlogged ?? 0) >= missing / 2)
     return `Ask about the drinks that were sold and not tapped: they would have taken ${amount(row.unlogged ?? 0)} of ${row.name}.`;

@@ -93,6 +93,7 @@ function rowOf(start: Books, end: Books, item: Item): ReportItem | null {
     name: item.name,
     kind: item.kind,
     unit: item.unit,
+    size: toUnits(item.size),
     pieces: piecesOf(item),
     ...(judged === null ? uncountedRow(held) : countedRow(periods, judged, item)),
     places: (judged === null ? held : periods).map(({ place }) => place),

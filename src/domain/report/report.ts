@@ -37,6 +37,8 @@ export type Corrected = {
 
 export type ReportItem = RowFigures & {
   readonly item: ItemId;
+  /** What one container holds, in the item's unit. */
+  readonly size: number;
   readonly name: string;
   readonly kind: string;
   readonly unit: Unit;

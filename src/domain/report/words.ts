@@ -115,7 +115,7 @@ export function reasonText(row: ReportItem, house: House, people: boolean): stri
       .map(({ name, amount: much }) => `${name === '' ? unnamed : name} ${amount(much)}`)
       .join(', ');
   const parts = [
-    row.drawnBy.length === 0 ? 'no drink drew on it' : `in ${list(row.drawnBy, 'straight')}`,
+    row.drawnBy.length === 0 ? 'no drink drew on it' : `in ${list(row.drawnBy, 'straight measures')}`,
     row.pouredBy.length === 0 || !people ? '' : `poured by ${list(row.pouredBy, 'nobody named')}`,
     row.pouredAs.length === 0 ? '' : `of it ${list(row.pouredAs, '')}`,
     row.lostTo.length === 0 ? '' : `lost to ${list(row.lostTo, '')}`,

@@ -189,8 +189,9 @@ function detailLines(scene: Scene, entry: Entry | undefined, state: DriftState, 
 }
 
 /** The bottles they poured most, on nights mostly theirs and on the others: what the figure rests on. */
-function personLines({ evidence }: PersonDrift): Line[] {
-  if (evidence.length === 0) return [];
+function personLines({ evidence, state }: PersonDrift): Line[] {
+  // Figures of a person that can't be told from chance are shown to nobody.
+  if (evidence.length === 0 || state === 'not-enough-shifts') return [];
   const head = line(
     piece(
       `  ${fitText('missing of what was poured, %', 32)} ${fitText('own nights', 11, 'right')} ${fitText('others', 8, 'right')}`,

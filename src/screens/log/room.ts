@@ -31,6 +31,7 @@ const bindings: readonly Binding<FilterState>[] = [
     run: (scene, state) => {
       const row = logRows(scene, state.query)[state.cursor];
       if (row === undefined) return refuse(state, 'Nothing is marked. Erase a letter or two.');
+      if (row.takenBack) return refuse(state, 'That is taken back already.');
       const question = `Take back "${describeEvent(row.event, scene.books)}"?`;
       return { state, dialog: { kind: 'sure', target: row.event.id, question } };
     },

@@ -86,12 +86,16 @@ export function leftOf(books: Books, item: Item, amount: number): { tail: string
 }
 
 /** Glass, ice and garnish, as far as there are any. */
+/** "crushed ice", "ice cubes"; what says ice itself is left as it is. */
+const iceText = (ice: string): string =>
+  ice === '' || ice === 'none'
+    ? ''
+    : /\bice\b/i.test(ice)
+      ? ice
+      : `${ice} ice`.replace('cubes ice', 'ice cubes');
+
 export const servedText = (spec: Spec): string =>
-  [
-    spec.glass,
-    spec.ice === '' || spec.ice === 'none' ? '' : `${spec.ice} ice`.replace('cubes ice', 'ice cubes'),
-    spec.garnish === 'none' ? '' : spec.garnish,
-  ]
+  [spec.glass, iceText(spec.ice), spec.garnish === 'none' ? '' : spec.garnish]
     .filter((word) => word !== '')
     .join(' · ');
 

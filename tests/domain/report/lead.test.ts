@@ -2,7 +2,7 @@
 import { expect, it } from 'vitest';
 import { newHouse } from '../../../src/domain/catalogue/house.ts';
 import { closingReport } from '../../../src/domain/report/closing.ts';
-import { leadOf, nextSteps, restLines } from '../../../src/domain/report/lead.ts';
+import { leadOf, nextSteps, restLines, stepFor } from '../../../src/domain/report/lead.ts';
 import { beyondOf, manyLooks } from '../../../src/domain/report/looks.ts';
 import type { Report, ReportItem } from '../../../src/domain/report/report.ts';
 import { looksText } from '../../../src/domain/report/words.ts';
@@ -77,4 +77,17 @@ it('with nothing to put forward there is nothing to do', () => {
   expect(nextSteps(report, leadOf(report, newHouse), newHouse)).toEqual([
     'Nothing: what is missing is no more than reading bottles leaves open.',
   ]);
+});
+
+it('what is missing or extra by whole containers is told as that', () => {
+  const said = (missing: number, uncertainty = 60): string =>
+    stepFor({ ...row('gin', missing, uncertainty, 1000), unit: 'ml', size: 700, pieces: null }, newHouse);
+  expect(said(690)).toBe(
+    'About 1 bottle of gin gone whole: look for a delivery entered twice, a move not entered, one that broke.',
+  );
+  expect(said(-1450)).toBe(
+    'About 2 bottles of gin more than the books have: look for a delivery or a move that was not entered.',
+  );
+  // Half a bottle is a pour; and with a wide ± nobody can tell.
+  expect([said(350), said(690, 400)].map((text) => text.startsWith('Weigh'))).toEqual([true, true]);
 });
