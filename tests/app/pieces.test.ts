@@ -126,3 +126,12 @@ it('a long note is read to its end in a small window', async () => {
     expect(at.screen()).toContain('2 lan, rye');
   });
 });
+
+it('a drink that is named twice in a round is one share of each bottle', async () => {
+  const night = await stocked();
+  within(night, (at) => {
+    at.press('2 lan, 1 lan, rye');
+    expect(at.screen()).toMatch(/3 × 60 ml Lantern Sour/);
+    expect(at.screen()).not.toMatch(/2 × 60 ml Lantern Sour, 60 ml/);
+  });
+});

@@ -27,20 +27,21 @@ export type Likely = {
   readonly expected: () => ReadonlyMap<ItemId, number>;
 };
 
+/** More drinks than this are not listed: a letter more finds them. */
+const MOST = 1000;
+
 export function choicesOf(part: PourPart, catalogue: Catalogue, likely: Likely): Choice[] {
   if (part.measure !== null) return straightChoices(part, part.measure, catalogue);
   const left = withoutItem(part, catalogue, likely);
   if (left.length > 0) return left;
   const isName = beginsName(specIndex(catalogue), part.text);
   const { rest, filters } = isName ? { rest: part.text, filters: [] } : splitFilters(part.text);
-  const found = searchScored(specIndex(catalogue), rest, likely.weight);
-  const isWanted = filters.length === 0 ? () => true : passing(filters, catalogue, likely.expected());
-  const specs = found
-    .filter(({ value }) => isWanted(value))
-    .map(({ value, score }): Choice => {
-      const isNear = score >= NOT_A_NAME || (rest.trim() === '' && filters.length > 0);
-      return { kind: 'spec', spec: value, changes: part.changes, isNear };
-    });
+  const isWanted = filters.length === 0 ? null : passing(filters, catalogue, likely.expected());
+  const found = searchScored(specIndex(catalogue), rest, likely.weight, { most: MOST, isWanted });
+  const specs = found.map(({ value, score }): Choice => {
+    const isNear = score >= NOT_A_NAME || (rest.trim() === '' && filters.length > 0);
+    return { kind: 'spec', spec: value, changes: part.changes, isNear };
+  });
   const whole = filters.length > 0 || part.changes.length > 0 ? [] : wholeChoices(rest, catalogue);
   return [...specs.filter(({ isNear }) => !isNear), ...whole, ...specs.filter(({ isNear }) => isNear)];
 }

@@ -140,8 +140,17 @@ export const NOT_A_NAME = 3;
 
 export type Scored<T> = { readonly value: T; readonly score: number };
 
+/** Which of them are wanted, and how many at most: of ten thousand sours nobody reads more than a thousand. */
+export type Only<T> = { readonly most: number; readonly isWanted: ((value: T) => boolean) | null };
+const everything = { most: Number.POSITIVE_INFINITY, isWanted: null };
+
 /** The same with how well each matches; `NEAR` and above is a guess. */
-export function searchScored<T>(index: Index<T>, query: string, weight: (value: T) => number): Scored<T>[] {
+export function searchScored<T>(
+  index: Index<T>,
+  query: string,
+  weight: (value: T) => number,
+  only: Only<T> = everything,
+): Scored<T>[] {
   const text = foldText(query.slice(0, LONGEST_QUERY));
   const shelves = new Shelves(weight);
   if (text === '') for (const entry of index.entries) shelves.put(entry, 0);
@@ -152,7 +161,7 @@ export function searchScored<T>(index: Index<T>, query: string, weight: (value: 
     }
   if (shelves.isEmpty && text !== '')
     for (const { entry, score } of fuzzy(index, text)) shelves.put(entry, score);
-  return shelves.all();
+  return shelves.all(only);
 }
 
 /**
@@ -185,12 +194,16 @@ class Shelves<T> {
     else shelf.rest.push(entry);
   }
 
-  all(): Scored<T>[] {
+  all({ most, isWanted }: Only<T>): Scored<T>[] {
     const scored: Scored<T>[] = [];
+    const take = ({ value }: Indexed<T>, score: number): boolean => {
+      if (isWanted === null || isWanted(value)) scored.push({ value, score });
+      return scored.length < most;
+    };
     for (const [score, { weighed, rest }] of [...this.#shelves].sort(([a], [b]) => a - b)) {
       weighed.sort((a, b) => b.weight - a.weight || a.entry.place - b.entry.place);
-      for (const { entry } of weighed) scored.push({ value: entry.value, score });
-      for (const entry of inPlace(rest)) scored.push({ value: entry.value, score });
+      if (!weighed.every(({ entry }) => take(entry, score))) return scored;
+      if (!inPlace(rest).every((entry) => take(entry, score))) return scored;
     }
     return scored;
   }

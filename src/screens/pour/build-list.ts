@@ -38,7 +38,13 @@ function touchesOf(books: Books, made: readonly Made[]): Touch[] {
     for (const measured of figures?.lines ?? []) {
       const key = sumKey(measured, books);
       const shares = touches.get(key) ?? [];
-      shares.push({ line: measured, times: count, drink: spec.name });
+      // The same drink named twice in a round is one share.
+      const same = shares.findIndex(
+        ({ drink, line: known }) => drink === spec.name && known.amount === measured.amount,
+      );
+      const before = shares[same];
+      if (before === undefined) shares.push({ line: measured, times: count, drink: spec.name });
+      else shares[same] = { ...before, times: before.times + count };
       touches.set(key, shares);
     }
   return [...touches.values()].map((shares) => ({ shares }));

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { nearestNames } from '../../../src/domain/search/nearest.ts';
-import { hasInOrder, indexOf, searchIndex } from '../../../src/domain/search/search.ts';
+import { hasInOrder, indexOf, searchIndex, searchScored } from '../../../src/domain/search/search.ts';
 import { foldText } from '../../../src/domain/value/text.ts';
 import { tenWords } from '../../support/ten-words.ts';
 
@@ -55,6 +55,22 @@ it('never throws and never builds a pattern from what is typed', () => {
   expect(hasInOrder('daiquiri', 'd.*i')).toBe(false);
   expect(hasInOrder('a'.repeat(100_000), `${'a'.repeat(50)}b`)).toBe(false);
   expect(nearestNames('lantren sour', names)[0]).toBe('Lantern Sour');
+});
+
+it('so many of those that are wanted are the first ones of all that are', () => {
+  fc.assert(
+    fc.property(
+      fc.oneof(fc.constantFrom('', 's', 'lan', 'so', 'lantern'), fc.string({ maxLength: 4 })),
+      fc.integer({ min: 1, max: names.length }),
+      fc.integer({ min: 1, max: 3 }),
+      (query, most, every) => {
+        const weight = (name: string): number => name.length % 3;
+        const isWanted = (name: string): boolean => name.length % every === 0;
+        const all = searchScored(index, query, weight).filter(({ value }) => isWanted(value));
+        expect(searchScored(index, query, weight, { most, isWanted })).toEqual(all.slice(0, most));
+      },
+    ),
+  );
 });
 
 describe('a book of ten thousand', () => {
