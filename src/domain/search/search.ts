@@ -2,6 +2,7 @@
 // in order ("dqri"). Never a regular expression made from what was typed.
 import Fuse from 'fuse.js';
 import { foldText } from '../value/text.ts';
+import { type Indexed, type Only, type Scored, Shelves } from './shelves.ts';
 
 export type Entry<T> = {
   readonly value: T;
@@ -22,20 +23,6 @@ export type Index<T> = {
   readonly pairs: () => Postings;
 };
 type Postings = ReadonlyMap<string, readonly number[]>;
-type Indexed<T> = {
-  readonly value: T;
-  readonly place: number;
-  readonly names: readonly string[];
-  /** Words of the names, and the initials of the main name. */
-  readonly starts: readonly string[];
-  readonly all: string;
-  /** The same with a space before it, so that each word stands behind one. */
-  readonly spaced: string;
-  /** Names and starts each on a line of its own: one look tells whether any begins so. */
-  readonly nameLines: string;
-  readonly startLines: string;
-};
-
 /** Above this many entries the pairs of letters pick the candidates, and fuse ranks only the best of those. */
 const FUSE_LIMIT = 400;
 const MOST_RANKED = 60;
@@ -138,10 +125,6 @@ export const NEAR = 5;
 /** From this score on it is only a word of it that was typed, an item or a glass: nobody calls it so. */
 export const NOT_A_NAME = 3;
 
-export type Scored<T> = { readonly value: T; readonly score: number };
-
-/** Which of them are wanted, and how many at most: of ten thousand sours nobody reads more than a thousand. */
-export type Only<T> = { readonly most: number; readonly isWanted: ((value: T) => boolean) | null };
 const everything = { most: Number.POSITIVE_INFINITY, isWanted: null };
 
 /** The same with how well each matches; `NEAR` and above is a guess. */
@@ -162,59 +145,6 @@ export function searchScored<T>(
   if (shelves.isEmpty && text !== '')
     for (const { entry, score } of fuzzy(index, text)) shelves.put(entry, score);
   return shelves.all(only);
-}
-
-/**
- * Best first; what matches equally well by weight, then in its own order. Most of a large house is never poured, so only what has a
- * weight is sorted.
- */
-class Shelves<T> {
-  readonly #weight: (value: T) => number;
-  readonly #shelves = new Map<
-    number,
-    { weighed: { entry: Indexed<T>; weight: number }[]; rest: Indexed<T>[] }
-  >();
-
-  constructor(weight: (value: T) => number) {
-    this.#weight = weight;
-  }
-
-  get isEmpty(): boolean {
-    return this.#shelves.size === 0;
-  }
-
-  put(entry: Indexed<T>, score: number): void {
-    let shelf = this.#shelves.get(score);
-    if (shelf === undefined) {
-      shelf = { weighed: [], rest: [] };
-      this.#shelves.set(score, shelf);
-    }
-    const weight = this.#weight(entry.value);
-    if (weight > 0) shelf.weighed.push({ entry, weight });
-    else shelf.rest.push(entry);
-  }
-
-  all({ most, isWanted }: Only<T>): Scored<T>[] {
-    const scored: Scored<T>[] = [];
-    const take = ({ value }: Indexed<T>, score: number): boolean => {
-      if (isWanted === null || isWanted(value)) scored.push({ value, score });
-      return scored.length < most;
-    };
-    for (const [score, { weighed, rest }] of [...this.#shelves].sort(([a], [b]) => a - b)) {
-      weighed.sort((a, b) => b.weight - a.weight || a.entry.place - b.entry.place);
-      if (!weighed.every(({ entry }) => take(entry, score))) return scored;
-      if (!inPlace(rest).every((entry) => take(entry, score))) return scored;
-    }
-    return scored;
-  }
-}
-
-/** Entries in the order of the index; most lists are in it already. */
-function inPlace<T>(entries: Indexed<T>[]): Indexed<T>[] {
-  const isInOrder = entries.every(
-    (entry, index) => index === 0 || (entries[index - 1]?.place ?? 0) < entry.place,
-  );
-  return isInOrder ? entries : entries.sort((a, b) => a.place - b.place);
 }
 
 /** How well the best entry matches; a guess when nothing does. */

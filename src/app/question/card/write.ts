@@ -1,6 +1,7 @@
 // Writing a card in the rooms: a spec or an item, in the lines its file has. Nothing is written until all of it can be read.
-import { readItemLines, writeItemLines } from '../../../domain/card/item-lines.ts';
-import { readSpecs, writeCard } from '../../../domain/card/spec-card.ts';
+import { itemChanges, specChanges } from '../../../domain/card/card-changes.ts';
+import { readItemLines } from '../../../domain/card/item-lines.ts';
+import { readSpecs } from '../../../domain/card/spec-card.ts';
 import type { Item } from '../../../domain/catalogue/item.ts';
 import type { Spec } from '../../../domain/catalogue/spec.ts';
 import { intendItem, intendSpec } from '../../../domain/intent/intend-house.ts';
@@ -49,23 +50,12 @@ const readOnce = memoBy(
 
 const readOf = (books: Books, { what, text, was }: Write): Read => readOnce(books, what, text, was);
 
-/** Line by line what is gone and what is new, so that nothing is replaced unseen. */
+/** What is gone and what is new, so that nothing is replaced unseen. */
 function changesOf(books: Books, { what, was }: Write, { spec, item }: Read): string[] {
-  const before = was === null ? undefined : what === 'spec' ? books.specs.get(was as SpecId) : undefined;
-  const beforeItem = was === null || what === 'spec' ? undefined : books.items.get(was as ItemId);
-  const [old, now] =
-    before !== undefined && spec !== null
-      ? [writeCard(before, books), writeCard(spec, books)]
-      : beforeItem !== undefined && item !== null
-        ? [writeItemLines(beforeItem, books), writeItemLines(item, books)]
-        : ['', ''];
-  const [from, to] = [old, now].map((text) =>
-    text.split('\n').map((row) => row.replace(/\s+/g, ' ').trim()),
-  ) as [string[], string[]];
-  return [
-    ...from.filter((row) => !to.includes(row)).map((row) => `− ${row}`),
-    ...to.filter((row) => !from.includes(row)).map((row) => `+ ${row}`),
-  ];
+  if (was === null) return [];
+  const [card, stocked] = [books.specs.get(was as SpecId), books.items.get(was as ItemId)];
+  if (what === 'spec') return card === undefined || spec === null ? [] : specChanges(card, spec, books);
+  return stocked === undefined || item === null ? [] : itemChanges(stocked, item, books);
 }
 
 const titleOf = ({ what, was, pours }: Write): string => {
