@@ -110,9 +110,9 @@ describe('the rooms', () => {
     await night.ok('open --by Ines');
     const at = startProgram(['--data', night.folder], { env: { XDG_CONFIG_HOME: night.folder } });
     await at.sees('Ines pouring');
-    at.type('31 rye\r'.repeat(580));
+    at.type('9 rye\r'.repeat(580));
     await at.sees('looked like a paste');
-    await at.sees('Poured 31 Rye Lamp');
+    await at.sees('Poured 9 Rye Lamp');
     const poured = night.store((store) =>
       store.log(900).filter(({ event }) => event.kind === 'drink-poured'),
     );
