@@ -57,7 +57,7 @@ it('arrows choose, a stretch is two dates or the last so many', async () => {
     at.press('ctrl-w');
     expect(at.screen()).toContain('A note is on one night: type its date.');
     at.press('31 feb', 'enter');
-    expect(at.screen()).toContain('No night has a date like');
+    expect(at.screen()).toContain('No shift was on');
   });
 });
 
@@ -84,6 +84,8 @@ it('a day and a month in either order, and two dates with nothing between them',
     at.press('esc', '2026-11-20 2026-11-21', 'enter');
     expect(at.screen()).toMatch(/2026-11-20 to 2026-11-21, 2 shifts/);
     at.press('esc', '31 feb', 'enter');
-    expect(at.state().message?.text).toContain('Write 20 nov, 2026-11-01 to 2026-11-20, or last 7.');
+    expect(at.state().message?.text).toContain(
+      'The last one was on Sun 22 Nov; a stretch is written 2026-11-01 to 2026-11-20, or last 7.',
+    );
   });
 });

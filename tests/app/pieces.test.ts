@@ -60,6 +60,9 @@ it('a loss of two is two bottles, in Levels and as a command', async () => {
     at.press('tab', 'lager', 'enter', 'down', 'enter');
     expect(at.screen()).toContain('2 is two of them; 50 ml of one');
     at.press('2', 'enter');
+    // Of a liquid two may be bottles or ml: that is said, not guessed.
+    at.press('esc', 'esc', 'gin', 'enter', 'down', 'enter', '2', 'enter');
+    expect(at.state().message?.text).toContain('Write 50 ml or 1 bottle');
   });
   expect(lostOf(night)).toEqual([660_000, 100_000, 330_000, 660_000]);
   const other = await night.run('lose 2 gin --why spill');
@@ -103,7 +106,9 @@ it('a word of what is in it is no name: asked once, and so are more than ten', a
     expect(at.state().message?.text).toContain('only comes near');
     expect(counts()).toEqual([]);
     at.press('esc', '11 rye', 'enter');
-    expect(at.state().message?.text).toBe('That is 11 times Rye Lamp. Enter again pours them all.');
+    expect(at.state().message?.text).toBe(
+      'That is 11 times Rye Lamp. Enter again pours them all; a measure is written 11 ml rye.',
+    );
     expect(counts()).toEqual([]);
     at.press('enter');
     expect(counts()).toEqual([11]);
@@ -133,5 +138,15 @@ it('a drink that is named twice in a round is one share of each bottle', async (
     at.press('2 lan, 1 lan, rye');
     expect(at.screen()).toMatch(/3 × 60 ml Lantern Sour/);
     expect(at.screen()).not.toMatch(/2 × 60 ml Lantern Sour, 60 ml/);
+  });
+});
+
+it('what is not understood is no drink of the round, and is named', async () => {
+  const night = await stocked();
+  within(night, (at) => {
+    at.press('2 lan, 3 xyzzy, 1 rye');
+    expect(at.screen()).toMatch(/one round, 3 drinks/);
+    expect(at.screen()).toContain('not understood: xyzzy');
+    expect(at.screen()).not.toContain('without a price');
   });
 });

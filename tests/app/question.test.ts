@@ -129,7 +129,9 @@ it('amount: reads a loss in ml, a delivery in bottles with their cost, a move to
 });
 
 it('amount: refuses what is none, with how to write it, and waits until it is on disk', () => {
-  expect(recorded(amount('lose', 'some'), 'enter')).toBe('"some" is not an amount of Dry gin. Write 50 ml.');
+  expect(recorded(amount('lose', 'some'), 'enter')).toBe(
+    '"some" is not an amount of Dry gin. Write 50 ml or 1 bottle.',
+  );
   expect(recorded(amount('lose', '50 ml', 0, 'egg'), 'enter')).toBe(
     '"50 ml" is not an amount of Egg. Write 2.',
   );

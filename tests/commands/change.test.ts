@@ -72,3 +72,17 @@ it('exports with renamed and retired things give equal books elsewhere', async (
   expect([...other.books().specs]).toEqual([...night.books().specs]);
   expect([...other.books().items]).toEqual([...night.books().items]);
 });
+
+it('a card does not come back without its items', async () => {
+  const night = await stocked();
+  await night.ok('retire spec', 'rye lamp');
+  await night.ok('retire item rye');
+  const back = await night.run('retire spec', 'rye lamp', '--back');
+  expect([back.exit, back.err]).toEqual([
+    65,
+    expect.stringContaining('Straight rye is a measure of it and is retired'),
+  ]);
+  await night.ok('retire item rye --back');
+  await night.ok('retire spec', 'rye lamp', '--back');
+  expect(await night.ok('pour 1', 'rye lamp')).toContain('Rye Lamp');
+});

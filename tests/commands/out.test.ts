@@ -1,6 +1,6 @@
 // What is out: the specs that go with it, and out told from too little and from never counted.
 import { describe, expect, it } from 'vitest';
-import { furnished } from '../support/night.ts';
+import { furnished, stocked } from '../support/night.ts';
 
 describe('what is out', () => {
   it('names the specs that go with it, and tells out from too little and from never counted', async () => {
@@ -31,4 +31,11 @@ describe('what is out', () => {
     await night.ok('receive 1 aromatic-bitters');
     expect(await night.ok('out')).toContain('Nothing is out');
   });
+});
+
+it('a command pours what is marked out by hand, and says that it is', async () => {
+  const night = await stocked();
+  await night.ok('out mark', 'lemon juice', '--why', 'wilted');
+  expect(await night.ok('pour 1 lantern-sour')).toContain('It is marked out (86): Lemon juice, wilted.');
+  expect(await night.ok('pour 50ml', 'dry gin')).not.toContain('86');
 });

@@ -82,3 +82,16 @@ it('comes back from its own export, and a price that is none is named with its l
   const bad = await night.run('import', file);
   expect([bad.exit, bad.err]).toEqual([65, expect.stringContaining('Write it as 25 ml 4.50; 50 ml 8.00')]);
 });
+
+it('what the till sold beyond what was logged is exact, though sold and logged are said to a tenth', async () => {
+  const night = await priced();
+  await night.ok('pour 1 175ml', 'dry gin');
+  night.later(30);
+  const till = join(night.folder, 'till.csv');
+  writeFileSync(till, 'time,drink,quantity\n2026-11-20 17:40,700 ml gin,1\n');
+  await night.ok('import', till);
+  const report = await closing(night);
+  // 700 less 175; 0.3 of a bottle would make it 490.
+  expect(report.till).toMatchObject([{ sold: 1, logged: 0.3, measure: { amount: 700, off: 525 } }]);
+  expect(report.items.find(({ item }) => item === 'dry-gin')?.unlogged).toBe(525);
+});

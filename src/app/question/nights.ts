@@ -77,13 +77,15 @@ export const nights: Question<'nights'> = {
     if (stretch === null && night === undefined)
       return refused(
         state,
-        `No night has a date like "${dialog.text.trim()}". Write 20 nov, 2026-11-01 to 2026-11-20, or last 7.`,
+        `No shift was on "${dialog.text.trim()}". The last one was on ${lastDate(state)}; a stretch is written 2026-11-01 to 2026-11-20, or last 7.`,
       );
     const wanted: Nights | null =
       stretch ?? (isNow(state, night) ? null : { shift: (night as NightMark).id });
     return { state: close(state), effects: [{ type: 'show-night', night: wanted }] };
   },
 };
+
+const lastDate = ({ nights: all }: AppState): string => dateText(all.at(-1)?.date ?? '');
 
 /** The night the books are at needs no looking up, and follows what is recorded. */
 const isNow = ({ books }: AppState, night: NightMark | undefined): boolean => night?.id === books.shift?.id;

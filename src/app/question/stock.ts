@@ -154,13 +154,18 @@ function loss(books: Books, item: Item, dialog: Amount, choice: string | undefin
   return intendLoss(books, { by: null, item, amount, why, place: dialog.place });
 }
 
-const exampleOf = (item: Item): string => (piecesAmount(item, 1000) === null ? '50 ml' : '2');
+const exampleOf = (item: Item): string =>
+  piecesAmount(item, 1000) === null ? `50 ${item.unit} or 1 bottle` : '2';
 
-/** "50 ml", "20 g", "2": a number alone is pieces of what is counted so, else the item's own unit. Null for any other. */
+/** Below this a number alone might be bottles; nobody spills 2 ml and enters it (our decision). */
+const LEAST_BARE = 10;
+
+/** "50 ml", "20 g", "2", "50": a number alone is pieces of what is counted so, and ml of a liquid from ten on. Null for any other. */
 function amountSaid(text: string, item: Item, house: House): number | null {
   const isBare = /^[\d.,]+$/.test(text.trim());
-  const unit = isBare && piecesAmount(item, 1000) === null ? ` ${item.unit}` : '';
-  const split = splitQuantity(`${text}${unit}`, house);
+  const isMl =
+    isBare && piecesAmount(item, 1000) === null && Number(text.trim().replace(',', '.')) >= LEAST_BARE;
+  const split = splitQuantity(isMl ? `${text} ${item.unit}` : text, house);
   const read = split === null || split.rest !== '' ? null : amountOf(split.quantity, split.unit, house);
   if (read?.unit === 'each') return piecesAmount(item, read.amount);
   return read?.unit === item.unit ? read.amount : null;

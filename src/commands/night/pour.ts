@@ -7,11 +7,12 @@ import { intendEach } from '../../domain/intent/intent.ts';
 import { type Moment, momentOf } from '../../domain/intent/moment.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { expectedOf } from '../../domain/ledger/books.ts';
-import type { Event } from '../../domain/ledger/event.ts';
+import type { Event, EventOf } from '../../domain/ledger/event.ts';
 import { type PourPurpose, purposes } from '../../domain/ledger/event.ts';
 import { findItem, findSpec } from '../../domain/search/find.ts';
 import { yieldNames } from '../../domain/search/house-search.ts';
 import { type PourPart, readRound } from '../../domain/search/pour-text.ts';
+import { outFor, outForItem, outText } from '../../domain/service/out-by-hand.ts';
 import { servingNotice } from '../../domain/standard/law.ts';
 import { exactText } from '../../domain/value/amount.ts';
 import { numberDoubt } from '../../domain/value/number.ts';
@@ -57,6 +58,7 @@ function decide(context: Context, books: Books, moment: Moment, as: PourPurpose,
   return drafts.ok ? done(asRound(drafts.value)) : drafts;
 }
 
+type PouredEvent = EventOf<'drink-poured'> | EventOf<'measure-poured'>;
 type Circumstance = { readonly moment: Moment; readonly as: PourPurpose; readonly now: string };
 
 function decidePart(context: Context, books: Books, part: PourPart, { moment, as, now }: Circumstance) {
@@ -93,11 +95,22 @@ const badCount = (text: string) =>
       `"${clean(text.split(' ')[0] ?? '').slice(0, 20)}" is not a number of drinks. Give a whole number from 1 to 200.`,
   );
 
+/** A command is meant: it pours what is marked out, and says so. */
+function outLines(event: PouredEvent, books: Books): string[] {
+  const spec = event.kind === 'drink-poured' ? books.specs.get(event.spec) : undefined;
+  const marks =
+    spec === undefined
+      ? event.draws.flatMap(({ item }) => outForItem(item, books, event.at))
+      : outFor(spec, books, event.at);
+  return marks.map((mark) => clean(`It is marked out (86): ${outText(mark, books)}.`));
+}
+
 /** What a pour left: bottles that ran out, and what went below zero. */
 function leftAfter(events: readonly Event[], books: Books): string {
   const lines: string[] = [];
   for (const event of events) {
     if (event.kind !== 'drink-poured' && event.kind !== 'measure-poured') continue;
+    lines.push(...outLines(event, books));
     for (const draw of event.draws) {
       const item = books.items.get(draw.item);
       const liquids = event.draws.filter(({ item: id }) => books.items.get(id)?.unit === 'ml').length;

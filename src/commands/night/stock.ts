@@ -176,5 +176,5 @@ function foundAgainstExpected(events: readonly Event[], books: Books): string {
     : judged.improbable
       ? '\nThat is more than was ever there with what came in, so it is kept as improbable. Look again and count it with --again; add --sure when it is so.'
       : '\nThat is far from what could be there. Look again, and count it with --again.';
-  return `Expected ${displayAmount(judged.expected, shownIn(item), books.house)}: ${judged.missing === 0 ? 'nothing missing, ' : ''}${said} (k=2), ${judged.verdict.replaceAll('-', ' ')}.${look}`;
+  return `Expected ${displayAmount(judged.expected, shownIn(item), books.house)}: ${judged.missing === 0 ? 'nothing missing, ' : ''}${said} (k=2), ${judged.improbable ? 'improbable' : judged.verdict.replaceAll('-', ' ')}.${look}`;
 }

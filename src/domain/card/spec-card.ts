@@ -151,7 +151,10 @@ function readMeasure(
   const item = items.byName.get(foldText(name ?? ''));
   if (item === undefined) {
     const near = nearestNames(name ?? '', items.names);
-    const remedy = near.length > 0 ? `Near it: ${near.join(', ')}.` : 'Import the items first.';
+    const remedy =
+      near.length > 0
+        ? `Near it: ${near.join(', ')}.`
+        : 'Stock it first: a row in the items file, or item and its name in the Book.';
     say(line, `No item is called "${clean(name ?? '').slice(0, 60)}". ${remedy}`);
     return null;
   }

@@ -93,6 +93,11 @@ export function intendRetire(
     return setRetired(item.value, isBack, (one) => write({ item: one }));
   }
   const spec = findSpec(books, name);
+  const gone = !spec.ok
+    ? undefined
+    : spec.value.measures.map(({ item }) => books.items.get(item)).find((item) => item?.retired === true);
+  if (isBack && gone !== undefined)
+    return refuse('retired', `${gone.name} is a measure of it and is retired. Bring that back first.`);
   return spec.ok ? setRetired(spec.value, isBack, (one) => write({ spec: one })) : spec;
 }
 

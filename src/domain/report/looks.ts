@@ -15,7 +15,8 @@ const byChance = ({ missing, uncertainty }: ReportItem): number => {
 
 /** The rows with their q. Two-sided, because extra is looked at as missing is: the upper tail of |missing| ÷ u, doubled. */
 export function manyLooks(rows: readonly ReportItem[]): ReportItem[] {
-  const counted = rows.filter(({ missing }) => missing !== null);
+  // What can't be is no look at anything.
+  const counted = rows.filter(({ missing, improbable }) => missing !== null && !improbable);
   const q = new Map(
     adjustFalseDiscovery(counted.map(byChance)).map((value, index) => [counted[index], value]),
   );

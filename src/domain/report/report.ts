@@ -81,7 +81,12 @@ export type TillRow = {
   /** `unknown`: a name nobody has matched yet; `not-ours`: matched to nothing we pour by a spec. */
   readonly match: 'spec' | 'straight' | 'unknown' | 'not-ours';
   /** For a straight measure: of what, and how much one is, in its unit. */
-  readonly measure: { readonly item: ItemId; readonly amount: number } | null;
+  readonly measure: {
+    readonly item: ItemId;
+    readonly amount: number;
+    /** Sold less logged, exact, in the item's unit: sold and logged are to a tenth of a measure. */
+    readonly off: number;
+  } | null;
   readonly sold: number;
   /** Poured as sales; null where there is no spec. */
   readonly logged: number | null;

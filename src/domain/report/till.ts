@@ -115,7 +115,7 @@ function straightRow(
     drink: `${displayAmount(amount, shownIn(item), house)} ${item.name}`,
     spec: null,
     match: 'straight',
-    measure: { item: item.id, amount: toUnits(amount) },
+    measure: { item: item.id, amount: toUnits(amount), off: toUnits(total - Math.round(poured * 1000)) },
     sold,
     logged,
     difference: tenth(sold - logged),
@@ -143,11 +143,8 @@ export function unloggedAmounts(
 ): Map<string, Thousandths> {
   const amounts = new Map<string, Thousandths>();
   for (const { spec, difference, measure } of rows) {
-    if (measure !== null && difference !== null)
-      amounts.set(
-        measure.item,
-        (amounts.get(measure.item) ?? 0) + Math.round(difference * measure.amount * 1000),
-      );
+    if (measure !== null)
+      amounts.set(measure.item, (amounts.get(measure.item) ?? 0) + Math.round(measure.off * 1000));
     // By the card of that night; a drink that was written only later by the card of now.
     const card: Spec | undefined =
       spec === null ? undefined : (books.specs.get(spec) ?? names.specs.get(spec));

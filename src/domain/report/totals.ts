@@ -47,7 +47,7 @@ export function totalsOf(all: readonly ReportItem[], tallies: readonly Tally[], 
     counted: all.filter((item) => item.counted !== null).length,
     notCounted: all.filter((item) => item.counted === null && !item.isFirstCount).length,
     firstCounted: all.filter((item) => item.isFirstCount).length,
-    ...beyondOf(all),
+    ...beyondOf(items),
   };
 }
 

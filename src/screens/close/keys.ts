@@ -70,13 +70,13 @@ export const closeKeys: readonly CloseBinding[] = [
   {
     id: 'totals',
     keys: ['='],
-    label: 'all of the totals: what it cost, by kind, what was lost, what to do',
+    label: 'all of the totals: what it cost, by kind, what was lost, what to do; and all of the marked item',
     short: 'totals',
     run: (scene, state) => {
       const { report, lead } = reportOf(scene);
       return report === null || lead === null
         ? refuse(state, 'No shift was opened yet, so there is nothing to add up. Press ^O to open one.')
-        : { state, dialog: allTotals(report, lead, scene.books) };
+        : { state, dialog: allTotals(report, lead, scene.books, marked(scene, state)) };
     },
   },
   {

@@ -28,12 +28,16 @@ const LOW = 18;
 const TALL = 30;
 
 /** Everything of the totals that a small window has no room for: what it sold for, what it cost, what went, what to do. */
-export function allTotals(report: Report, lead: Lead, books: Books): Dialog {
+export function allTotals(report: Report, lead: Lead, books: Books, marked: ReportItem | undefined): Dialog {
   const { head, counted, costs, kinds, purposes } = totalsText(report, books);
   const rest = [counted, '', ...costs, ...(kinds === '' ? [] : [`by kind: ${kinds}`]), ...purposes];
   const lost = lostLines(report, books, TALL, report.losses.length);
   const lines = [...rest, ...(lost.length === 0 ? [] : ['', ...lost]), '', ...stepLines(report, lead, books)];
-  return { kind: 'note', title: head, lines };
+  const of =
+    marked === undefined
+      ? []
+      : ['', `${marked.name}:`, ...detailTexts(report, books, marked).map((text) => `  ${text}`)];
+  return { kind: 'note', title: head, lines: [...lines, ...of] };
 }
 
 function totalsText(report: Report, books: Books) {
@@ -116,6 +120,15 @@ const MOST_LOSSES = 4;
 /** Why: the identity in figures, who drew on it, what else it may be; then the notes. */
 export function detailLines(report: Report, books: Books, row: ReportItem | undefined, size: Size): Line[] {
   if (row === undefined) return [];
+  const most = size.rows < LOW ? 4 : size.rows < TALL ? 6 : 12;
+  const all = detailTexts(report, books, row).flatMap((text) => wrap(text, size.columns));
+  const shown = all.length <= most ? all : [...all.slice(0, most - 1), REST];
+  return shown.map((text) => line(text));
+}
+
+const REST = '  … = shows the rest';
+
+function detailTexts(report: Report, books: Books, row: ReportItem): string[] {
   const amount = (value: number): string => amountIn(row, value, books.house);
   const flows = [
     `opening ${amount(row.opening)}`,
@@ -131,7 +144,7 @@ export function detailLines(report: Report, books: Books, row: ReportItem | unde
     ({ from, to, missing, uncertainty }) =>
       `${clockText(from, zone)}–${clockText(to, zone)}: ${missingIn(row, missing, uncertainty, books.house)}`,
   );
-  const lines = [
+  return [
     flows.filter((part) => part !== '').join(' '),
     correctionText(row, books.house),
     slipText(row, books.house),
@@ -143,13 +156,7 @@ export function detailLines(report: Report, books: Books, row: ReportItem | unde
       ? 'may be an unlogged drink, a spill, a delivery or move not entered, a spec, a spout, a count'
       : '',
     ...noteLines(report, row, zone),
-  ];
-  const most = size.rows < LOW ? 4 : size.rows < TALL ? 6 : 12;
-  return lines
-    .filter((text) => text !== '')
-    .flatMap((text) => wrap(text, size.columns))
-    .slice(0, most)
-    .map((text) => line(text));
+  ].filter((text) => text !== '');
 }
 
 /** Notes on the marked item, and on the shift as a whole. */

@@ -53,10 +53,17 @@ function touchesOf(books: Books, made: readonly Made[]): Touch[] {
 /** The whole round: what it comes to, every bottle, every drink's method and glass, what is in it. */
 export function buildList(books: Books, round: readonly Wanted[], width: number): Line[] {
   const made = madeOf(books, round);
-  const drinks = round.reduce((sum, { count }) => sum + count, 0);
+  const known = round.filter(({ choice }) => choice !== null);
+  const drinks = known.reduce((sum, { count }) => sum + count, 0);
+  const unknown = round.filter(({ choice, text }) => choice === null && text !== '');
   const price = roundPrice(books, round);
   return [
     line(piece(fitText(`one round, ${drinks} drinks`, width - price.length - 1), 'strong'), ` ${price}`),
+    ...(unknown.length === 0
+      ? []
+      : wrap(`not understood: ${unknown.map(({ text }) => text).join(', ')}`, width).map((text) =>
+          line(piece(text, 'bad')),
+        )),
     ...touchesOf(books, made).flatMap((touch) => touchLines(books, touch, width)),
     ...straights(round, width),
     blank,
@@ -77,7 +84,7 @@ function roundPrice(books: Books, round: readonly Wanted[]): string {
   });
   const priced = prices.filter((price) => price !== null);
   if (priced.length === 0) return '';
-  const without = round.length - priced.length;
+  const without = round.filter(({ choice }) => choice !== null).length - priced.length;
   const sum = priced.reduce((all, price) => all + price, 0);
   return `${moneyText(sum, books)}${without === 0 ? '' : `, ${without} without a price`}`;
 }

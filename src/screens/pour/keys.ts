@@ -58,7 +58,7 @@ const MOST_UNASKED = 10;
 function doubtOf({ books, now }: Scene, wanted: readonly Wanted[], isFirst: boolean): string | null {
   const many = wanted.find(({ count }) => count > MOST_UNASKED);
   if (many !== undefined)
-    return `That is ${many.count} times ${choiceName(many.choice)}. Enter again pours them all.`;
+    return `That is ${many.count} times ${choiceName(many.choice)}. Enter again pours them all; a measure is written ${many.count} ml ${many.text}.`;
   const near = isFirst ? wanted.find(({ choice }) => choice?.isNear === true) : undefined;
   if (near !== undefined)
     return `Nothing is called "${near.text}". Enter again pours ${choiceName(near.choice)}, which only comes near.`;
