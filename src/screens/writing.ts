@@ -25,7 +25,12 @@ export const newSpec = (name: string, pours: number | null): Write => {
   const text = name === '' ? '# ' : `# ${titled(name)}\n`;
   return from('spec', text, null, pours);
 };
-export const newItem = (name: string): Write => from('item', newItemLines(titled(name)), null, null);
+/** A new item, where its first empty line ends. */
+export function newItem(name: string): Write {
+  const text = newItemLines(titled(name));
+  const empty = /: $/m.exec(text);
+  return { ...from('item', text, null, null), at: empty === null ? text.length : empty.index + 2 };
+}
 export const oldSpec = (spec: Spec, books: Books): Write =>
   from('spec', writeCard(spec, books).trimEnd(), spec.id, null);
 export const oldItem = (item: Item, books: Books): Write =>

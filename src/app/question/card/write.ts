@@ -135,9 +135,18 @@ export const write: Question<'write'> = {
       return only({ ...state, dialog: { ...dialog, at: move(dialog.text, dialog.at) } });
     if (key !== 'enter') return null;
     const isEnd = dialog.at === dialog.text.length && /\n\s*$/.test(dialog.text);
-    return isEnd ? save(state, dialog) : only({ ...state, dialog: write.type?.(dialog, '\n') ?? dialog });
+    if (isEnd) return save(state, dialog);
+    return only({ ...state, dialog: nextLine(dialog) ?? write.type?.(dialog, '\n') ?? dialog });
   },
 };
+
+/** An item has its lines already: Enter goes to the end of the next one. Null where a line is begun instead. */
+function nextLine(dialog: Write): Write | null {
+  const end = dialog.text.indexOf('\n', dialog.at);
+  if (dialog.what !== 'item' || end === -1) return null;
+  const next = dialog.text.indexOf('\n', end + 1);
+  return { ...dialog, at: next === -1 ? dialog.text.length : next };
+}
 
 function save(state: AppState, dialog: Write) {
   const { spec, item, problems } = checked(state.books, dialog);
