@@ -32,7 +32,8 @@ export function itemOfCells(cells: Cells, books: Catalogue): Item {
       .split('|')
       .map((word) => word.trim())
       .filter((word) => word !== '');
-  const size = sizeOf(cell('size'), books);
+  const pack = packOf(cell('size'));
+  const size = sizeOf(pack.one, books);
   const tare = optional(cell('tare_g'), 'tare_g', 100_000);
   const item = {
     id: idOf(cell('id')),
@@ -44,7 +45,7 @@ export function itemOfCells(cells: Cells, books: Catalogue): Item {
     abvPercent: optional(cell('abv'), 'abv', 100),
     sugarGramsPerLitre: optional(cell('sugar_g_per_l'), 'sugar_g_per_l', 1500),
     costMinor: costOf(cell('cost'), books),
-    caseOf: wholeOf(cell('case'), 'case'),
+    caseOf: caseOf(pack.many, wholeOf(cell('case'), 'case')),
     place: (cell('place') || HOME_PLACE).toLowerCase(),
     shelf: cell('shelf'),
     par: optional(cell('par'), 'par', 100_000),
@@ -132,6 +133,19 @@ function idOf(text: string): string {
   throw new BadCell(
     `id "${text.slice(0, 40)}" is not lower-case letters, digits and hyphens. Write it as ${slugOf(text || 'dry gin')}.`,
   );
+}
+
+/** "12x330ml", "12 × 33 cl": a case of so many of that size, as price lists write it. */
+function packOf(text: string): { many: number | null; one: string } {
+  const [, many, one] = /^\s*(\d{1,3})\s*[x×*]\s*(\d.*)$/i.exec(text) ?? [];
+  return many === undefined || one === undefined ? { many: null, one: text } : { many: Number(many), one };
+}
+
+/** How many are in a case, by its own column or by the size; refused where the two differ. */
+function caseOf(bySize: number | null, byColumn: number | null): number | null {
+  if (bySize !== null && byColumn !== null && bySize !== byColumn)
+    throw new BadCell(`case says ${byColumn} and size says ${bySize}. Write the size of one, as 330 ml.`);
+  return byColumn ?? bySize;
 }
 
 function sizeOf(text: string, books: Catalogue): Pick<Item, 'size' | 'sizeText' | 'unit'> {

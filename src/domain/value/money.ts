@@ -53,7 +53,9 @@ function withoutSign(text: string, currency: string): string {
  */
 export function parseMoney(text: string, currency: string): number | null {
   const exponent = currencyExponent(currency);
-  const plain = joinThousands(withoutSign(text, currency));
+  // A money cell holds nothing else, so a plain space between its digits parts thousands, too.
+  const spaced = withoutSign(text, currency).replace(/(?<=\d) (?=\d{3}(?!\d))/g, '');
+  const plain = joinThousands(spaced);
   const grouped = /^[1-9]\d{0,2}[.,]\d{3}$/.test(plain);
   const digits = grouped && exponent === 0 ? plain.replace(/[.,]/, '') : plain;
   const decimals = /[.,](\d+)$/.exec(digits)?.[1]?.length ?? 0;
