@@ -119,7 +119,7 @@ function headText(drift: DriftReport, nameWidth: number): string {
     ? 'too few counts yet'
     : names === 0
       ? 'nothing drifts'
-      : `${names} of ${drift.items.length} items drift`;
+      : `${names} of ${drift.items.length} drift`;
   const text = `${drift.shifts} shift${drift.shifts === 1 ? '' : 's'}, ${found}`;
   return text.length <= nameWidth
     ? `  ${fitText(text, nameWidth)} ${fitText('missing of poured', 18, 'right')}`
