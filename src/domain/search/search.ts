@@ -137,22 +137,27 @@ export function searchScored<T>(
   const text = foldText(query.slice(0, LONGEST_QUERY));
   const shelves = new Shelves(weight);
   if (text === '') for (const entry of index.entries) shelves.put(entry, 0);
-  else
+  else {
+    const typed = typedOf(text);
     for (const entry of possible(index, text)) {
-      const score = scoreEntry(entry, text);
+      const score = scoreEntry(entry, typed);
       if (score !== null) shelves.put(entry, score);
     }
+  }
   if (shelves.isEmpty && text !== '')
     for (const { entry, score } of fuzzy(index, text)) shelves.put(entry, score);
   return shelves.all(only);
 }
 
 /** How well the best entry matches; a guess when nothing does. */
-export const bestScore = <T>(index: Index<T>, query: string): number =>
-  possible(index, foldText(query.slice(0, LONGEST_QUERY))).reduce(
-    (best, entry) => Math.min(best, scoreEntry(entry, foldText(query)) ?? NEAR),
+export function bestScore<T>(index: Index<T>, query: string): number {
+  const text = foldText(query.slice(0, LONGEST_QUERY));
+  const typed = typedOf(text);
+  return possible(index, text).reduce(
+    (best, entry) => Math.min(best, scoreEntry(entry, typed) ?? NEAR),
     NEAR,
   );
+}
 
 /** Whether a word of some name is this very one. */
 export const hasWord = <T>(index: Index<T>, word: string): boolean =>
@@ -193,17 +198,32 @@ const rarest = <T>(index: Index<T>, text: string): readonly number[] =>
 
 const SHORTEST_INSIDE = 4;
 
-/** 0 exact name · 1 name starts so · 2 a word of it starts so, or initials · 3 every typed word starts a word · 4 inside. */
-function scoreEntry<T>(entry: Indexed<T>, text: string): number | null {
-  const line = `\n${text}`;
-  if (entry.nameLines.includes(line)) return entry.nameLines.includes(`${line}\n`) ? 0 : 1;
-  if (entry.startLines.includes(line)) return 2;
-  if (!text.includes(' ')) return entry.spaced.includes(` ${text}`) ? 3 : insideOf(entry, text);
+/** A query as it is held against every entry: what is the same for all of them is made once. */
+type Typed = {
+  readonly text: string;
+  readonly words: readonly string[];
+  /** Where a name or a start begins so, and where it is so. */
+  readonly line: string;
+  readonly whole: string;
+  /** Each word as it stands at the beginning of one. */
+  readonly spaced: readonly string[];
+};
+
+function typedOf(text: string): Typed {
   const words = text.split(' ');
-  const nameWords = words.every((word) => entry.starts.some((start) => start.startsWith(word)));
-  if (nameWords) return 2.5;
-  if (words.every((word) => entry.spaced.includes(` ${word}`))) return 3;
-  return insideOf(entry, text);
+  return { text, words, line: `\n${text}`, whole: `\n${text}\n`, spaced: words.map((word) => ` ${word}`) };
+}
+
+/** 0 exact name · 1 name starts so · 2 a word of it starts so, or initials · 3 every typed word starts a word · 4 inside. */
+function scoreEntry<T>(entry: Indexed<T>, { text, words, line, whole, spaced }: Typed): number | null {
+  const isStart = entry.startLines.includes(line);
+  // A name that begins with one word has that word among its starts.
+  if ((isStart || words.length > 1) && entry.nameLines.includes(line))
+    return entry.nameLines.includes(whole) ? 0 : 1;
+  if (isStart) return 2;
+  if (words.length > 1 && words.every((word) => entry.starts.some((start) => start.startsWith(word))))
+    return 2.5;
+  return spaced.every((word) => entry.spaced.includes(word)) ? 3 : insideOf(entry, text);
 }
 
 const insideOf = <T>({ all }: Indexed<T>, text: string): number | null =>
