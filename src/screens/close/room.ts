@@ -60,7 +60,7 @@ function itemsPage(scene: Scene, state: CloseState, size: Size): Line[] {
     marked !== undefined && 'folded' in marked
       ? restLines(lead).map((text) => line(fitText(text, size.columns)))
       : detailLines(report, books, marked?.item, size);
-  const listRows = Math.max(4, size.rows - totals.length - 1 - why.length - 1);
+  const listRows = Math.max(3, size.rows - totals.length - 1 - why.length - 1);
   const nameWidth = Math.min(36, Math.max(12, size.columns - widthBeside(size.columns)));
   return [
     ...totals,

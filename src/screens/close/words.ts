@@ -54,7 +54,7 @@ function totalsText(report: Report, books: Books) {
   const counted =
     totals.counted === 0
       ? 'nothing counted yet'
-      : `${looksText(report)} · ${totalMissingText(report, books.house)}`;
+      : `${looksText(report)}${JOINT}${totalMissingText(report, books.house)}`;
   const head = `${nightText(report, books.house.zone)} · ${drinks} drink${drinks === 1 ? '' : 's'} · sold ${money(totals.soldMinor)}`;
   return { head, counted, costs, kinds: kindsText(report, books.house), purposes };
 }
@@ -65,6 +65,9 @@ const percentText = (value: number | null): string =>
 /** Three figures on one line; what each is of stands with all the totals. */
 const costsShort = ({ totals }: Report): string =>
   `pour cost ${percentText(totals.pourCostPercent)} · standard ${percentText(totals.standardPercent)} · actual ${percentText(totals.actualPercent)}`;
+
+/** What two sentences stand on one line with, where that has room for both. */
+const JOINT = ' · ';
 
 /** What else can be done here, where there is room to say it whole. */
 function withHint(head: string, columns: number): string {
@@ -79,7 +82,7 @@ export function totalsLines(report: Report, lead: Lead, books: Books, { columns,
   const isNothing = totals.counted === 0 && totals.soldMinor === 0;
   const lines = [
     withHint(head, columns),
-    counted,
+    ...(widthOf(counted) <= columns ? [counted] : counted.split(JOINT)),
     ...(rows < LOW || isNothing ? [] : isTall ? costs : [costsShort(report)]),
     ...(rows < LOW || kinds === '' ? [] : [`by kind: ${kinds}`]),
     ...(rows < LOW || purposes.length === 0 ? [] : isTall ? purposes : [purposes.join(' · ')]),
