@@ -61,3 +61,17 @@ it.each([
   expect([exit === 64 || exit === 65, says.test(err)]).toEqual([true, true]);
   expect(night.books().out.size).toBe(0);
 });
+
+it('what a change leaves away is in nobody’s way: no mark on the card, no question, no word of a command', async () => {
+  const night = await stocked();
+  await night.ok('out mark', 'egg white', '--why', 'cracked');
+  within(night, (at, store) => {
+    at.press('lan -egg white');
+    expect(at.screen()).not.toContain('86: Egg white');
+    expect(at.screen()).not.toMatch(/› Lantern Sour .* out/);
+    at.press('enter');
+    expect(store.books().shift?.drinks.get('lantern-sour' as never)?.count).toBe(1);
+  });
+  expect(await night.ok('pour', 'lantern sour: -egg white')).not.toContain('marked out');
+  expect(await night.ok('pour', 'lantern sour')).toContain('marked out (86): Egg white, cracked');
+});

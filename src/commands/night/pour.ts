@@ -99,9 +99,9 @@ const badCount = (text: string) =>
 function outLines(event: PouredEvent, books: Books): string[] {
   const spec = event.kind === 'drink-poured' ? books.specs.get(event.spec) : undefined;
   const marks =
-    spec === undefined
-      ? event.draws.flatMap(({ item }) => outForItem(item, books, event.at))
-      : outFor(spec, books, event.at);
+    event.kind === 'drink-poured' && spec !== undefined
+      ? outFor(spec, books, event.at, event.changes)
+      : event.draws.flatMap(({ item }) => outForItem(item, books, event.at));
   return marks.map((mark) => clean(`It is marked out (86): ${outText(mark, books)}.`));
 }
 

@@ -7,7 +7,7 @@ import type { Item } from '../catalogue/item.ts';
 import type { Spec } from '../catalogue/spec.ts';
 import { itemIndex, specIndex } from '../search/house-search.ts';
 import type { PourPart } from '../search/pour-text.ts';
-import { beginsName, NEAR, NOT_A_NAME, searchScored } from '../search/search.ts';
+import { beginsName, NOT_A_NAME, searchScored } from '../search/search.ts';
 import type { ItemId } from '../value/ids.ts';
 import { applyChanges } from './changes.ts';
 import { passing, splitFilters } from './spec-filter.ts';
@@ -71,7 +71,7 @@ function withoutItem(part: PourPart, catalogue: Catalogue, likely: Likely): Choi
   if (said === null || !beginsName(specIndex(catalogue), name)) return [];
   const changes = [...part.changes, `-${item}`];
   return searchScored(specIndex(catalogue), name, likely.weight)
-    .filter(({ value, score }) => score < NEAR && applyChanges(catalogue, value, changes).ok)
+    .filter(({ value, score }) => score < NOT_A_NAME && applyChanges(catalogue, value, changes).ok)
     .map(({ value }) => ({ kind: 'spec', spec: value, changes, isNear: false }));
 }
 

@@ -3,6 +3,7 @@
 import { specsInUse } from '../catalogue/catalogue.ts';
 import type { OutMark } from '../catalogue/out-mark.ts';
 import type { Spec } from '../catalogue/spec.ts';
+import { applyChanges } from '../drink/changes.ts';
 import { specLines } from '../drink/measures.ts';
 import type { Books } from '../ledger/books.ts';
 import { outName } from '../ledger/describe.ts';
@@ -14,10 +15,12 @@ import { foldText } from '../value/text.ts';
 export const markedOut = ({ out }: Books, now: string): OutMark[] =>
   [...out.values()].filter(({ until }) => until === null || until > now).reverse();
 
-/** What stands in the way of a card, the newest first. */
-export function outFor(spec: Spec, books: Books, now: string): OutMark[] {
+/** What stands in the way of a drink as it is wanted, the newest first: an egg that is left away is in nobody's way. */
+export function outFor(spec: Spec, books: Books, now: string, changes: readonly string[] = []): OutMark[] {
   if (books.out.size === 0) return [];
-  return markedOut(books, now).filter((mark) => stops(mark, spec, books));
+  const changed = changes.length === 0 ? null : applyChanges(books, spec, changes);
+  const wanted = changed?.ok === true ? { ...spec, measures: [...changed.value] } : spec;
+  return markedOut(books, now).filter((mark) => stops(mark, wanted, books));
 }
 
 /** What stands in the way of an item that is poured by itself. */

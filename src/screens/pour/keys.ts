@@ -1,7 +1,6 @@
 // The Pour room's keys.
 
 import type { OutMark } from '../../domain/catalogue/out-mark.ts';
-import { applyChanges } from '../../domain/drink/changes.ts';
 import type { Choice } from '../../domain/drink/pour-choice.ts';
 import { isOpen } from '../../domain/ledger/books.ts';
 import { purposes } from '../../domain/ledger/event.ts';
@@ -67,12 +66,11 @@ function doubtOf({ books, now }: Scene, wanted: readonly Wanted[], isFirst: bool
   return mark === undefined ? null : `86: ${outText(mark, books)}. Enter again pours it all the same.`;
 }
 
-/** What is out and would be poured: an egg that is left away is not in the way. */
-function marksOf(books: Scene['books'], choice: Choice, now: string): readonly OutMark[] {
-  if (choice.kind === 'straight') return outForItem(choice.item.id, books, now);
-  const changed = applyChanges(books, choice.spec, choice.changes);
-  return outFor(changed.ok ? { ...choice.spec, measures: [...changed.value] } : choice.spec, books, now);
-}
+/** What is out and would be poured. */
+const marksOf = (books: Scene['books'], choice: Choice, now: string): readonly OutMark[] =>
+  choice.kind === 'straight'
+    ? outForItem(choice.item.id, books, now)
+    : outFor(choice.spec, books, now, choice.changes);
 
 const missingText = (text: string): string =>
   text === ''

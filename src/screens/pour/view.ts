@@ -106,7 +106,7 @@ function cardLines(scene: Scene, state: PourState, choices: readonly Choice[], w
 /** What somebody said is out and one of the drinks needs: under its name, before anything else. */
 function outLines({ books, now }: Scene, round: readonly Wanted[], width: number): Line[] {
   const marks = round.flatMap(({ choice }) =>
-    choice?.kind === 'spec' ? outFor(choice.spec, books, now) : [],
+    choice?.kind === 'spec' ? outFor(choice.spec, books, now, choice.changes) : [],
   );
   return [...new Set(marks)]
     .flatMap((mark) => wrap(`86: ${outText(mark, books)}`, width))
@@ -225,10 +225,9 @@ function headLine({ hasLetters, width, name, family, key }: Columns, cardWidth: 
 }
 
 function choiceRow({ books, now }: Scene, choice: Choice, on: boolean, columns: Columns): Line {
-  if (choice.kind === 'straight')
-    return named(on, `${nearMark(choice)}${choice.text} ${choice.item.name}`, columns.width);
+  if (choice.kind === 'straight') return named(on, `${nearMark(choice)}${choiceName(choice)}`, columns.width);
   const { spec } = choice;
-  const isOut = outFor(spec, books, now).length > 0;
+  const isOut = outFor(spec, books, now, choice.changes).length > 0;
   const left = isOut ? 0 : (drinksLeft(spec, books, expectedNow(books)) ?? 0);
   const family = columns.family === 0 ? '' : ` ${fitText(spec.family, columns.family - 1)}`;
   const key = columns.key === 0 ? '' : ` ${fitText(keyItems(books, spec, columns.key - 1), columns.key - 1)}`;
