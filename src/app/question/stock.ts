@@ -1,6 +1,11 @@
 // What to do with a marked item, and how much of it.
 
-import { amountIn, piecesAmount, splitContainers } from '../../domain/catalogue/container-words.ts';
+import {
+  amountFor,
+  amountIn,
+  piecesAmount,
+  splitContainers,
+} from '../../domain/catalogue/container-words.ts';
 import type { House } from '../../domain/catalogue/house.ts';
 import type { Item } from '../../domain/catalogue/item.ts';
 import { amountOf, splitQuantity } from '../../domain/catalogue/units.ts';
@@ -167,8 +172,7 @@ function amountSaid(text: string, item: Item, house: House): number | null {
     isBare && piecesAmount(item, 1000) === null && Number(text.trim().replace(',', '.')) >= LEAST_BARE;
   const split = splitQuantity(isMl ? `${text} ${item.unit}` : text, house);
   const read = split === null || split.rest !== '' ? null : amountOf(split.quantity, split.unit, house);
-  if (read?.unit === 'each') return piecesAmount(item, read.amount);
-  return read?.unit === item.unit ? read.amount : null;
+  return read === null ? null : amountFor(item, read);
 }
 
 /** "6", or "6 at 18.90" with what one costs. */

@@ -1,6 +1,6 @@
 // Questions answered in words: a note, a correction of a sealed report, what a name of the till means.
 
-import { piecesAmount } from '../../domain/catalogue/container-words.ts';
+import { amountFor, piecesAmount } from '../../domain/catalogue/container-words.ts';
 import type { Item } from '../../domain/catalogue/item.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { splitSigned } from '../../domain/catalogue/units.ts';
@@ -171,12 +171,7 @@ function correction(
   if (item === undefined || report === null)
     return refuse('unknown-item', 'That item is gone. Press Esc and choose another.');
   const split = splitSigned(text, books.house);
-  const amount =
-    split?.unit === item.unit
-      ? split.amount
-      : split?.unit === 'each'
-        ? piecesAmount(item, split.amount)
-        : null;
+  const amount = split === null ? null : amountFor(item, split);
   if (split === null || amount === null)
     return refuse(
       'bad-amount',

@@ -1,5 +1,5 @@
 // Amounts in what things come in: "1 bottle", "2 cases", "a keg", "half a bottle of gin". Trade words, whatever the item is kept in.
-import { LARGEST_AMOUNT } from '../value/amount.ts';
+import { LARGEST_AMOUNT, type Unit } from '../value/amount.ts';
 import { parseQuantity } from '../value/number.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
 import { multiplyRatio, type Ratio, ratio, ratioToNumber, roundRatio } from '../value/ratio.ts';
@@ -60,6 +60,12 @@ export function amountIn(held: InContainers, item: Item): Result<number> {
 
 /** Liquid that leaves in whole bottles or cans: a number alone of it is so many of those. */
 export const isSoldWhole = (item: Item): boolean => shownIn(item).pieces != null;
+
+/** What was read, as an amount of an item: in its own unit, or as pieces where a number alone means those; null for any other unit. */
+export function amountFor(item: Item, read: { readonly amount: number; readonly unit: Unit }): number | null {
+  if (read.unit === item.unit) return read.amount;
+  return read.unit === 'each' ? piecesAmount(item, read.amount) : null;
+}
 
 /** So many pieces (thousandths of one) as an amount of an item, thousandths of its unit; null where a number alone says nothing of it. */
 export function piecesAmount(item: Item, pieces: number): number | null {

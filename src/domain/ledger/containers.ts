@@ -124,7 +124,7 @@ export const elsewhereOf = (
 };
 
 /** The last count that can be so, and what has flowed since: an improbable one is kept, and nothing is reckoned from it. */
-export function standing({ counted, period, flows }: Stock): {
+export function baselineOf({ counted, period, flows }: Stock): {
   readonly from: CountMark | null;
   readonly flows: Flows;
 } {

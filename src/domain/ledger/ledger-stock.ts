@@ -17,6 +17,7 @@ import {
 } from './books.ts';
 import {
   addTo,
+  baselineOf,
   type Containers,
   containersTotal,
   drawFrom,
@@ -24,7 +25,6 @@ import {
   isBeyondCeiling,
   openNext,
   slackOf,
-  standing,
   takeOut,
 } from './containers.ts';
 import type { Draw, Event, EventOf } from './event.ts';
@@ -256,7 +256,7 @@ function count(folding: Folding, event: EventOf<'stock-counted'>): void {
 
 /** A reading beyond what can be there is marked, so that it touches nobody's figures. */
 function markedAs(folding: Folding, stock: Stock, read: CountMark, replaces: boolean): CountMark {
-  const { from, flows } = replaces ? (stock.period ?? { from: null, flows: noFlows }) : standing(stock);
+  const { from, flows } = replaces ? (stock.period ?? { from: null, flows: noFlows }) : baselineOf(stock);
   if (read.sure === true || from === null) return read;
   const item = folding.items.get(stock.item);
   if (item === undefined) return read;
@@ -287,7 +287,7 @@ function cutInto(liquid: number, size: number, open: readonly number[]): Pick<St
 }
 
 function periodUpTo(stock: Stock, to: CountMark): Period | null {
-  const { from, flows } = standing(stock);
+  const { from, flows } = baselineOf(stock);
   return from === null ? null : { item: stock.item, place: stock.place, from, to, flows };
 }
 

@@ -4,7 +4,7 @@ import type { Item } from '../catalogue/item.ts';
 import { judge } from '../count/variance.ts';
 import type { Books, Period, ShiftBooks, Stock } from '../ledger/books.ts';
 import { personName } from '../ledger/books.ts';
-import { standing } from '../ledger/containers.ts';
+import { baselineOf } from '../ledger/containers.ts';
 import { toUnits } from '../value/amount.ts';
 import { manyLooks } from './looks.ts';
 import type { Report, ReportItem } from './report.ts';
@@ -78,7 +78,7 @@ function reportItem(
   const last = lastOfEachPlace(periods.filter((period) => period.to.at >= shift.openedAt));
   const judged = last.length === 0 ? null : judge(last, item, books.house);
   const flows = sumFlows(
-    judged === null ? stocks.map((stock) => standing(stock).flows) : last.map((period) => period.flows),
+    judged === null ? stocks.map((stock) => baselineOf(stock).flows) : last.map((period) => period.flows),
   );
   return {
     item: item.id,

@@ -16,7 +16,7 @@ import {
   subtractFlows,
   type Tally,
 } from '../ledger/books.ts';
-import { standing } from '../ledger/containers.ts';
+import { baselineOf } from '../ledger/containers.ts';
 import { noTally, subtractTallies } from '../ledger/tally.ts';
 import { toUnits } from '../value/amount.ts';
 import type { Drawer, EventId, ItemId } from '../value/ids.ts';
@@ -114,7 +114,7 @@ function rowOf(start: Books, end: Books, item: Item): ReportItem | null {
  * The running totals of the two counts differ by what flowed between them.
  */
 function periodBetween(start: Stock | undefined, end: Stock): Period | null {
-  const stood = start === undefined ? null : standing(start);
+  const stood = start === undefined ? null : baselineOf(start);
   const from = stood?.from ?? end.first?.mark ?? null;
   const { counted } = end;
   if (from === null || counted === null || from.event === counted.event) return null;
@@ -125,7 +125,7 @@ function periodBetween(start: Stock | undefined, end: Stock): Period | null {
 
 /** Everything that had flowed when the last count that can be so was made. */
 const totalAt = (stock: Stock): Flows =>
-  subtractFlows(addFlows(stock.total, stock.flows), standing(stock).flows);
+  subtractFlows(addFlows(stock.total, stock.flows), baselineOf(stock).flows);
 
 /** What was poured straight of each item, all places together. */
 function straightsBetween(start: Books, end: Books): Report['straights'] {

@@ -14,7 +14,7 @@ import {
   type Stock,
   type Tally,
 } from '../ledger/books.ts';
-import { standing } from '../ledger/containers.ts';
+import { baselineOf } from '../ledger/containers.ts';
 import { type Thousandths, toUnits } from '../value/amount.ts';
 import type { SpecId } from '../value/ids.ts';
 import { percentOf, valueAtCost } from '../value/money.ts';
@@ -49,7 +49,7 @@ export function countedRow(periods: readonly Period[], judged: Judged, item: Ite
 }
 
 export function uncountedRow(stocks: readonly Stock[]): RowFigures {
-  const held = stocks.map(standing);
+  const held = stocks.map(baselineOf);
   const flows = sumFlows(held.map((stock) => stock.flows));
   const counts = held.flatMap(({ from }) => (from === null ? [] : [from]));
   return {

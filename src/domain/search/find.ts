@@ -1,7 +1,7 @@
 // From what a person typed to the thing they mean. A name nobody knows is refused with the nearest ones.
 
 import type { Catalogue, Person } from '../catalogue/catalogue.ts';
-import { amountIn, piecesAmount, splitContainers } from '../catalogue/container-words.ts';
+import { amountFor, amountIn, splitContainers } from '../catalogue/container-words.ts';
 import { type Item, itemNames } from '../catalogue/item.ts';
 import { type Spec, specNames } from '../catalogue/spec.ts';
 import { splitSigned } from '../catalogue/units.ts';
@@ -111,9 +111,8 @@ export function findAmount(
     );
   const item = findItem(catalogue, split.rest);
   if (!item.ok) return item;
-  if (item.value.unit === split.unit) return done({ item: item.value, amount: split.amount });
-  const pieces = split.unit === 'each' ? piecesAmount(item.value, split.amount) : null;
-  if (pieces !== null) return done({ item: item.value, amount: pieces });
+  const amount = amountFor(item.value, split);
+  if (amount !== null) return done({ item: item.value, amount });
   const unit = item.value.unit === 'each' ? 'pieces' : item.value.unit;
   return refuse('other-unit', `${item.value.name} is kept in ${unit}. Give the amount in that unit.`);
 }

@@ -30,14 +30,17 @@ const TALL = 30;
 /** Everything of the totals that a small window has no room for: what it sold for, what it cost, what went, what to do. */
 export function allTotals(report: Report, lead: Lead, books: Books, marked: ReportItem | undefined): Dialog {
   const { head, counted, costs, kinds, purposes } = totalsText(report, books);
-  const rest = [counted, '', ...costs, ...(kinds === '' ? [] : [`by kind: ${kinds}`]), ...purposes];
-  const lost = lostLines(report, books, TALL, report.losses.length);
-  const lines = [...rest, ...(lost.length === 0 ? [] : ['', ...lost]), '', ...stepLines(report, lead, books)];
-  const of =
+  const blocks = [
+    [counted],
+    [...costs, ...(kinds === '' ? [] : [`by kind: ${kinds}`]), ...purposes],
+    lostLines(report, books, TALL, report.losses.length),
+    stepLines(report, lead, books),
     marked === undefined
       ? []
-      : ['', `${marked.name}:`, ...detailTexts(report, books, marked).map((text) => `  ${text}`)];
-  return { kind: 'note', title: head, lines: [...lines, ...of] };
+      : [`${marked.name}:`, ...detailTexts(report, books, marked).map((text) => `  ${text}`)],
+  ];
+  const lines = blocks.filter((block) => block.length > 0).flatMap((block) => ['', ...block]);
+  return { kind: 'note', title: head, lines: lines.slice(1) };
 }
 
 function totalsText(report: Report, books: Books) {

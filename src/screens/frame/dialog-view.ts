@@ -46,6 +46,7 @@ export function askedLines(asked: AskedAll, { columns, rows }: Size): Line[] {
 
 const noteBody = (lines: readonly string[], columns: number): Line[] =>
   lines.flatMap((text) => {
+    if (text.trim() === '') return [blank];
     const indent = /^ */.exec(text)?.[0] ?? '';
     return wrap(text.trim(), columns - indent.length).map((row) => line(`${indent}${row}`));
   });

@@ -3,7 +3,7 @@
 import type { DatabaseSync } from 'node:sqlite';
 import { linesOf } from '../../domain/drink/measures.ts';
 import { type Books, emptyBooks, isOpen, netFlow } from '../../domain/ledger/books.ts';
-import { containersTotal, standing } from '../../domain/ledger/containers.ts';
+import { baselineOf, containersTotal } from '../../domain/ledger/containers.ts';
 import type { Event } from '../../domain/ledger/event.ts';
 import { foldInOrder } from '../../domain/ledger/ledger.ts';
 import { brokenShift, LONG_SHIFT_MS } from '../../domain/ledger/shift-order.ts';
@@ -66,7 +66,7 @@ const sound: Readonly<Record<string, Check>> = {
   conservation: ({ books }) =>
     [...books.stock.values()].flatMap((stock) => {
       const size = books.items.get(stock.item)?.size ?? 1;
-      const { from, flows } = standing(stock);
+      const { from, flows } = baselineOf(stock);
       const flowed = (from?.amount ?? 0) + netFlow(flows);
       const whole = flowed === stock.amount && containersTotal(stock, size) === stock.amount;
       return whole

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type Books, emptyBooks, netFlow } from '../../../src/domain/ledger/books.ts';
-import { containersTotal, standing } from '../../../src/domain/ledger/containers.ts';
+import { baselineOf, containersTotal } from '../../../src/domain/ledger/containers.ts';
 import { compareEvents, type Event, type EventOf } from '../../../src/domain/ledger/event.ts';
 import { isTakeBack, takenBack } from '../../../src/domain/ledger/take-back.ts';
 import type { EventId } from '../../../src/domain/value/ids.ts';
@@ -66,7 +66,7 @@ describe('the fold', () => {
         const books = foldEvents(emptyBooks, events);
         for (const stock of books.stock.values()) {
           const size = items.find(({ id }) => id === stock.item)?.size ?? 1;
-          const { from, flows } = standing(stock);
+          const { from, flows } = baselineOf(stock);
           if (isSure) expect(stock.amount).toBe(expectedByHand(events, stock.item, stock.place));
           expect(stock.amount).toBe((from?.amount ?? 0) + netFlow(flows));
           expect(containersTotal(stock, size)).toBe(stock.amount);
