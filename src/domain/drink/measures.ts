@@ -98,10 +98,7 @@ export function drinksLeft(
   const lines = specLines(spec, catalogue);
   if (!lines.ok) return null;
   let left = Number.POSITIVE_INFINITY;
-  for (const [item, need] of needsOf(lines.value)) {
-    // What a piece gives is rounded up for each drink; three thirds of a lime are a lime all the same.
-    const isYielded = (catalogue.items.get(item)?.yields?.length ?? 0) > 0 && need > 1;
-    left = Math.min(left, Math.floor((expected.get(item) ?? 0) / (isYielded ? need - 1 : need)));
-  }
+  for (const [item, need] of needsOf(lines.value))
+    left = Math.min(left, Math.floor((expected.get(item) ?? 0) / need));
   return Math.max(0, left);
 }
