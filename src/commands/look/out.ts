@@ -1,10 +1,9 @@
 // out: the 86 list, and which specs go with it; saying by hand that something is out, or back.
-import { specsInUse } from '../../domain/catalogue/catalogue.ts';
 import { displayAmount, shownIn } from '../../domain/catalogue/display.ts';
 import { intendBack, intendOut, outThing } from '../../domain/intent/intend-out.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { outName } from '../../domain/ledger/describe.ts';
-import { markedOut, outFor, outText } from '../../domain/service/out-by-hand.ts';
+import { markedOut, outText, stoppedBy } from '../../domain/service/out-by-hand.ts';
 import { outList } from '../../domain/service/out-list.ts';
 import { instantOf } from '../../domain/value/clock-date.ts';
 import { layTable } from '../../exchange/print/table-text.ts';
@@ -64,7 +63,7 @@ function outJson(books: Books, now: string) {
       why: mark.why,
       until: mark.until,
       out: true,
-      specs: stoppedBy(books, now, mark),
+      specs: stoppedBy(mark, books).map(({ id, name }) => ({ spec: id, name })),
     })),
     ...outList(books).map(({ item, left, isOut, isUnknown, specs }) => ({
       item: item.id,
@@ -78,14 +77,9 @@ function outJson(books: Books, now: string) {
   ];
 }
 
-const stoppedBy = (books: Books, now: string, mark: ReturnType<typeof markedOut>[number]) =>
-  specsInUse(books)
-    .filter((spec) => outFor(spec, books, now).includes(mark))
-    .map(({ id, name }) => ({ spec: id, name }));
-
 function outListText(books: Books, now: string): string {
   const marks = markedOut(books, now).map((mark) => {
-    const specs = stoppedBy(books, now, mark).map(({ name }) => name);
+    const specs = stoppedBy(mark, books).map(({ name }) => name);
     return `${outText(mark, books)}${specs.length === 0 ? '' : `; with it ${specs.join(', ')}`}`;
   });
   const list = outList(books);

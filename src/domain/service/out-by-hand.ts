@@ -27,6 +27,10 @@ export function outFor(spec: Spec, books: Books, now: string, changes: readonly 
 export const outForItem = (item: ItemId, books: Books, now: string): OutMark[] =>
   markedOut(books, now).filter((mark) => mark.item === item);
 
+/** The cards in use that a mark stops. */
+export const stoppedBy = (mark: OutMark, books: Books): Spec[] =>
+  specsInUse(books).filter((spec) => stops(mark, spec, books));
+
 function stops(mark: OutMark, spec: Spec, books: Books): boolean {
   if (mark.spec !== null) return mark.spec === spec.id;
   if (mark.item !== null) {

@@ -1,9 +1,8 @@
 // What is out: what somebody said is, then what the books say; and under it what goes with the marked one.
 
-import { specsInUse } from '../../domain/catalogue/catalogue.ts';
-import { type OutMark, outKey } from '../../domain/catalogue/out-mark.ts';
+import type { OutMark } from '../../domain/catalogue/out-mark.ts';
 import type { Books } from '../../domain/ledger/books.ts';
-import { markedOut, outFor, outText } from '../../domain/service/out-by-hand.ts';
+import { markedOut, outText, stoppedBy } from '../../domain/service/out-by-hand.ts';
 import { type OutItem, outList } from '../../domain/service/out-list.ts';
 import { AMOUNT, amountText, shortName } from '../format.ts';
 import { blank, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
@@ -17,12 +16,8 @@ export const outRows = (books: Books, now: string): readonly OutRow[] => [
   ...outList(books).map((out) => ({ out })),
 ];
 
-const specsOf = (row: OutRow, books: Books, now: string): readonly string[] =>
-  'out' in row
-    ? row.out.specs.map(({ name }) => name)
-    : specsInUse(books)
-        .filter((spec) => outFor(spec, books, now).some((mark) => outKey(mark) === outKey(row.mark)))
-        .map(({ name }) => name);
+const specsOf = (row: OutRow, books: Books): readonly string[] =>
+  ('out' in row ? row.out.specs : stoppedBy(row.mark, books)).map(({ name }) => name);
 
 const nameOf = (row: OutRow, books: Books): string =>
   'out' in row ? shortName(row.out.item) : outText(row.mark, books);
@@ -41,7 +36,7 @@ export function outLines(books: Books, now: string, cursor: number, { columns, r
     columns - 28 - AMOUNT,
   );
   const told = list[Math.min(cursor, list.length - 1)];
-  const with_ = told === undefined ? [] : specsOf(told, books, now);
+  const with_ = told === undefined ? [] : specsOf(told, books);
   const specs =
     with_.length === 0
       ? [line('no spec goes with it')]
@@ -52,7 +47,7 @@ export function outLines(books: Books, now: string, cursor: number, { columns, r
   return [
     line(piece(fitText(head, columns), 'under')),
     ...listLines(list, cursor, Math.max(3, rows - 2 - specs.length), (row, on) => {
-      const count = String(specsOf(row, books, now).length).padStart(5);
+      const count = String(specsOf(row, books).length).padStart(5);
       const said =
         'out' in row
           ? ` ${fitText(amountText(row.out.left, row.out.item, books), AMOUNT, 'right')}  ${fitText(stateOf(row.out), 14)} ${count}`
