@@ -6,10 +6,13 @@ import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import type { Outcome, World } from '../../src/commands/line/command.ts';
 import { runCommand } from '../../src/commands/run.ts';
-import { done } from '../../src/domain/value/problem.ts';
+import { done, refuse } from '../../src/domain/value/problem.ts';
 import { furnished, type Night } from '../support/night.ts';
 
 const program = new URL('../../.build/ullage.cjs', import.meta.url).pathname;
+
+/** Names of files that stand in the folder already. */
+const taken: string[] = [];
 
 /** Somebody who does one thing after the other in the editor, and answers what is asked. */
 async function edited(
@@ -31,6 +34,8 @@ async function edited(
       told.push(text);
       return true;
     },
+    readFile: (name) =>
+      taken.includes(name) ? done(new Uint8Array()) : refuse('no-file', 'It is not there.'),
     writeFile: (name, text) => {
       kept.set(name, text);
       return done(null);
@@ -72,6 +77,16 @@ it('closed unchanged it is given up: nothing is written, and what was typed is k
   ]);
   expect(kept.get('ullage-specs.txt')).toContain('40 ml samovar');
   expect(night.books().specs).toEqual(before.specs);
+});
+
+it('what was kept before is not written over', async () => {
+  const night = await furnished();
+  const half = (text: string): string => `${text}\n# Half\n40 ml samovar\n`;
+  taken.push('ullage-specs.txt');
+  const { kept, outcome } = await edited(night, 'specs', half);
+  taken.pop();
+  expect([...kept.keys()]).toEqual(['ullage-2-specs.txt']);
+  expect(outcome.err).toContain('kept in ullage-2-specs.txt, in this folder');
 });
 
 it('people are a name a line: who is new joins, who is gone has left', async () => {

@@ -125,11 +125,19 @@ export const edit: Command = {
 const problemText = ({ line, message }: Problem): string =>
   `${line === undefined ? '' : `line ${line}: `}${clean(message)}`;
 
+const MOST_KEPT = 99;
+
+/** A name nothing stands under: what was kept before, or is somebody's own, is not written over. */
+const freeName = ({ world }: Context, file: string): string | undefined =>
+  Array.from({ length: MOST_KEPT }, (_, at) => `ullage${at === 0 ? '' : `-${at + 1}`}-${file}`).find(
+    (name) => !world.readFile(name).ok,
+  );
+
 /** What was typed is kept in a file, whatever becomes of it. */
 function kept(context: Context, { file }: Editable, text: string, problems: readonly Problem[]): Outcome {
-  const name = `ullage-${file}`;
-  const written = context.world.writeFile(name, text);
-  const where = written.ok ? ` What was typed is kept in ${name}.` : '';
+  const name = freeName(context, file);
+  const written = name === undefined ? null : context.world.writeFile(name, text);
+  const where = written?.ok === true ? ` What was typed is kept in ${name}, in this folder.` : '';
   const first = problems[0];
   return refused([
     {
