@@ -4,7 +4,7 @@ import { isOpen, peopleHere } from '../domain/ledger/books.ts';
 import type { Address } from '../screens/address.ts';
 import type { Binding, Scene } from '../screens/room.ts';
 import type { Key } from './keys.ts';
-import { firstRoom, roomNamed, rooms } from './rooms.ts';
+import { firstRoom, isThere, roomNamed, rooms } from './rooms.ts';
 import { type AppState, sceneOf, type Update } from './state.ts';
 import { heldText } from './tap/held.ts';
 
@@ -16,8 +16,10 @@ export type SharedBinding = Omit<Binding<AppState>, 'run' | 'when'> & {
 const only = (state: AppState): Update => ({ state, effects: [] });
 
 function neighbour(state: AppState, step: number): Address {
-  const index = rooms.findIndex((room) => room.name === state.room);
-  return { room: (rooms[(index + step + rooms.length) % rooms.length] ?? firstRoom).name };
+  // The room one is in is one of them, also when it has no more to say.
+  const walk = rooms.filter((room) => room.name === state.room || isThere(room, state.books));
+  const index = walk.findIndex((room) => room.name === state.room);
+  return { room: (walk[(index + step + walk.length) % walk.length] ?? firstRoom).name };
 }
 
 /** Who stands marked at a handover: the one after who is pouring, so that two people switch with ^P and Enter. */

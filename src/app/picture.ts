@@ -6,15 +6,14 @@ import type { Line } from '../screens/parts/line.ts';
 import { line } from '../screens/parts/line.ts';
 import { sharedKeys } from './keymap.ts';
 import { askLines, isRead } from './question/table.ts';
-import { roomNamed, rooms } from './rooms.ts';
+import { isThere, roomNamed, rooms } from './rooms.ts';
 import { type AppState, isEmptyHouse, isTooSmall, sceneOf, smallest } from './state.ts';
 import { heldText } from './tap/held.ts';
-
-const titles = rooms.map(({ name, title }) => ({ name, title }));
 
 /** Exactly `size.rows` lines, each exactly `size.columns` wide. */
 export function picture(state: AppState): Line[] {
   const { size, books, now, room, message, held } = state;
+  const titles = rooms.filter((one) => one.name === room || isThere(one, books));
   const unsaved = held.length === 0 ? '' : heldText(held.length);
   if (isTooSmall(size)) return tooSmallLines(size, smallest, unsaved);
   const body = bodyOf(state);

@@ -1,6 +1,8 @@
 // The list of rooms, in the order Tab walks them. A new room is a folder under screens/ and one line here.
 
+import type { Books } from '../domain/ledger/books.ts';
 import type { RoomName } from '../screens/address.ts';
+import { beginRoom } from '../screens/begin/room.ts';
 import { bookRoom } from '../screens/book/room.ts';
 import { closeRoom } from '../screens/close/room.ts';
 import { countRoom } from '../screens/count/room.ts';
@@ -22,7 +24,15 @@ export const rooms: readonly Room<unknown>[] = [
   bookRoom,
   logRoom,
   readyRoom,
+  beginRoom,
 ];
+
+/** Whether a room is there just now: a house that stands has no more to begin. */
+export const isThere = ({ when }: Room<unknown>, books: Books): boolean => when?.(books) ?? true;
+
+/** Where one comes in: a house that counts already has begun, even where it has no card yet. */
+export const entrance = (books: Books): RoomName =>
+  isThere(beginRoom, books) && books.stock.size === 0 ? beginRoom.name : firstRoom.name;
 
 export const roomNamed = (name: RoomName): Room<unknown> =>
   rooms.find((room) => room.name === name) ?? firstRoom;

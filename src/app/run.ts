@@ -13,13 +13,13 @@ import type { EventId } from '../domain/value/ids.ts';
 import { memoBy } from '../domain/value/memo.ts';
 import { done, type Problem, type Result, saidInRooms } from '../domain/value/problem.ts';
 import type { Effect, Nights } from '../screens/effect.ts';
-import type { Message, Size } from '../screens/room.ts';
+import type { Machine, Message, Size } from '../screens/room.ts';
 import { evidenceOf } from '../store/evidence.ts';
 import { oursAt, takeBackOne } from '../store/last.ts';
 import { reportBetween, reportNamed, SEASON } from '../store/reports.ts';
 import type { Store } from '../store/store.ts';
 import { askAboutShift } from './question/clock.ts';
-import { type Action, type AppState, startState } from './state.ts';
+import { type Action, type AppState, noMachine, startState } from './state.ts';
 import { clockWatch } from './tap/clock-watch.ts';
 import type { HeldTap } from './tap/held.ts';
 import { recorder } from './tap/recording.ts';
@@ -32,6 +32,8 @@ export type Outside = {
   readonly steady?: () => number;
   /** The terminal has no signs finer than a character, or what is drawn is read aloud. */
   readonly isPlain?: boolean;
+  /** Where this computer is and who is signed in. */
+  readonly machine?: Machine;
   /** Writes events to a file, whole or not at all. */
   readonly writeOut?: (file: string, events: Iterable<Event>) => Result<null>;
 };
@@ -53,9 +55,15 @@ export function createApp(
   clock: () => number,
   size: Size,
   leave: () => void,
-  { suspend = () => undefined, writeOut = () => done(null), steady = clock, isPlain = false }: Outside = {},
+  {
+    suspend = () => undefined,
+    writeOut = () => done(null),
+    steady = clock,
+    isPlain = false,
+    machine = noMachine,
+  }: Outside = {},
 ): App {
-  let state = startState(store.books(), instantOf(clock()), size, !isPlain);
+  let state = startState(store.books(), instantOf(clock()), size, !isPlain, machine);
   const { record, retry } = recorder(store, clock, store.newId, () => state);
   const watch = clockWatch(clock, steady);
   const ours = oursAt(store);

@@ -11,9 +11,9 @@ import type { Problem } from '../domain/value/problem.ts';
 import type { RoomName } from '../screens/address.ts';
 import type { Dialog, DialogOf } from '../screens/dialog.ts';
 import type { Effect, Nights } from '../screens/effect.ts';
-import type { Message, Scene, Size } from '../screens/room.ts';
+import type { Machine, Message, Scene, Size } from '../screens/room.ts';
 import type { Key } from './keys.ts';
-import { firstRoom, rooms } from './rooms.ts';
+import { entrance, rooms } from './rooms.ts';
 import { type Fingers, restingFingers } from './tap/fingers.ts';
 import type { HeldTap } from './tap/held.ts';
 
@@ -25,6 +25,7 @@ export type AppState = {
   readonly now: string;
   readonly size: Size;
   readonly isFine: boolean;
+  readonly machine: Machine;
   readonly log: readonly LoggedEvent[];
   readonly drift: DriftReport | null;
   readonly evidence: Evidence;
@@ -117,12 +118,22 @@ export type Action =
 
 export type Update = { readonly state: AppState; readonly effects: readonly Effect[] };
 
-export function startState(books: Books, now: string, size: Size, isFine = true): AppState {
+/** A computer that says nothing of where it is. */
+export const noMachine: Machine = { zone: 'UTC', user: '' };
+
+export function startState(
+  books: Books,
+  now: string,
+  size: Size,
+  isFine = true,
+  machine: Machine = noMachine,
+): AppState {
   return {
     books,
     now,
     size,
     isFine,
+    machine,
     log: [],
     drift: null,
     evidence: noEvidence,
@@ -130,7 +141,7 @@ export function startState(books: Books, now: string, size: Size, isFine = true)
     pastOf: null,
     nights: [],
     usual: null,
-    room: firstRoom.name,
+    room: entrance(books),
     inRoom: Object.fromEntries(rooms.map((room) => [room.name, room.start])) as AppState['inRoom'],
     message: null,
     dialog: null,
@@ -150,6 +161,7 @@ export const sceneOf = ({
   size,
   draft,
   isFine,
+  machine,
   log,
   drift,
   evidence,
@@ -161,6 +173,7 @@ export const sceneOf = ({
   now,
   size,
   isFine,
+  machine,
   draft,
   log,
   drift,

@@ -14,6 +14,9 @@ import type { Line } from './parts/line.ts';
 export type Size = { readonly columns: number; readonly rows: number };
 export type Message = { readonly text: string; readonly tone: 'done' | 'refused' | 'plain' };
 
+/** Its zone (IANA) and who is signed in, a name or nothing. */
+export type Machine = { readonly zone: string; readonly user: string };
+
 /** What every room can look at. */
 export type Scene = {
   readonly books: Books;
@@ -32,6 +35,8 @@ export type Scene = {
   readonly usual: Usual | null;
   /** A card that was put aside half written. */
   readonly draft: DialogOf<'write'> | null;
+  /** What this computer says of where it is: what a new house is offered first. */
+  readonly machine: Machine;
   /** Lines can be drawn finer than a character. */
   readonly isFine: boolean;
   /** How many taps are not saved yet. */
@@ -73,6 +78,8 @@ export type Room<S> = {
   readonly shows?: readonly Effect[];
   /** It has something to say though nothing is stocked yet. */
   readonly speaksEmpty?: true;
+  /** It is there only as long as this holds; left out of the walk of Tab after that. */
+  readonly when?: (books: Books) => boolean;
   /** Text typed or pasted; rooms without a field give the state back. */
   type(scene: Scene, state: S, text: string): Step<S>;
   erase(scene: Scene, state: S): Step<S>;

@@ -22,7 +22,7 @@ import { writeText } from './files.ts';
 import { configFolder, stateFolder } from './paths.ts';
 import { makeSuspend } from './suspend.ts';
 import { keepUnsaved, takeUpUnsaved, unsavedFiles } from './unsaved.ts';
-import { clock, newEventId } from './world.ts';
+import { clock, machineOf, newEventId } from './world.ts';
 
 export type RoomsSetting = {
   readonly folder: string;
@@ -65,6 +65,7 @@ export async function openRooms({ folder, env, version, station }: RoomsSetting)
       writeOut,
       steady: () => performance.now(),
       isPlain: isSpoken || isPlainTerminal(env),
+      machine: machineOf(),
     }),
     store,
     (problem) => {

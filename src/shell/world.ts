@@ -1,7 +1,9 @@
 // The world outside as commands see it: clock, files, store. Made once in main; tests make their own.
+import { userInfo } from 'node:os';
 import { v7 as newUuid } from 'uuid';
 import type { World } from '../commands/line/command.ts';
 import type { EventId } from '../domain/value/ids.ts';
+import type { Machine } from '../screens/room.ts';
 import { openSqliteStore } from '../store/file/sqlite.ts';
 import { loadStation } from './config.ts';
 import { editIn, tellOn } from './editor.ts';
@@ -15,6 +17,24 @@ export const newEventId = (): EventId => newUuid() as EventId;
 export function clock(env: NodeJS.ProcessEnv): () => number {
   const fixed = env.ULLAGE_NOW === undefined ? Number.NaN : Date.parse(env.ULLAGE_NOW);
   return Number.isFinite(fixed) ? () => fixed : () => Date.now();
+}
+
+/** What this computer says of where it is, and who is signed in there. */
+export function machineOf(): Machine {
+  const { timeZone } = new Intl.DateTimeFormat().resolvedOptions();
+  return { zone: timeZone ?? 'UTC', user: signedIn() };
+}
+
+/** As a name of a person: none for the accounts of machines. */
+function signedIn(): string {
+  try {
+    const { username } = userInfo();
+    return /^(root|admin|user|nobody)$/i.test(username)
+      ? ''
+      : username.replace(/^\p{Ll}/u, (first) => first.toUpperCase());
+  } catch {
+    return '';
+  }
 }
 
 export function makeWorld(folder: string, env: NodeJS.ProcessEnv, version: string, station?: string): World {

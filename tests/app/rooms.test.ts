@@ -6,7 +6,7 @@ import type { RoomName } from '../../src/screens/address.ts';
 import { widthOf } from '../../src/screens/parts/line.ts';
 import type { Store } from '../../src/store/store.ts';
 import { counted, furnished, type Night, openNight } from '../support/night.ts';
-import { openRooms, type Rooms } from '../support/rooms.ts';
+import { openRooms, type Rooms, roomsThere, walkTo } from '../support/rooms.ts';
 
 /** Keys no binding may take: terminals and shells use them, or many keyboards lack them. */
 const reservedKeys = ['z', 'm', 'i', 'h', 'j', 's', 'q'].map((letter) => `ctrl-${letter}`);
@@ -414,7 +414,7 @@ describe('every room', () => {
     await inRooms(
       (at) => {
         at.press('ctrl-o', 'enter', '梅', 'enter', 'down');
-        for (const room of rooms) {
+        for (const room of roomsThere(at)) {
           expect(at.state().room).toBe(room.name);
           for (const keys of [[], ['?'], ['?', 'down', 'down']]) {
             at.press(...keys);
@@ -459,7 +459,7 @@ describe('every room', () => {
   it('steps back with Esc, stays where nothing is left to close, and never leaves', async () => {
     await inRooms(
       (at) => {
-        for (const room of rooms) {
+        for (const room of roomsThere(at)) {
           for (const keys of [
             ['abc'],
             ['?', 'x'],
@@ -468,7 +468,7 @@ describe('every room', () => {
             ['ctrl-x'],
             ['enter', 'enter', '5'],
           ]) {
-            while (at.state().room !== room.name) at.press('tab');
+            walkTo(at, room.name);
             at.press(...keys);
             for (let press = 0; press < 5; press += 1) at.press('esc');
             expect([at.state().dialog, at.left()]).toEqual([null, false]);
@@ -507,10 +507,10 @@ describe('every room', () => {
     await night.ok('open');
     await inRooms(
       (at, _, store) => {
-        for (const room of rooms) {
+        for (const room of roomsThere(at)) {
           for (const key of all) {
             while (at.state().dialog !== null) at.press('esc');
-            while (at.state().room !== room.name) at.press('tab');
+            walkTo(at, room.name);
             at.press(key, key, key, key, key);
           }
         }
@@ -521,11 +521,14 @@ describe('every room', () => {
     );
   });
 
-  it('shows the three ways to begin when the books are empty', async () => {
+  it('begins with the questions of a new house when the books are empty; the other rooms show the way there', async () => {
     await inRooms(
       (at) => {
-        for (const words of ['ullage demo', 'ullage import items.csv', 'ullage export items --starter'])
-          expect(at.screen()).toContain(words);
+        expect([at.state().room, at.screen().includes('What is the house called?')]).toEqual(['begin', true]);
+        for (let press = 0; press < 7; press += 1) {
+          at.press('tab');
+          if (at.state().room !== 'log') expect(at.screen()).toContain('goes to Begin');
+        }
       },
       undefined,
       openNight(),
@@ -557,7 +560,7 @@ describe('the table of keys', () => {
 
   it('is what the help shows, and Enter runs it', async () => {
     await inRooms((at) => {
-      for (const room of rooms) {
+      for (const room of roomsThere(at)) {
         at.press('?');
         const labels = [...room.bindings, ...sharedKeys].map(({ label }) => label);
         at.app.dispatch({ type: 'resize', size: { columns: 120, rows: 60 } });

@@ -4,11 +4,10 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { picture } from '../../src/app/picture.ts';
-import { rooms } from '../../src/app/rooms.ts';
 import { paint, themeOf } from '../../src/screens/frame/theme.ts';
 import { plainText, widthOf } from '../../src/screens/parts/line.ts';
 import { furnished, type Night, openNight } from '../support/night.ts';
-import { openRooms } from '../support/rooms.ts';
+import { openRooms, roomsThere, walkTo } from '../support/rooms.ts';
 
 /** A house of so many items and as many specs. */
 async function houseOf(count: number): Promise<Night> {
@@ -59,7 +58,7 @@ describe('a list says what it hides', () => {
         ['count', 'Item'],
         ['pour', 'Drink'],
       ] as const) {
-        while (at.state().room !== room) at.press('tab');
+        walkTo(at, room);
         for (const moves of [[], ['end'], ['pgup', 'pgup'], ['home']]) {
           at.press(...(room === 'pour' ? moves.filter((key) => key !== 'end' && key !== 'home') : moves));
           const screen = at.rows();
@@ -141,8 +140,8 @@ describe('without its colour', () => {
       const at = openRooms(store, night.world.now, { columns: 120, rows: 40 });
       const codes = (env: Record<string, string>): Set<string> => {
         const found = new Set<string>();
-        for (const room of rooms) {
-          while (at.state().room !== room.name) at.press('tab');
+        for (const room of roomsThere(at)) {
+          walkTo(at, room.name);
           for (const keys of [[], ['lan', '?'], ['esc', 'ctrl-g']]) {
             at.press(...keys);
             const painted = picture(at.state())
@@ -205,7 +204,7 @@ it('numbers stand in the same cell on every row, whatever the names', async () =
   night.store((store) => {
     for (const columns of [60, 80, 120]) {
       const at = openRooms(store, night.world.now, { columns, rows: 24 });
-      at.press('tab');
+      walkTo(at, 'levels');
       const ends = at.rows().flatMap((row) => {
         const found = / ml /.exec(row);
         return found === null ? [] : [widthOf(row.slice(0, found.index))];
@@ -232,7 +231,7 @@ it('every row of every question and every thing to read is as wide as the window
       [200, 60],
     ] as const) {
       const at = openRooms(store, night.world.now, { columns, rows });
-      for (const room of rooms) {
+      for (const room of roomsThere(at)) {
         for (const keys of [
           ['ctrl-g'],
           ['ctrl-g', 'down', 'end'],
@@ -245,7 +244,7 @@ it('every row of every question and every thing to read is as wide as the window
           ['ctrl-d', '7', 'enter'],
         ]) {
           for (let press = 0; press < 5; press += 1) at.press('esc');
-          while (at.state().room !== room.name) at.press('tab');
+          walkTo(at, room.name);
           at.press(...keys);
           const screen = picture(at.state());
           expect([room.name, keys, screen.length]).toEqual([room.name, keys, rows]);

@@ -46,6 +46,7 @@ const inside: Readonly<Record<string, Readonly<Record<string, readonly string[]>
     report: ['value', 'catalogue', 'standard', 'ledger', 'count', 'drink'],
     drift: ['value', 'catalogue', 'standard', 'ledger', 'count'],
     service: ['value', 'catalogue', 'ledger', 'drink'],
+    starter: ['value', 'catalogue', 'search', 'drink', 'card'],
     card: ['value', 'catalogue', 'search', 'drink'],
     drink: ['value', 'catalogue', 'search'],
     count: ['value', 'catalogue', 'standard', 'ledger'],
@@ -57,7 +58,7 @@ const inside: Readonly<Record<string, Readonly<Record<string, readonly string[]>
   },
   screens: {
     ...Object.fromEntries(
-      ['pour', 'levels', 'count', 'close', 'drift', 'book', 'log', 'ready'].map((room) => [
+      ['pour', 'levels', 'count', 'close', 'drift', 'book', 'log', 'ready', 'begin'].map((room) => [
         room,
         ['.', 'parts', 'notice'],
       ]),
@@ -115,7 +116,7 @@ const MOST_IN_ONE_HALL = 12;
 
 /** Packages each layer may use; the rest of a layer's needs is its own business. */
 const packages: Readonly<Record<string, readonly string[]>> = {
-  domain: ['zod/mini', 'fuse.js'],
+  domain: ['zod/mini', 'fuse.js', 'country-to-currency'],
   screens: ['string-width'],
   exchange: [
     'zod/mini',

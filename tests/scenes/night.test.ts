@@ -143,7 +143,7 @@ describe('a night', () => {
     ] as const)
       at.resize(columns, rows);
     at.resize(50, 14);
-    await at.sees('needs 60×16, this is 50×14');
+    await at.sees('need 60×16, this is 50×14');
     at.resize(80, 24);
     await at.sees('dry shake');
     expect(at.screen().filter((row) => row.includes('[Pour]'))).toHaveLength(1);

@@ -123,7 +123,7 @@ describe('resized at random', () => {
     at.type(typed);
     for (let turn = 0; turn < 30; turn += 1) at.resize(8 + chance(180), 3 + chance(60));
     at.resize(50, 14);
-    await at.sees('needs 60×16, this is 50×14');
+    await at.sees('need 60×16, this is 50×14');
     at.resize(...end);
     const fresh = start(night, [], { columns: end[0], rows: end[1] });
     await fresh.sees('Rye Lamp');

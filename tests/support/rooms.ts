@@ -1,10 +1,12 @@
 // The rooms without a terminal: press keys as bytes would bring them, read the screen as text.
 import { keysOf } from '../../src/app/keys.ts';
 import { picture } from '../../src/app/picture.ts';
+import { isThere, rooms } from '../../src/app/rooms.ts';
 import { type App, createApp } from '../../src/app/run.ts';
 import type { AppState } from '../../src/app/state.ts';
+import type { RoomName } from '../../src/screens/address.ts';
 import { plainText } from '../../src/screens/parts/line.ts';
-import type { Size } from '../../src/screens/room.ts';
+import type { Room, Size } from '../../src/screens/room.ts';
 import type { Store } from '../../src/store/store.ts';
 import type { Night } from './night.ts';
 
@@ -33,6 +35,18 @@ const names = new Set([
   'end',
   'backspace',
 ]);
+
+/** By Tab to a room; it must be one of those that are there. */
+export function walkTo(at: Rooms, room: RoomName): void {
+  for (let step = 0; at.state().room !== room; step += 1) {
+    if (step > rooms.length) throw new Error(`Tab never comes to ${room}`);
+    at.press('tab');
+  }
+}
+
+/** The rooms there are on these books. */
+export const roomsThere = (at: Rooms): readonly Room<unknown>[] =>
+  rooms.filter((room) => isThere(room, at.state().books));
 
 export function openRooms(store: Store, now: () => number, size: Size = { columns: 80, rows: 24 }): Rooms {
   let hasLeft = false;

@@ -109,7 +109,7 @@ function specOfCard(card: Card, books: Catalogue, items: ItemLookup, say: Say): 
   const measures = card.measures.flatMap(
     ({ text, line }) => readMeasure(text, line, books, items, say) ?? [],
   );
-  if (card.measures.length === 0)
+  if (card.measures.length === 0 && card.name !== '')
     say(card.line, `${card.name} has no measure. Write one a line, as 60 ml dry gin.`);
   const parsed = specSchema.safeParse({
     id: field('id') === '' ? slugOf(card.name) : field('id'),

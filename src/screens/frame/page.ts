@@ -69,7 +69,7 @@ export function tooSmallLines(size: Size, smallest: Size, unsaved: string): Line
   const rows = [
     // In one row there is room for one thing.
     ...(unsaved === '' ? [] : [`${unsaved}.`]),
-    `ullage needs ${smallest.columns}×${smallest.rows}, this is ${size.columns}×${size.rows}.`,
+    `The rooms need ${smallest.columns}×${smallest.rows}, this is ${size.columns}×${size.rows}.`,
     ...(unsaved === '' ? ['Everything recorded is saved.'] : []),
     'Make the window larger, or press ^C twice to leave.',
   ];
@@ -78,18 +78,11 @@ export function tooSmallLines(size: Size, smallest: Size, unsaved: string): Line
 
 export function welcomeLines(): Line[] {
   return [
-    line(piece('These books are empty. There are three ways to begin:', 'strong')),
+    line(piece('Nothing is stocked and nothing is poured yet.', 'strong')),
     blank,
-    line('1  Look around an invented house first:'),
-    line('     ullage demo'),
-    blank,
-    line('2  Bring your own files, items before specs:'),
-    line('     ullage import items.csv specs.txt'),
-    blank,
-    line('3  Write small starter files and fill them in:'),
-    line('     ullage export items --starter --out items.csv'),
-    line('     ullage export specs --starter --out specs.txt'),
-    blank,
+    line(
+      `${keyName('tab')} or ${keyName('shift-tab')} goes to Begin, where the house is made, question by question.`,
+    ),
     line(`Press ${keyName('ctrl-c')} twice to leave.`),
   ];
 }

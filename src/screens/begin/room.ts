@@ -1,0 +1,286 @@
+// The Begin room: a house from an empty screen. One question a screen, each with an answer offered; every answer is on disk at once,
+// so it can be left anywhere and goes on there.
+import { isOpen } from '../../domain/ledger/books.ts';
+import { memoBy } from '../../domain/value/memo.ts';
+import { foldText } from '../../domain/value/text.ts';
+import { fieldLine, listKeys } from '../filter.ts';
+import { besides, blank, cut, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
+import { listLines, longestOf, named } from '../parts/list.ts';
+import { type Binding, type Room, refuse, type Scene, type Size, type Step, stay } from '../room.ts';
+import { newItem, newSpec } from '../writing.ts';
+import { type ListName, ownIntent, type Tick, tickIntent, ticksOf, unmade } from './lists.ts';
+import {
+  answerIntent,
+  isBeginning,
+  offered,
+  openStep,
+  optionsOf,
+  questions,
+  type StepName,
+  steps,
+} from './steps.ts';
+
+export type BeginState = {
+  /** The question that is shown; null: the first that is open. */
+  readonly at: StepName | null;
+  readonly text: string;
+  /** The marked row; of the lists to tick, the first is "go on". */
+  readonly cursor: number;
+  /** What was ticked last: a price or a name typed next is its own. */
+  readonly last: string | null;
+};
+const start: BeginState = { at: null, text: '', cursor: 0, last: null };
+
+const stepOf = ({ books }: Scene, { at }: BeginState): StepName => at ?? openStep(books);
+const listOf = (step: StepName): ListName | null => (step === 'stock' || step === 'cards' ? step : null);
+
+/** A price or a name of the one ticked last, not a filter. */
+const isOwn = (text: string): boolean => /^[=\d]/.test(text);
+const filterOf = ({ text }: BeginState): string => (isOwn(text) ? '' : text);
+
+const goesOn = {
+  stock: 'That is all: go on to what you pour',
+  cards: 'That is all: go on',
+} as const;
+const lastRows = ['Count now, shelf by shelf', 'Later: to the Pour room'] as const;
+
+type Row = { readonly tick: Tick | null; readonly says: string };
+
+const rowsOf = memoBy(
+  ({ books, machine }: Scene, state: BeginState, step: StepName) => [books, machine, state, step],
+  ({ books, machine }, state, step): readonly Row[] => {
+    const list = listOf(step);
+    if (list !== null)
+      return [
+        { tick: null, says: goesOn[list] },
+        ...ticksOf(books, list, filterOf(state)).map((tick) => ({ tick, says: tick.name })),
+      ];
+    if (step === 'count') return lastRows.map((says) => ({ tick: null, says }));
+    return optionsOf(books, step, state.text, machine.zone).map(({ says }) => ({ tick: null, says }));
+  },
+);
+
+/** Where the mark stands on a step that is come to anew. */
+const cameTo = (at: StepName): BeginState => ({ ...start, at });
+const after = (step: StepName): StepName => steps[steps.indexOf(step) + 1] ?? 'count';
+
+function answer(scene: Scene, before: BeginState): Step<BeginState> {
+  const step = stepOf(scene, before);
+  // Once it is recorded it is no more the first that is open.
+  const state = { ...before, at: step };
+  const list = listOf(step);
+  if (list !== null) return answerList(scene, state, list);
+  if (step === 'count') return leave(scene, state);
+  const options = optionsOf(scene.books, step, state.text, scene.machine.zone);
+  const isWords = step === 'name' || step === 'who';
+  const typed = state.text.trim() === '' ? offered(step, scene) : state.text.trim();
+  const chosen = isWords ? typed : options[state.cursor]?.value;
+  if (chosen === undefined || chosen === '')
+    return refuse(state, isWords ? 'Type a name first.' : 'Nothing is called so. Erase a letter or two.');
+  // What was answered before and is left as it is records nothing and still goes on.
+  const isSame = !isWords && step !== 'units' && scene.books.settings.get(step) === chosen;
+  if (isSame || (step === 'who' && state.text === '' && scene.books.people.size > 0))
+    return stay(cameTo(after(step)));
+  return {
+    state,
+    effects: [{ type: 'record', intent: answerIntent(step, chosen), from: 'begin', typed: state.text }],
+  };
+}
+
+function answerList(scene: Scene, state: BeginState, list: ListName): Step<BeginState> {
+  if (isOwn(state.text)) {
+    if (state.last === null) return refuse(state, 'Tick something first; then its price or =its name.');
+    const intent = ownIntent(list, state.last, state.text);
+    return { state, effects: [{ type: 'record', intent, from: 'begin', typed: state.text }] };
+  }
+  const row = rowsOf(scene, state, list)[state.cursor];
+  if (row === undefined) return refuse(state, 'Nothing is called so; ^N writes it as your own.');
+  if (row.tick === null) return stay(cameTo(after(list)));
+  // What was typed is meant to be there: off goes only what is marked by hand.
+  if (row.tick.ticked && state.text !== '') return stay({ ...state, text: '', cursor: 0, last: row.tick.id });
+  const intent = tickIntent(list, row.tick.id);
+  return { state: { ...state, last: row.tick.id }, effects: [{ type: 'record', intent, from: 'begin' }] };
+}
+
+/** The end: to the first count, or to where drinks are poured. */
+function leave({ books }: Scene, state: BeginState): Step<BeginState> {
+  const room = state.cursor === 0 ? 'count' : 'pour';
+  const text = isOpen(books.shift)
+    ? ''
+    : room === 'count'
+      ? 'Count what is there; then ^O opens the shift.'
+      : 'The house stands. ^O opens the shift, then the letters of a drink and Enter pour it.';
+  return { state: start, go: { room }, message: { text, tone: 'plain' } };
+}
+
+const isTicking = (scene: Scene, state: BeginState): boolean =>
+  listOf(stepOf(scene, state)) !== null && !state.text.startsWith('=');
+
+const bindings: readonly Binding<BeginState>[] = [
+  {
+    id: 'answer',
+    keys: ['enter'],
+    label:
+      'takes the answer that is marked or typed; in a list ticks the marked row, on its first row goes on',
+    short: 'answer',
+    run: answer,
+  },
+  {
+    id: 'write-new',
+    keys: ['ctrl-n'],
+    label: 'writes an item or a drink of your own, by the name that is typed',
+    short: 'write your own',
+    when: (scene, state) =>
+      listOf(stepOf(scene, state)) === null ? 'Items and drinks are written two questions on.' : true,
+    run: (scene, state) => {
+      const dialog =
+        stepOf(scene, state) === 'stock' ? newItem(filterOf(state)) : newSpec(filterOf(state), null);
+      return { state: { ...state, text: '', cursor: 0 }, dialog };
+    },
+  },
+  ...listKeys<BeginState>((scene, state) => rowsOf(scene, state, stepOf(scene, state)).length, 9),
+];
+
+function typed(scene: Scene, state: BeginState, text: string): Step<BeginState> {
+  if (text === ' ' && isTicking(scene, state) && !goesOnWithWord(scene, state))
+    return answerMarked(scene, state);
+  const next = (state.text + text).replace(/^\s+/, '').slice(0, 80);
+  const isList = listOf(stepOf(scene, state)) !== null;
+  // What is typed is looked for: the mark goes to the first that is found.
+  return stay({ ...state, text: next, cursor: isList && !isOwn(next) ? 1 : 0 });
+}
+
+/** "lemon" may go on as "lemon juice" or "lemon vodka": then a space belongs to the name, and a second one ticks. */
+function goesOnWithWord(scene: Scene, state: BeginState): boolean {
+  const list = listOf(stepOf(scene, state));
+  if (list === null || state.text === '') return false;
+  const next = `${foldText(state.text)} `;
+  const found = ticksOf(scene.books, list, state.text);
+  // Of what is not in the list the whole name is typed, to be written.
+  if (found.length === 0) return true;
+  const longer = found.filter(({ words }) => words.some((word) => word.includes(next)));
+  // Where it can only go on as the one that is marked, there is nothing to wait for.
+  return longer.length > 1 || (longer.length === 1 && longer[0] !== found[state.cursor - 1]);
+}
+
+/** Space ticks; with nothing marked yet it does nothing, and it never goes on. */
+function answerMarked(scene: Scene, state: BeginState): Step<BeginState> {
+  if (isOwn(state.text) || (state.text === '' && state.cursor === 0)) return stay(state);
+  return answer(scene, { ...state, cursor: Math.max(1, state.cursor) });
+}
+
+const erased = (scene: Scene, state: BeginState): Step<BeginState> => {
+  const text = [...state.text].slice(0, -1).join('');
+  const isFilter = listOf(stepOf(scene, state)) !== null && text !== '' && !isOwn(text);
+  return stay({ ...state, text, cursor: isFilter ? 1 : 0 });
+};
+
+/** Esc clears the field, then goes to the question before. */
+function back(scene: Scene, state: BeginState): Step<BeginState> | null {
+  if (state.text !== '') return stay({ ...state, text: '', cursor: 0 });
+  const before = steps[steps.indexOf(stepOf(scene, state)) - 1];
+  return before === undefined ? null : stay(cameTo(before));
+}
+
+function view(scene: Scene, state: BeginState, size: Size): Line[] {
+  const step = stepOf(scene, state);
+  const { asks } = questions[step];
+  const rows = rowsOf(scene, state, step);
+  const number = `${steps.indexOf(step) + 1} of ${steps.length}`;
+  const head = [
+    line(piece(cut(`${asks}  `, size.columns - 8), 'strong'), number),
+    ...(step === 'count' ? [] : [fieldLine(state.text, hintOf(scene, state, step), size.columns)]),
+    blank,
+  ];
+  const foot = footOf(scene, state, step).flatMap((text) => wrap(text, size.columns).map((one) => line(one)));
+  const room = Math.max(3, size.rows - head.length - foot.length - 1);
+  const body = listOf(step) === null ? plainRows(rows, state, size, room) : tickRows(rows, state, size, room);
+  const empty =
+    listOf(step) !== null && rows.length === 1
+      ? [line('  Nothing is called so; ^N writes it as your own.')]
+      : [];
+  return [...head, ...body, ...empty, blank, ...foot];
+}
+
+const plainRows = (rows: readonly Row[], { cursor }: BeginState, { columns }: Size, room: number): Line[] =>
+  listLines(rows, cursor, room, ({ says }, on) => named(on, says, columns));
+
+function tickRows(rows: readonly Row[], { cursor }: BeginState, { columns }: Size, room: number): Line[] {
+  const isWide = columns >= 76;
+  const names = Math.min(34, longestOf(rows.map(({ says }) => says)) + 4);
+  const facts = longestOf(rows.map(({ tick }) => tick?.facts ?? ''));
+  const list = listLines(rows, cursor, room, ({ tick, says }, on) =>
+    tick === null
+      ? named(on, says, names + facts + 4)
+      : [
+          ...named(on, `${tick.ticked ? '✓' : '·'} ${says}`, names + 2),
+          piece(`  ${fitText(tick.facts, facts)}`),
+        ],
+  );
+  if (!isWide) return list;
+  const left = names + facts + 7;
+  const says = (rows[cursor]?.tick?.says ?? []).flatMap((text) =>
+    wrap(text, columns - left - 2).map((one) => line(one)),
+  );
+  return besides(list, says.slice(0, room), left);
+}
+
+function hintOf(scene: Scene, { last }: BeginState, step: StepName): string {
+  const list = listOf(step);
+  if (list !== null)
+    return last === null
+      ? questions[step].hint
+      : `type, Space ticks; 18.50 is the price of the last${list === 'stock' ? ', =Your Gin its name' : ''}`;
+  const first = offered(step, scene);
+  return first === '' ? questions[step].hint : `${questions[step].hint}; Enter alone: ${first}`;
+}
+
+/** Below the list: what is done, and what else can be. */
+function footOf({ books }: Scene, state: BeginState, step: StepName): string[] {
+  if (step === 'stock') {
+    return [`${tickedText(books.items.values())} ^N writes what is not in the list.`];
+  }
+  if (step === 'cards') {
+    const rest = unmade(books);
+    const more = rest === 0 ? '' : ` ${rest} more published ones need things you don't stock; Esc goes back.`;
+    return [`${tickedText(books.specs.values())}${more} ^N writes a drink of your own.`];
+  }
+  if (step === 'count') return ['Everything so far is kept. The Book changes it at any time.'];
+  return state.at === 'name' || step === 'name'
+    ? ['Every answer is kept at once; leave when you like, it goes on here. Esc goes a question back.']
+    : ['Esc goes a question back.'];
+}
+
+const MOST_NAMED = 6;
+
+/** How many, and the newest of them by name. */
+function tickedText(
+  things: Iterable<{ readonly name: string; readonly retired?: true | undefined }>,
+): string {
+  const names = [...things].filter(({ retired }) => retired !== true).map(({ name }) => name);
+  if (names.length === 0) return 'None ticked yet.';
+  const shown = names.slice(-MOST_NAMED).join(', ');
+  return `${names.length} ticked: ${names.length > MOST_NAMED ? '… ' : ''}${shown}.`;
+}
+
+export const beginRoom: Room<BeginState> = {
+  name: 'begin',
+  title: 'Begin',
+  answers: 'what is this house, what does it stock, what does it pour?',
+  start,
+  speaksEmpty: true,
+  when: isBeginning,
+  type: typed,
+  erase: erased,
+  back,
+  bindings,
+  recorded: (scene, state) => {
+    const step = stepOf(scene, state);
+    // A tick stays where it is, ready for the next; an answer goes on.
+    if (listOf(step) !== null)
+      return stay({ ...state, text: '', cursor: state.text === '' ? state.cursor : 0 });
+    return stay(cameTo(after(step)));
+  },
+  refused: (_, state) => ({ ...state, text: '', cursor: 0 }),
+  view,
+};

@@ -1,0 +1,179 @@
+// A house from an empty screen, without leaving the rooms: every answer is on disk at once, and it goes on where it was left.
+import { describe, expect, it } from 'vitest';
+import { picture } from '../../src/app/picture.ts';
+import { createApp } from '../../src/app/run.ts';
+import { plainText, widthOf } from '../../src/screens/parts/line.ts';
+import type { Size } from '../../src/screens/room.ts';
+import type { Store } from '../../src/store/store.ts';
+import { type Night, openNight } from '../support/night.ts';
+import { type Rooms, roomsOn } from '../support/rooms.ts';
+
+const machine = { zone: 'Europe/London', user: 'Ines' };
+
+const begun = (
+  night: Night,
+  work: (at: Rooms, store: Store) => void,
+  size: Size = { columns: 100, rows: 30 },
+  where = machine,
+): void =>
+  night.store((store) =>
+    work(roomsOn(createApp(store, night.world.now, size, () => undefined, { machine: where })), store),
+  );
+
+const answers = ['The Slack Tide', 'enter', 'enter', 'enter', 'enter', 'enter'];
+
+describe('the first start', () => {
+  it('offers what the computer knows, and keeps every answer at once', () => {
+    const night = openNight();
+    begun(night, (at, store) => {
+      expect(at.screen()).toContain('What is the house called?  1 of 8');
+      at.press('The Slack Tide', 'enter');
+      expect(store.books().settings.get('name')).toBe('The Slack Tide');
+      expect(at.screen()).toContain('› Europe/London');
+      at.press('enter');
+      expect(at.screen()).toContain('› GBP  British Pound');
+      at.press('enter');
+      expect(at.screen()).toContain('› millilitres');
+      at.press('enter');
+      expect(at.screen()).toContain('Enter alone: Ines');
+      at.press('enter');
+      expect([...store.books().settings]).toEqual([
+        ['name', 'The Slack Tide'],
+        ['zone', 'Europe/London'],
+        ['currency', 'GBP'],
+        ['units', 'ml'],
+      ]);
+      // Nobody set the ounce: by the zone its pint is the imperial one.
+      expect(store.books().house.ounce).toBe('imperial');
+      expect([...store.books().people.keys()]).toEqual(['ines']);
+      expect(at.screen()).toContain('6 of 8');
+    });
+    // Left and come back to: it goes on there.
+    begun(night, (at) => expect(at.screen()).toContain('What stands behind your bar?  6 of 8'));
+  });
+
+  it('in the USA it is dollars, ounces and 750 ml; the bottle in London holds 700', () => {
+    begun(
+      openNight(),
+      (at, store) => {
+        at.press(...answers, 'gin', ' ');
+        expect(store.books().house).toMatchObject({ currency: 'USD', units: 'oz', ounce: 'us' });
+        expect(store.books().items.get('dry-gin' as never)).toMatchObject({
+          sizeText: '750 ml',
+          size: 750_000,
+        });
+      },
+      { columns: 80, rows: 24 },
+      { zone: 'America/New_York', user: 'Tom' },
+    );
+    begun(openNight(), (at, store) => {
+      at.press(...answers, 'gin', ' ');
+      expect(store.books().items.get('dry-gin' as never)?.sizeText).toBe('700 ml');
+    });
+  });
+
+  it('ticks by typing and Space; the price and the name of the last are typed on the spot', () => {
+    begun(openNight(), (at, store) => {
+      at.press(...answers, 'gin', ' ', '18.50', 'enter', '=Harbour gin', 'enter');
+      const gin = store.books().items.get('dry-gin' as never);
+      expect(gin).toMatchObject({ name: 'Harbour gin', costMinor: 1850, also: ['gin', 'Dry gin'] });
+      // "lemon" may be vodka or juice: a space belongs to the name there.
+      at.press('lemon juice', ' ');
+      expect([...store.books().items.keys()]).toEqual(['dry-gin', 'lemon-juice']);
+      // Typed again it stays; unticked is only what is marked by hand.
+      at.press('gin', ' ');
+      expect(store.books().items.get('dry-gin' as never)?.retired).toBeUndefined();
+      at.press('down', ' ');
+      expect(store.books().items.get('dry-gin' as never)?.retired).toBe(true);
+      at.press(' ');
+      expect(store.books().items.get('dry-gin' as never)?.retired).toBeUndefined();
+      at.press('12.3.4', 'enter');
+      expect(at.state().message?.text).toContain('is not an amount of GBP');
+      // What was refused leaves the field.
+      at.press('lime juice', 'enter');
+      expect(store.books().items.has('lime-juice' as never)).toBe(true);
+      // ^U takes back the last tick.
+      at.press('ctrl-u');
+      expect(store.books().items.has('lime-juice' as never)).toBe(false);
+    });
+  });
+
+  it('offers the published specs that can be made, and writes own ones; then counts', () => {
+    begun(openNight(), (at, store) => {
+      at.press(...answers);
+      for (const word of ['gin', 'red bitter', 'sweet red', 'rye whiskey']) at.press(word, 'enter');
+      at.press('enter');
+      expect(at.screen()).toContain('What do you pour?');
+      expect(at.screen()).toMatch(/· Negroni[\s\S]*14 more published ones/);
+      expect(at.screen()).not.toContain('Daiquiri');
+      at.press('neg', ' ', '12.50', 'enter');
+      expect(store.books().specs.get('negroni' as never)).toMatchObject({
+        priceMinor: 1250,
+        tags: ['published'],
+      });
+      at.press('grey heron', 'ctrl-n', '40 ml rye', 'enter', '10 ml red bitter', 'enter', 'enter');
+      expect([...store.books().specs.keys()]).toEqual(['negroni', 'grey-heron']);
+      at.press('enter', 'enter');
+      expect([at.state().room, at.screen().includes('0 of 4 counted')]).toEqual(['count', true]);
+      // The house stands: Begin is no more in the walk of Tab.
+      for (let press = 0; press < 9; press += 1) {
+        at.press('tab');
+        expect(at.state().room).not.toBe('begin');
+      }
+    });
+  });
+
+  it('Esc goes a question back, an answer left as it is goes on, and one that is mended is kept', () => {
+    begun(openNight(), (at, store) => {
+      at.press('The Slack Tide', 'enter', 'enter', 'enter', 'esc', 'esc');
+      expect(at.screen()).toContain('Which clock does it go by?');
+      at.press('berlin');
+      expect(at.screen()).toContain('› Europe/Berlin');
+      at.press('enter');
+      expect(at.screen()).toContain('› GBP');
+      at.press('eur', 'home');
+      at.press('enter', 'enter', 'enter');
+      expect(store.books().house).toMatchObject({ zone: 'Europe/Berlin', currency: 'EUR' });
+      at.press('nothing is called so', 'enter');
+      expect(at.state().message?.tone).toBe('refused');
+    });
+  });
+
+  it('fits every window, whatever is asked', () => {
+    for (const [columns, rows] of [
+      [60, 16],
+      [80, 24],
+      [120, 40],
+      [200, 50],
+    ] as const)
+      begun(
+        openNight(),
+        (at) => {
+          const look = (): void => {
+            const screen = picture(at.state());
+            expect(screen).toHaveLength(rows);
+            for (const content of screen) expect(widthOf(plainText(content))).toBe(columns);
+            // The marked row is in sight, where there are rows.
+            if (!/House|Who are you|called/.test(at.screen())) expect(at.screen()).toMatch(/^› /m);
+          };
+          for (const key of answers) {
+            at.press(key);
+            look();
+          }
+          for (const keys of [
+            ['pgdn'],
+            ['end'],
+            ['home'],
+            ['gin', 'down'],
+            ['enter', '=A gin', 'enter'],
+            ['enter'],
+            ['enter'],
+          ]) {
+            at.press(...keys);
+            look();
+          }
+        },
+        { columns, rows },
+      );
+  });
+});
