@@ -2,8 +2,9 @@
 
 import { rename, retire } from './book/change.ts';
 import { edit } from './book/edit.ts';
-import { exportFiles, importFiles } from './book/files.ts';
+import { exportFiles } from './book/export.ts';
 import { house, people } from './book/house.ts';
+import { importFiles } from './book/import.ts';
 import { weigh } from './book/learn.ts';
 import { backup, check, restore } from './care.ts';
 import { type Command, say, usageProblem } from './line/command.ts';

@@ -1,7 +1,7 @@
-// import, export: files in and out. A file goes in whole or not at all.
+// import: files of the house and of the till. A file goes in whole or not at all.
 
 import { itemChanges, specChanges } from '../../domain/card/card-changes.ts';
-import { readSpecs, starterSpecs, writeSpecs } from '../../domain/card/spec-card.ts';
+import { readSpecs } from '../../domain/card/spec-card.ts';
 import { allergenDoubts } from '../../domain/drink/allergens.ts';
 import { intendItem, intendSpec } from '../../domain/intent/intend-house.ts';
 import { intendEach } from '../../domain/intent/intent.ts';
@@ -12,22 +12,17 @@ import { fillNotice } from '../../domain/standard/law.ts';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import { csvHeader } from '../../exchange/file/csv.ts';
-import { eventJsonSchema, readEvents, writeEvent } from '../../exchange/file/event-lines.ts';
-import { readItems, starterItems, writeItems } from '../../exchange/file/item-csv.ts';
+import { readEvents } from '../../exchange/file/event-lines.ts';
+import { readItems } from '../../exchange/file/item-csv.ts';
 import { decodeText } from '../../exchange/file/read-text.ts';
 import { isSalesHeader, readSales, type Sales } from '../../exchange/file/sales-csv.ts';
-import { reportText } from '../../exchange/print/report-text.ts';
-import { reportOfShift } from '../../store/reports.ts';
 import type { Store } from '../../store/store.ts';
 import {
   type Command,
   type Context,
-  flagOf,
   hasFlag,
-  type Outcome,
   refused,
   say,
-  sayExact,
   sayJson,
   usageProblem,
   withStore,
@@ -223,55 +218,4 @@ function importEvents(context: Context, store: Store, file: string): Result<Omit
   if (!lines.ok) return lines;
   const outcome = store.importEvents(readEvents(lines.value));
   return outcome.ok ? done({ kind: 'events', ...outcome.value }) : outcome;
-}
-
-export const exportFiles: Command = {
-  name: 'export',
-  usage: ['export items|specs|events|report [--out FILE] [--starter] [--schema]'],
-  says: 'the same formats back; import of an export gives equal books',
-  examples: [
-    'export items --out items.csv',
-    'export items --starter --out items.csv',
-    'export events --schema',
-  ],
-  flags: [
-    { name: 'out', takes: 'FILE', says: 'writes to a file instead of the screen' },
-    { name: 'starter', says: 'a small file to fill in (items, specs)' },
-    { name: 'schema', says: 'the JSON Schema of events' },
-  ],
-  run: (context) => {
-    const [what] = context.words;
-    if (what === 'events' && hasFlag(context, 'schema')) return deliver(context, eventJsonSchema());
-    if (what === 'items' && hasFlag(context, 'starter')) return deliver(context, starterItems);
-    if (what === 'specs' && hasFlag(context, 'starter')) return deliver(context, starterSpecs);
-    if (what !== 'items' && what !== 'specs' && what !== 'events' && what !== 'report')
-      return usageProblem('Say what to export: items, specs, events or report.');
-    return withStore(context, (store) => deliver(context, textOf(store, what)));
-  },
-};
-
-function textOf(store: Store, what: 'items' | 'specs' | 'events' | 'report'): string {
-  const books = store.books();
-  if (what === 'items') return writeItems(books);
-  if (what === 'specs') return writeSpecs(books);
-  if (what === 'events') return [...store.allEvents()].map(writeEvent).join('');
-  const reported = books.shift === null ? null : reportOfShift(store, books.shift.id);
-  return reported === null ? 'No shift was ever opened.\n' : reportText(reported.report, books);
-}
-
-function deliver(context: Context, text: string): Outcome {
-  const out = flagOf(context, 'out');
-  if (out === undefined) return sayExact(text);
-  // A starter file filled in is an evening's work: it is never written over.
-  if (hasFlag(context, 'starter') && context.world.readFile(out).ok) {
-    return refused([
-      {
-        code: 'exists',
-        exit: 73,
-        message: `${clean(out)} exists and may be filled in already. Give another name with --out.`,
-      },
-    ]);
-  }
-  const written = context.world.writeFile(out, text);
-  return written.ok ? say(`Wrote ${clean(out)}.`) : refused(written.problems);
 }
