@@ -23,7 +23,7 @@ import { intendPour } from '../src/domain/intent/intend-pour.ts';
 import { intendOpenShift, intendSeal } from '../src/domain/intent/intend-shift.ts';
 import { intendCount, intendDelivery, intendLoss } from '../src/domain/intent/intend-stock.ts';
 import { type Intent, intendEach } from '../src/domain/intent/intent.ts';
-import { type Containers, containersTotal, drawFrom } from '../src/domain/ledger/containers.ts';
+import { type Containers, containersTotal, drawFrom } from '../src/domain/ledger/stock/containers.ts';
 import type { PourPurpose } from '../src/domain/ledger/event.ts';
 import { containerDensity } from '../src/domain/standard/density.ts';
 import { addDays, epochOf, instantOf } from '../src/domain/value/clock-date.ts';

@@ -2,7 +2,7 @@
 
 import type { Books } from '../domain/ledger/books.ts';
 import type { Loss } from '../domain/ledger/event.ts';
-import { costAt } from '../domain/ledger/worth.ts';
+import { costAt } from '../domain/ledger/stock/worth.ts';
 import type { Evidence, ValuedLoss } from '../domain/report/evidence.ts';
 import { epochOf, instantOf } from '../domain/value/clock-date.ts';
 import type { Store } from './store.ts';

@@ -1,14 +1,8 @@
 // Stretches between two counts, made by hand: for figures that are worked out from them.
 
-import {
-  addFlows,
-  type CountMark,
-  type Flows,
-  noFlows,
-  type Period,
-  type Stock,
-} from '../../src/domain/ledger/books.ts';
+import type { CountMark, Period, Stock } from '../../src/domain/ledger/books.ts';
 import { newStock } from '../../src/domain/ledger/folding.ts';
+import { addFlows, type Flows, noFlows } from '../../src/domain/ledger/stock/flows.ts';
 import { eventIdOf, itemIdOf } from './shelf.ts';
 
 /** A count of so many ml on the so-many-eth of November, with the standard uncertainty of its reading in µl. */

@@ -4,8 +4,9 @@
 
 import type { House } from '../catalogue/house.ts';
 import type { Item } from '../catalogue/item.ts';
-import { type Books, type CountMark, netFlow, type Period } from '../ledger/books.ts';
-import { elsewhereOf, isBeyondCeiling, isCountedInPieces, slackOf } from '../ledger/containers.ts';
+import type { Books, CountMark, Period } from '../ledger/books.ts';
+import { elsewhereOf, isBeyondCeiling, isCountedInPieces, slackOf } from '../ledger/stock/containers.ts';
+import { netFlow } from '../ledger/stock/flows.ts';
 import type { Thousandths } from '../value/amount.ts';
 
 export type Verdict = 'within-count-error' | 'likely' | 'real' | 'not-counted';

@@ -5,7 +5,8 @@
 import type { House } from '../catalogue/house.ts';
 import type { Item } from '../catalogue/item.ts';
 import { pourVariance } from '../count/variance.ts';
-import { addAmounts, type CountMark, type Period, type ShiftBooks } from '../ledger/books.ts';
+import type { CountMark, Period, ShiftBooks } from '../ledger/books.ts';
+import { addAmounts } from '../ledger/stock/flows.ts';
 import type { Drawer, PersonId, Pourer } from '../value/ids.ts';
 import { leastVariance } from './fit/least-variance.ts';
 

@@ -7,7 +7,7 @@ import { applyChanges } from '../drink/changes.ts';
 import { linesOf, type Measured } from '../drink/measures.ts';
 import type { Books } from '../ledger/books.ts';
 import type { Draw, EventDraft, PourPurpose } from '../ledger/event.ts';
-import { costAt } from '../ledger/worth.ts';
+import { costAt } from '../ledger/stock/worth.ts';
 import { valueInMillis } from '../value/money.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
 import { checkAmount, type Moment, moment, openShift } from './moment.ts';

@@ -1,6 +1,7 @@
 // Books while they are being folded: plain copies, each map copied once before its first change.
 import type { ItemId } from '../value/ids.ts';
-import { type Books, noFlows, type Stock } from './books.ts';
+import type { Books, Stock } from './books.ts';
+import { noFlows } from './stock/flows.ts';
 
 type Mutable<T> = { -readonly [K in keyof T]: T[K] };
 /** Books being folded: records are replaced and never changed; a map is copied before the first change of it. */

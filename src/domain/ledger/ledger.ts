@@ -8,9 +8,9 @@ import { isOpen } from './books.ts';
 import { type Event, type EventOf, isOfNight } from './event.ts';
 import { addPair, noPairs } from './eye-record.ts';
 import { booksOf, type Folding, foldingOf, own } from './folding.ts';
-import { applyStock, recut } from './ledger-stock.ts';
+import { applyStock, recut } from './stock/ledger-stock.ts';
+import { forgetCosts, notePrice } from './stock/worth.ts';
 import { newShift } from './tally.ts';
-import { forgetCosts, notePrice } from './worth.ts';
 
 /** What a night's habit counts for after the next night: half after about a week. */
 const HABIT_FADE = 0.9;

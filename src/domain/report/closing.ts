@@ -4,7 +4,7 @@ import type { Item } from '../catalogue/item.ts';
 import { judge } from '../count/variance.ts';
 import type { Books, Period, ShiftBooks, Stock } from '../ledger/books.ts';
 import { personName } from '../ledger/books.ts';
-import { baselineOf } from '../ledger/containers.ts';
+import { baselineOf } from '../ledger/stock/containers.ts';
 import { toUnits } from '../value/amount.ts';
 import { manyLooks } from './looks.ts';
 import type { Report, ReportItem } from './report.ts';

@@ -3,20 +3,9 @@
 
 import type { Item } from '../catalogue/item.ts';
 import { judge } from '../count/variance.ts';
-import {
-  addFlows,
-  type Books,
-  emptyBooks,
-  type Flows,
-  noFlows,
-  type Period,
-  personName,
-  type Stock,
-  subtractAmounts,
-  subtractFlows,
-  type Tally,
-} from '../ledger/books.ts';
-import { baselineOf } from '../ledger/containers.ts';
+import { type Books, emptyBooks, type Period, personName, type Stock, type Tally } from '../ledger/books.ts';
+import { baselineOf } from '../ledger/stock/containers.ts';
+import { addFlows, type Flows, noFlows, subtractAmounts, subtractFlows } from '../ledger/stock/flows.ts';
 import { noTally, subtractTallies } from '../ledger/tally.ts';
 import { toUnits } from '../value/amount.ts';
 import type { Drawer, EventId, ItemId } from '../value/ids.ts';

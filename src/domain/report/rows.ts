@@ -4,17 +4,9 @@ import { shownIn } from '../catalogue/display.ts';
 import type { House } from '../catalogue/house.ts';
 import type { Item } from '../catalogue/item.ts';
 import { cancel, type Judged, judge } from '../count/variance.ts';
-import {
-  addFlows,
-  type Books,
-  type Flows,
-  noFlows,
-  type Period,
-  personName,
-  type Stock,
-  type Tally,
-} from '../ledger/books.ts';
-import { baselineOf } from '../ledger/containers.ts';
+import { type Books, type Period, personName, type Stock, type Tally } from '../ledger/books.ts';
+import { baselineOf } from '../ledger/stock/containers.ts';
+import { addFlows, type Flows, noFlows } from '../ledger/stock/flows.ts';
 import { type Thousandths, toUnits } from '../value/amount.ts';
 import type { SpecId } from '../value/ids.ts';
 import { percentOf, valueAtCost } from '../value/money.ts';

@@ -2,11 +2,12 @@
 
 import type { DatabaseSync } from 'node:sqlite';
 import { linesOf } from '../../domain/drink/measures.ts';
-import { type Books, emptyBooks, isOpen, netFlow } from '../../domain/ledger/books.ts';
-import { baselineOf, containersTotal } from '../../domain/ledger/containers.ts';
+import { type Books, emptyBooks, isOpen } from '../../domain/ledger/books.ts';
 import type { Event } from '../../domain/ledger/event.ts';
 import { foldInOrder } from '../../domain/ledger/ledger.ts';
 import { brokenShift, LONG_SHIFT_MS } from '../../domain/ledger/shift-order.ts';
+import { baselineOf, containersTotal } from '../../domain/ledger/stock/containers.ts';
+import { netFlow } from '../../domain/ledger/stock/flows.ts';
 import { takenBack } from '../../domain/ledger/take-back.ts';
 import { canonicalJson } from '../../domain/value/canonical.ts';
 import { dateText, epochOf, instantOf } from '../../domain/value/clock-date.ts';

@@ -7,7 +7,7 @@ import {
   drawFrom,
   openNext,
   takeOut,
-} from '../../../src/domain/ledger/containers.ts';
+} from '../../../src/domain/ledger/stock/containers.ts';
 
 const size = 700_000;
 const held = fc.record({

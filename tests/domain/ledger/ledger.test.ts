@@ -1,9 +1,10 @@
 // The ledger: any list of events folds to the same books, and what is taken back was never there.
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Books, emptyBooks, netFlow } from '../../../src/domain/ledger/books.ts';
-import { baselineOf, containersTotal } from '../../../src/domain/ledger/containers.ts';
+import { type Books, emptyBooks } from '../../../src/domain/ledger/books.ts';
 import { compareEvents, type Event, type EventOf } from '../../../src/domain/ledger/event.ts';
+import { baselineOf, containersTotal } from '../../../src/domain/ledger/stock/containers.ts';
+import { netFlow } from '../../../src/domain/ledger/stock/flows.ts';
 import { isTakeBack, takenBack } from '../../../src/domain/ledger/take-back.ts';
 import type { EventId } from '../../../src/domain/value/ids.ts';
 import { items, nights } from '../../support/events.ts';

@@ -2,8 +2,9 @@
 
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Books, emptyBooks, type Flows, noFlows } from '../../../src/domain/ledger/books.ts';
+import { type Books, emptyBooks } from '../../../src/domain/ledger/books.ts';
 import type { Event } from '../../../src/domain/ledger/event.ts';
+import { type Flows, noFlows } from '../../../src/domain/ledger/stock/flows.ts';
 import { costOfTally } from '../../../src/domain/ledger/tally.ts';
 import { periodReport } from '../../../src/domain/report/period.ts';
 import type { EventId } from '../../../src/domain/value/ids.ts';

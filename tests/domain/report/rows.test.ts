@@ -2,7 +2,8 @@
 import { expect, it } from 'vitest';
 import { newHouse } from '../../../src/domain/catalogue/house.ts';
 import { judge } from '../../../src/domain/count/variance.ts';
-import { type Flows, noFlows, type Period } from '../../../src/domain/ledger/books.ts';
+import type { Period } from '../../../src/domain/ledger/books.ts';
+import { type Flows, noFlows } from '../../../src/domain/ledger/stock/flows.ts';
 import { addToTally, noTally } from '../../../src/domain/ledger/tally.ts';
 import {
   costOf,

@@ -3,7 +3,7 @@
 // Food, Beverage, and Labor Cost Controls, 9th ed. 2009, chapters 8 and 16 (published, seen second-hand).
 
 import { type Average, type Books, emptyBooks, type Stock } from '../../ledger/books.ts';
-import { worth } from '../../ledger/worth.ts';
+import { worth } from '../../ledger/stock/worth.ts';
 import { type BeverageCost, beverageCost, turnover } from '../../standard/cost.ts';
 import { type Thousandths, toUnits, type Unit } from '../../value/amount.ts';
 import type { ItemId } from '../../value/ids.ts';

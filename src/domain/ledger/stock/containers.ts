@@ -1,8 +1,9 @@
 // Containers of one item at one place: sealed ones and open ones. A pour that empties one opens the next; what cannot
 // be covered goes below zero and is shown so, because it did leave the bar.
-import type { Item } from '../catalogue/item.ts';
-import type { Thousandths } from '../value/amount.ts';
-import { addFlows, type CountMark, type Flows, type Stock } from './books.ts';
+import type { Item } from '../../catalogue/item.ts';
+import type { Thousandths } from '../../value/amount.ts';
+import type { CountMark, Stock } from '../books.ts';
+import { addFlows, type Flows } from './flows.ts';
 
 export type Containers = { readonly sealed: number; readonly open: readonly Thousandths[] };
 

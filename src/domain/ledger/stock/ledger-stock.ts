@@ -1,20 +1,12 @@
 // The fold of what moves stock: pours, losses, deliveries, moves, opened bottles and counts.
 
-import { exactText } from '../value/amount.ts';
-import type { Drawer, ItemId, Pourer } from '../value/ids.ts';
-import { valueInMillis } from '../value/money.ts';
-import {
-  addFlows,
-  type CountMark,
-  type Flows,
-  hasFlow,
-  isOpen,
-  netFlow,
-  noFlows,
-  type Period,
-  type Stock,
-  stockKey,
-} from './books.ts';
+import { exactText } from '../../value/amount.ts';
+import type { Drawer, ItemId, Pourer } from '../../value/ids.ts';
+import { valueInMillis } from '../../value/money.ts';
+import { type CountMark, isOpen, type Period, type Stock, stockKey } from '../books.ts';
+import type { Draw, Event, EventOf } from '../event.ts';
+import { type Folding, newStock, own } from '../folding.ts';
+import { addHour, addToTally, type Mine, noTally, type Poured, withPour } from '../tally.ts';
 import {
   addTo,
   baselineOf,
@@ -27,9 +19,7 @@ import {
   slackOf,
   takeOut,
 } from './containers.ts';
-import type { Draw, Event, EventOf } from './event.ts';
-import { type Folding, newStock, own } from './folding.ts';
-import { addHour, addToTally, type Mine, noTally, type Poured, withPour } from './tally.ts';
+import { addFlows, type Flows, hasFlow, netFlow, noFlows } from './flows.ts';
 import { noteBought, noteFound } from './worth.ts';
 
 /** What one event of the stock does to the folding. */

@@ -3,12 +3,12 @@
 // cost adds up to what the stretch cost. Weighted average: Dittmer & Keefe, Principles of Food, Beverage, and Labor Cost
 // Controls, 9th ed. 2009, chapter 8 (published, seen second-hand).
 
-import type { Item } from '../catalogue/item.ts';
-import type { Thousandths } from '../value/amount.ts';
-import type { ItemId } from '../value/ids.ts';
-import { valueAtCost } from '../value/money.ts';
-import { type Average, type Books, type Bought, type Stock, stockKey } from './books.ts';
-import { type Folding, own } from './folding.ts';
+import type { Item } from '../../catalogue/item.ts';
+import type { Thousandths } from '../../value/amount.ts';
+import type { ItemId } from '../../value/ids.ts';
+import { valueAtCost } from '../../value/money.ts';
+import { type Average, type Books, type Bought, type Stock, stockKey } from '../books.ts';
+import { type Folding, own } from '../folding.ts';
 
 const nothing: Bought = { amount: 0, costMinor: 0, written: null, average: null, costs: [] };
 
