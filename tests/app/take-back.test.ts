@@ -52,6 +52,16 @@ const cases: Readonly<Record<Exclude<EventKind, 'event-taken-back' | 'shift-seal
     async (night) =>
       night.ok('import', await file(night, 'i.csv', 'id,name,kind,size\nrum,White rum,spirit,700 ml\n')),
   ],
+  'sheet-matched': [
+    evening,
+    async (night) =>
+      night.ok(
+        'import',
+        await file(night, 'p.csv', 'Product,Pack,Price\nDry gin,,\n'),
+        '--columns',
+        'cost=Price',
+      ),
+  ],
   'spec-written': [
     evening,
     async (night) =>

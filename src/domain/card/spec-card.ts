@@ -25,6 +25,12 @@ type Card = {
 
 /** Reads cards; all problems of the file come at once. */
 export function readSpecs(text: string, books: Catalogue): Result<Spec[]> {
+  const rows = readSpecRows(text, books);
+  return rows.ok ? done(rows.value.map(({ spec }) => spec)) : rows;
+}
+
+/** The same with the line each card begins on. */
+export function readSpecRows(text: string, books: Catalogue): Result<{ spec: Spec; line: number }[]> {
   const problems: Problem[] = [];
   const say = (line: number, message: string): void => {
     problems.push({ code: 'bad-spec', exit: 65, line, message });
@@ -36,7 +42,7 @@ export function readSpecs(text: string, books: Catalogue): Result<Spec[]> {
   const sorted = problems.sort((a, b) => (a.line ?? 0) - (b.line ?? 0));
   return sorted.length > 0
     ? refuseAll(sorted)
-    : done(specs.flatMap(({ spec }) => (spec === null ? [] : [spec])));
+    : done(specs.flatMap(({ spec, line }) => (spec === null ? [] : [{ spec, line }])));
 }
 
 type Say = (line: number, message: string) => void;

@@ -10,6 +10,7 @@ import { canonicalJson } from '../value/canonical.ts';
 import { type PersonId, slugOf } from '../value/ids.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
 import { clean, firstUnsafe } from '../value/text.ts';
+import { intendEach } from './intent.ts';
 
 export function intendSetting(books: Books, key: string, value: string): Result<EventDraft[]> {
   const checked = checkSetting(key, value);
@@ -97,3 +98,27 @@ export function intendSpec(books: Books, spec: Spec): Result<EventDraft[]> {
 }
 
 const sameRecord = (a: object, b: object): boolean => canonicalJson(a) === canonicalJson(b);
+
+/** Items of a spreadsheet, all or none, and how such a one is read from now on. `columns`: what was settled for these headings; null keeps nothing. */
+export function intendSheet(
+  books: Books,
+  items: readonly Item[],
+  headings: string,
+  columns: ReadonlyMap<string, number> | null,
+): Result<EventDraft[]> {
+  const written = intendEach(books, items, intendItem);
+  if (!written.ok || columns === null || isKept(books, headings, columns)) return written;
+  const kept: EventDraft = {
+    kind: 'sheet-matched',
+    shift: null,
+    by: null,
+    headings,
+    columns: [...columns].map(([ours, at]) => ({ ours, at })),
+  };
+  return done([...written.value, kept]);
+}
+
+function isKept({ sheets }: Books, headings: string, columns: ReadonlyMap<string, number>): boolean {
+  const before = sheets.get(headings);
+  return before?.size === columns.size && [...columns].every(([ours, at]) => before.get(ours) === at);
+}

@@ -151,6 +151,8 @@ export type Books = Catalogue & {
   readonly lostBetween: number;
   /** Names of the till, folded, and the spec each means; null: none of ours. */
   readonly tillNames: ReadonlyMap<string, TillMeaning>;
+  /** Spreadsheets by their headings: the column of each of ours, −1 for one left out. */
+  readonly sheets: ReadonlyMap<string, ReadonlyMap<string, number>>;
   /** Readings by eye against the scale, by person; the empty name is nobody. */
   readonly eyes: ReadonlyMap<Pourer, EyeRecord>;
   /** Lines of the mise en place by their folded text: as written when added by hand, null when left out. */
@@ -183,6 +185,7 @@ export const emptyBooks: Books = {
   lostMillis: 0,
   lostBetween: 0,
   tillNames: new Map(),
+  sheets: new Map(),
   eyes: new Map(),
   miseEdits: new Map(),
   out: new Map(),

@@ -162,6 +162,13 @@ export const eventSchema = z.discriminatedUnion('kind', [
     until: z.nullable(instant),
   }),
   kind('marked-back', { item: z.nullable(itemId), spec: z.nullable(specId), word: z.nullable(text(40)) }),
+  /** How a spreadsheet with these headings is read: which of ours is which of its columns, counted from zero; −1 is left out. */
+  kind('sheet-matched', {
+    headings: text(2000),
+    columns: z
+      .array(z.strictObject({ ours: text(20), at: z.int().check(z.minimum(-1), z.maximum(1000)) }))
+      .check(z.maxLength(30)),
+  }),
   kind('mise-ticked', { line: text(80), done: z.boolean() }),
   /** A line of the mise en place added by hand (kept), or one from the specs left out (not kept). */
   kind('mise-edited', { line: text(80), kept: z.boolean() }),
@@ -206,6 +213,7 @@ export const catalogueKinds: readonly EventKind[] = [
   'till-name-matched',
   'readings-compared',
   'mise-edited',
+  'sheet-matched',
 ];
 
 /** Beside the books and not in them: these may be written of a sealed night, and taken back, and change nothing it said. */
@@ -215,6 +223,7 @@ export const besideKinds: ReadonlySet<EventKind> = new Set<EventKind>([
   'drink-sold',
   'till-name-matched',
   'readings-compared',
+  'sheet-matched',
   'event-taken-back',
 ]);
 

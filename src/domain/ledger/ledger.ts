@@ -85,6 +85,12 @@ function applyEvent(folding: Folding, event: Event): void {
         event.straight ?? event.spec,
       );
       return;
+    case 'sheet-matched':
+      folding.sheets = own(folding, folding.sheets).set(
+        event.headings,
+        new Map(event.columns.map(({ ours, at }) => [ours, at])),
+      );
+      return;
     case 'readings-compared': {
       const who = event.by ?? '';
       folding.eyes = own(folding, folding.eyes).set(who, addPair(folding.eyes.get(who) ?? noPairs, event));

@@ -1,16 +1,28 @@
 // The items file, in and out. One line an item; a problem names its line, its cell and what would be right.
 
 import { BadCell, cellsOf, itemColumns, itemOfCells } from '../../domain/card/item-card.ts';
-import { type Item, itemNames } from '../../domain/catalogue/item.ts';
+import { itemClashes } from '../../domain/card/item-clashes.ts';
+import type { Item } from '../../domain/catalogue/item.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { done, type Problem, type Result, refuseAll } from '../../domain/value/problem.ts';
-import { foldText, harmless } from '../../domain/value/text.ts';
+import { harmless } from '../../domain/value/text.ts';
 import { readCsv, writeCsv } from './csv.ts';
 
 const required = ['id', 'name', 'kind', 'size'];
 
+/** Headings of our own, even where one is misspelt: such a file is read strictly. */
+export const isItemsHeader = (header: readonly string[]): boolean =>
+  header.includes('id') && (header.every(isOurs) || header.filter(isOurs).length >= 3);
+const isOurs = (name: string): boolean => itemColumns.includes(name);
+
 /** Reads items; all problems of the file come at once. */
 export function readItems(text: string, books: Books): Result<Item[]> {
+  const rows = readItemRows(text, books);
+  return rows.ok ? done(rows.value.map(({ item }) => item)) : rows;
+}
+
+/** The same with the line each stands on. */
+export function readItemRows(text: string, books: Books): Result<{ item: Item; line: number }[]> {
   const table = readCsv(text, itemColumns, required);
   if (!table.ok) return table;
   const problems: Problem[] = [];
@@ -23,41 +35,8 @@ export function readItems(text: string, books: Books): Result<Item[]> {
       problems.push({ code: 'bad-item', exit: 65, line: row.line, message: error.message });
     }
   }
-  problems.push(...nameClashes(items, books));
-  return problems.length > 0 ? refuseAll(problems) : done(items.map(({ item }) => item));
-}
-
-/** One name, one item: in the file, and against what is stocked under other ids. */
-function nameClashes(items: readonly { item: Item; line: number }[], books: Books): Problem[] {
-  const problems: Problem[] = [];
-  const ids = new Set(items.map(({ item }) => item.id));
-  const owner = new Map<string, string>();
-  for (const item of books.items.values()) {
-    if (!ids.has(item.id)) for (const name of itemNames(item)) owner.set(foldText(name), item.id);
-  }
-  const seen = new Set<string>();
-  for (const { item, line } of items) {
-    const twice = seen.has(item.id);
-    seen.add(item.id);
-    const clash = itemNames(item).find((name) => (owner.get(foldText(name)) ?? item.id) !== item.id);
-    if (twice)
-      problems.push({
-        code: 'double-item',
-        exit: 65,
-        line,
-        message: `The id ${item.id} stands twice in the file. Take one out.`,
-      });
-    if (clash !== undefined) {
-      problems.push({
-        code: 'double-name',
-        exit: 65,
-        line,
-        message: `The name "${clash}" belongs to ${owner.get(foldText(clash))} too. Give one of them another.`,
-      });
-    }
-    for (const name of itemNames(item)) owner.set(foldText(name), item.id);
-  }
-  return problems;
+  problems.push(...itemClashes(items, books));
+  return problems.length > 0 ? refuseAll(problems) : done(items);
 }
 
 /** All items in the file's own format; reading it back gives equal items. */

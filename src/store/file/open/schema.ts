@@ -3,7 +3,7 @@ import type { DatabaseSync } from 'node:sqlite';
 
 /** "ulg1" as four bytes: what tells our files from other SQLite files. */
 export const APPLICATION_ID = 0x756c6731;
-export const SCHEMA_VERSION = 5;
+export const SCHEMA_VERSION = 6;
 
 /** The first schema: kept as it was, so that an old file can be made again in a test and migrated. */
 export const schemaV1 = `
@@ -49,6 +49,11 @@ const steps: Readonly<Record<number, string>> = {
   3: `CREATE INDEX event_back ON event (json_extract(body, '$.target')) WHERE kind = 'event-taken-back';`,
   // What was lost stands as lines in a report, over a night or a year.
   4: `CREATE INDEX event_lost ON event (at) WHERE kind = 'stock-lost';`,
+  // How a spreadsheet is read belongs to the house, too.
+  5: `DROP INDEX event_catalogue;
+      CREATE INDEX event_catalogue ON event (at, station, seq)
+        WHERE kind IN ('house-set', 'item-written', 'spec-written', 'person-added', 'person-left',
+          'till-name-matched', 'readings-compared', 'mise-edited', 'sheet-matched');`,
 };
 
 /** Makes an empty database into new books. Call inside a transaction. */

@@ -1,0 +1,224 @@
+// The rows of a spreadsheet as items: what is said in each, what had to be guessed, and what can't be read.
+import { BadCell, cellsOf, itemColumns, itemOfCells } from '../card/item-card.ts';
+import { itemClashes } from '../card/item-clashes.ts';
+import type { Catalogue } from '../catalogue/catalogue.ts';
+import { type Item, itemNames } from '../catalogue/item.ts';
+import { stockList } from '../starter/stock-list.ts';
+import { slugOf } from '../value/ids.ts';
+import type { Problem } from '../value/problem.ts';
+import { clean, firstUnsafe, foldText } from '../value/text.ts';
+import { unitOfHeading } from './match.ts';
+import type { Columns, Layout, SheetRow } from './sheet.ts';
+
+export type Doubt = { readonly line: number; readonly text: string };
+export type SheetItems = {
+  readonly items: readonly { readonly item: Item; readonly line: number }[];
+  readonly doubts: readonly Doubt[];
+  readonly problems: readonly Problem[];
+};
+
+/** Words for kinds, as people write them, and the kind they are. */
+const kindWords: ReadonlyMap<string, string> = new Map(
+  Object.entries({
+    spirit: 'spirits gin vodka rum whisky whiskey tequila mezcal brandy cognac bourbon rye scotch',
+    liqueur: 'liqueurs cordials-liqueur',
+    fortified: 'vermouth sherry port madeira aperitif-wine',
+    wine: 'wines red white rose sparkling champagne',
+    beer: 'beers lager ale stout',
+    cider: 'ciders',
+    bitters: 'bitter',
+    juice: 'juices puree purees',
+    syrup: 'syrups cordial cordials',
+    mixer: 'mixers soft softs soda sodas water waters minerals tonic',
+    fruit: 'fruits citrus',
+    herb: 'herbs',
+    egg: 'eggs',
+    dairy: 'milk cream',
+    garnish: 'garnishes',
+  }).flatMap(([kind, words]) => [
+    [kind, kind] as const,
+    ...words.split(' ').map((word) => [word, kind] as const),
+  ]),
+);
+
+const wordsOf = (text: string): string[] =>
+  foldText(text)
+    .split(/[^\p{L}\p{N}]+/u)
+    .filter((word) => word !== '');
+
+/** The kind that a word of a column means; what is no word of ours stays as it is written. */
+export function kindOfWords(text: string): string {
+  const words = wordsOf(text);
+  const known = words.flatMap((word) => kindWords.get(word) ?? []);
+  return known[0] ?? foldText(text).slice(0, 40);
+}
+
+/** The kind that a name tells: by the list of what bars stock, the longest of its names that stands in it; else by a word. */
+function kindByName(name: string): string | null {
+  const text = ` ${wordsOf(name).join(' ')} `;
+  let best: { kind: string; length: number } | null = null;
+  for (const { kind, words } of stockList)
+    for (const word of words.slice(0, -1)) {
+      const part = ` ${wordsOf(word).join(' ')} `;
+      if (part.length > 3 && text.includes(part) && part.length > (best?.length ?? 0))
+        best = { kind, length: part.length };
+    }
+  return (
+    best?.kind ??
+    wordsOf(name)
+      .map((word) => kindWords.get(word))
+      .find((kind) => kind !== undefined) ??
+    null
+  );
+}
+
+const sizeInName =
+  /(?:^|\s)((?:\d{1,3}\s*[x×]\s*)?\d+(?:[.,]\d+)?\s*(?:ml|cl|litres?|ltr|lt|l|oz))(?=$|[\s,;)])/i;
+
+/** Sizes as people write them: "70 CL", "1 ltr", "0,7", "ea". The unit of the heading is that of bare numbers. */
+function sizeText(cell: string, heading: string): string {
+  const text = cell
+    .trim()
+    .replace(/\bltrs?\b|\blt\b/i, 'l')
+    .replace(/\.$/, '');
+  if (/^(ea|each|unit|pc|pcs|piece|bunch|no)$/i.test(text)) return '1 each';
+  const unit = unitOfHeading(heading);
+  return /^\d+([.,]\d+)?$/.test(text) && unit !== null ? `${text} ${unit}` : text;
+}
+
+/** What is stocked already, by every name it has. */
+function knownItems({ items }: Catalogue): ReadonlyMap<string, Item> {
+  const known = new Map<string, Item>();
+  for (const item of items.values()) for (const name of itemNames(item)) known.set(foldText(name), item);
+  return known;
+}
+
+export function itemsOfSheet(layout: Layout, columns: Columns, catalogue: Catalogue): SheetItems {
+  const known = knownItems(catalogue);
+  const items: { item: Item; line: number }[] = [];
+  const doubts: Doubt[] = [];
+  const problems: Problem[] = [];
+  const isShare = sharesOfOne(layout, columns);
+  if (isShare)
+    doubts.push({
+      line: layout.line,
+      text: 'all strengths are 1 or less: read as parts of one, 0.4 as 40 %',
+    });
+  let section: string | null = null;
+  for (const row of layout.body) {
+    const cells = cellsOfRow(row, columns, layout, isShare);
+    const name = cells.get('name') ?? '';
+    if (isHeading(row, cells)) {
+      section = kindWords.get(wordsOf(name)[0] ?? '') ?? null;
+      doubts.push({
+        line: row.line,
+        text: `only "${clean(row.cells.find((cell) => cell !== '') ?? '').slice(0, 40)}" stands here: passed over`,
+      });
+      continue;
+    }
+    try {
+      const { item, doubt } = itemOfRow(cells, known, catalogue, section);
+      items.push({ item, line: row.line });
+      doubts.push(...doubt.map((text) => ({ line: row.line, text })));
+    } catch (error) {
+      if (!(error instanceof BadCell)) throw error;
+      problems.push({ code: 'bad-item', exit: 65, line: row.line, message: error.message });
+    }
+  }
+  problems.push(...itemClashes(items, catalogue));
+  return { items, doubts, problems: problems.sort((a, b) => (a.line ?? 0) - (b.line ?? 0)) };
+}
+
+/** A row with one thing in it parts the list; it is none of its things. */
+const isHeading = (row: SheetRow, cells: ReadonlyMap<string, string>): boolean =>
+  row.cells.filter((cell) => cell !== '').length === 1 && !sizeInName.test(cells.get('name') ?? '');
+
+/** A column of percentages may be written as 0.4 by the program that kept it. */
+function sharesOfOne({ body }: Layout, columns: Columns): boolean {
+  const at = columns.get('abv');
+  if (at === undefined) return false;
+  const values = body.flatMap(({ cells }) => {
+    const text = (cells[at] ?? '').replace(',', '.');
+    return /^\d*\.?\d+$/.test(text) && Number(text) > 0 ? [Number(text)] : [];
+  });
+  return values.length > 0 && values.every((value) => value <= 1);
+}
+
+function cellsOfRow(
+  row: SheetRow,
+  columns: Columns,
+  { headings }: Layout,
+  isShare: boolean,
+): Map<string, string> {
+  const cells = new Map<string, string>();
+  for (const [ours, at] of columns) {
+    const text = (row.cells[at] ?? '').trim();
+    if (text !== '') cells.set(ours, ours === 'size' ? sizeText(text, headings[at] ?? '') : text);
+  }
+  const strength = cells
+    .get('abv')
+    ?.replace(/\s*%.*$/, '')
+    .trim();
+  if (strength !== undefined)
+    cells.set(
+      'abv',
+      isShare && /^\d*[.,]?\d+$/.test(strength)
+        ? String(Number((Number(strength.replace(',', '.')) * 100).toFixed(4)))
+        : strength,
+    );
+  const tare = cells.get('tare_g');
+  if (tare !== undefined) cells.set('tare_g', tare.replace(/\s*g$/i, ''));
+  return cells;
+}
+
+function itemOfRow(
+  said: ReadonlyMap<string, string>,
+  known: ReadonlyMap<string, Item>,
+  catalogue: Catalogue,
+  section: string | null,
+): { item: Item; doubt: string[] } {
+  const doubt: string[] = [];
+  const cells = new Map(said);
+  const name = cells.get('name') ?? '';
+  if (name === '') throw new BadCell('name is missing. Write one, or take the row out.');
+  const unsafe = firstUnsafe(name);
+  if (unsafe !== null) throw new BadCell(`name holds the character ${unsafe}. Take it out.`);
+  const inName = sizeInName.exec(name)?.[1];
+  const bare =
+    inName === undefined
+      ? name
+      : name
+          .replace(inName, ' ')
+          .replace(/\s+/g, ' ')
+          .replace(/[\s,;(–-]+$/, '')
+          .trim();
+  const before = known.get(foldText(name)) ?? known.get(foldText(bare));
+  if (before !== undefined) return { item: changed(before, cells, catalogue), doubt };
+  if (!cells.has('size') && inName !== undefined) {
+    cells.set('size', sizeText(inName, '')).set('name', bare);
+    doubt.push(`size ${inName.trim()} is taken from its name`);
+  }
+  if (!cells.has('size'))
+    throw new BadCell(`size of ${clean(name).slice(0, 40)} is missing. Write it as 700 ml.`);
+  const kind = cells.get('kind');
+  const guessed = section ?? kindByName(name) ?? 'other';
+  if (kind === undefined) doubt.push(`no kind is said; taken as ${guessed}`);
+  cells.set('kind', kind === undefined ? guessed : kindOfWords(kind));
+  cells.set('id', slugOf(cells.get('name') ?? name));
+  return { item: itemOfCells(cells, catalogue), doubt };
+}
+
+/** Of what is stocked already only what the row says is written anew. */
+function changed(before: Item, cells: ReadonlyMap<string, string>, catalogue: Catalogue): Item {
+  const values = cellsOf(before, catalogue);
+  const all = new Map(itemColumns.map((column, at) => [column, values[at] ?? '']));
+  for (const [column, value] of cells) {
+    if (column === 'name') continue;
+    all.set(column, column === 'kind' ? kindOfWords(value) : value);
+  }
+  const item = itemOfCells(all, catalogue);
+  // The same size in other words is no change.
+  return item.size === before.size && item.unit === before.unit
+    ? { ...item, sizeText: before.sizeText }
+    : item;
+}

@@ -1,0 +1,238 @@
+// A spreadsheet as somebody else laid it out: matched, previewed, taken in whole or not at all, and read the same way next time.
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { furnished, type Night, openNight } from '../support/night.ts';
+import { type Cell, sheetXml, workbook, xlsx, zip } from '../support/xlsx.ts';
+
+function put(night: Night, name: string, data: string | Uint8Array): string {
+  const path = join(night.folder, name);
+  writeFileSync(path, data);
+  return path;
+}
+const itemOf = (night: Night, id: string) => night.books().items.get(id as never);
+
+const rows: readonly (readonly Cell[])[] = [
+  ['Stock list, Old Pier', null, null, null, null],
+  [],
+  ['Product', 'Pack', 'Net price', 'Alc. %', 'Category'],
+  ['Quay gin', '70cl', 18.9, 40, 'Spirits'],
+  ['Pier tonic', '24x200ml', '0,55', null, 'Soft drinks'],
+  ['WINES'],
+  ['House white 75cl', null, 6.4, 12.5, null],
+];
+
+describe('what people have already', () => {
+  it('an .xlsx with titles above, packs and money as people write them', async () => {
+    const night = openNight();
+    const file = put(night, 'stock.xlsx', xlsx(rows));
+    const outcome = await night.run('import', file);
+    expect([outcome.exit, outcome.out]).toEqual([0, expect.stringContaining('3 items written')]);
+    expect(itemOf(night, 'quay-gin')).toMatchObject({
+      size: 700_000,
+      costMinor: 1890,
+      abvPercent: 40,
+      kind: 'spirit',
+    });
+    expect(itemOf(night, 'pier-tonic')).toMatchObject({
+      size: 200_000,
+      caseOf: 24,
+      costMinor: 55,
+      kind: 'mixer',
+    });
+    expect(itemOf(night, 'house-white')).toMatchObject({ size: 750_000, kind: 'wine', name: 'House white' });
+    expect(outcome.err).toContain('line 6: only "WINES" stands here: passed over');
+    expect(outcome.err).toContain('line 7: size 75cl is taken from its name');
+    // The same again changes nothing.
+    expect((await night.run('import', file)).out).toContain('0 items written, 3 already as they are');
+  });
+
+  it.each([
+    [
+      'semicolons and decimal commas',
+      'Artikel;x\nProduct;Size;Cost\nQuay gin;0,7 l;18,90\nRye;70 CL;21,00\n',
+    ],
+    ['tabs', 'Product\tSize\tCost\nQuay gin\t70cl\t18.90\nRye\t0.7L\t21.00\n'],
+    ['bars', 'Product|Size|Cost\nQuay gin|70cl|£18.90\nRye|700ml|£21\n'],
+    ['quotes with the sign inside', 'Product,Size,Cost\n"Quay gin",70cl,"18,90"\n"Rye",70cl,21\n'],
+    ['a unit in the heading', 'Name,Size (cl),Unit cost\nQuay gin,70,18.90\nRye,70,21.00\n'],
+  ])('a .csv with %s', async (_, text) => {
+    const night = openNight();
+    await night.ok('house currency GBP');
+    await night.ok('import', put(night, 'list.csv', text));
+    expect(itemOf(night, 'quay-gin')).toMatchObject({ size: 700_000, costMinor: 1890 });
+    expect(itemOf(night, 'rye')).toMatchObject({ size: 700_000, costMinor: 2100 });
+  });
+
+  it('UTF-16 as a spreadsheet saves "Unicode text", and Windows-1252, which is said', async () => {
+    const night = openNight();
+    const text = 'Product\tSize\nCrème de mûre\t70cl\n';
+    await night.ok(
+      'import',
+      put(night, 'u.csv', Buffer.concat([Buffer.from([0xff, 0xfe]), Buffer.from(text, 'utf16le')])),
+    );
+    expect(itemOf(night, 'creme-de-mure')?.name).toBe('Crème de mûre');
+    const other = openNight();
+    const outcome = await other.run(
+      'import',
+      put(other, 'w.csv', Buffer.from(text.replace('Crème', 'Crème no'), 'latin1')),
+    );
+    expect([outcome.exit, outcome.err]).toEqual([
+      0,
+      expect.stringContaining('look whether "Crème" is right'),
+    ]);
+  });
+
+  it('asks what is not certain, keeps the answer for these headings, and leaves out what is said', async () => {
+    const night = openNight();
+    const file = put(night, 'p.csv', 'Product,Pack,Price,Sold\nQuay gin,70cl,18.90,9\n');
+    const asked = await night.run('import', file);
+    expect([asked.exit, asked.err]).toEqual([65, expect.stringContaining('"Price" may be cost')]);
+    expect(asked.err).toContain('--columns "cost=Price"');
+    expect(night.books().items.size).toBe(0);
+    await night.ok('import', file, '--columns', 'cost=Price');
+    expect(itemOf(night, 'quay-gin')?.costMinor).toBe(1890);
+    // Next month the same list needs no word.
+    await night.ok('import', put(night, 'q.csv', 'Product,Pack,Price,Sold\nQuay gin,70cl,19.90,12\n'));
+    expect(itemOf(night, 'quay-gin')?.costMinor).toBe(1990);
+    await night.ok(
+      'import',
+      put(night, 'r.csv', 'Product,Pack,Price\nRye,70cl,30.00\n'),
+      '--columns',
+      'cost=',
+    );
+    expect(itemOf(night, 'rye')?.costMinor).toBeNull();
+    for (const [columns, says] of [
+      ['price=Price', 'is no column of ours'],
+      ['cost=Nett', 'No column is headed "Nett"'],
+    ] as const)
+      expect(await night.run('import', file, '--columns', columns)).toMatchObject({
+        exit: 64,
+        err: expect.stringContaining(says),
+      });
+    // How it is read can be taken back like everything.
+    await night.ok('undo');
+    expect(night.books().sheets.size).toBe(1);
+  });
+
+  it('a preview says what is new, changed and the same, with its line, and records nothing', async () => {
+    const night = await furnished();
+    const before = await night.ok('log --last 1 --json');
+    const file = put(
+      night,
+      'p.csv',
+      'Product,Pack,Cost\nDry gin,700 ml,19.50\nStraight rye,70cl,\nPlum liqueur,50cl,14\n',
+    );
+    const said = await night.json<Record<string, unknown>>('import', file, '--preview');
+    expect(said).toMatchObject({
+      rows: 3,
+      new: 1,
+      changed: [{ line: 2, what: 'Dry gin: cost', from: '18.90', to: '19.50' }],
+      same: 1,
+      doubts: [{ line: 4, text: 'no kind is said; taken as liqueur' }],
+    });
+    expect(await night.ok('log --last 1 --json')).toBe(before);
+  });
+
+  it('whole or not at all: every line that can not be read is named', async () => {
+    const night = openNight();
+    const outcome = await night.run(
+      'import',
+      put(night, 'b.csv', 'Product,Pack,Cost\nQuay gin,70cl,18.90\nRye,,20\nRum,large,abc\nQuay gin,1l,20\n'),
+    );
+    expect(outcome.exit).toBe(65);
+    for (const part of ['line 3: size of Rye is missing', 'line 4: ', 'line 5: '])
+      expect(outcome.err).toContain(part);
+    expect(night.books().items.size).toBe(0);
+  });
+
+  it('what our own export writes comes back equal through a spreadsheet', async () => {
+    const night = await furnished();
+    const items = await night.ok('export items');
+    const [header = '', ...lines] = items.trim().split('\n');
+    const cells = [header, ...lines].map((line) =>
+      [...line.matchAll(/("(?:[^"]|"")*"|[^,]*)(?:,|$)/g)]
+        .map(([, cell = '']) => cell.replace(/^"|"$/g, '').replace(/""/g, '"').replace(/^'/, ''))
+        .slice(0, header.split(',').length),
+    );
+    const other = await furnished();
+    await other.ok('import', put(other, 'x.xlsx', xlsx(cells)));
+    expect(await other.ok('export items')).toBe(items);
+  });
+});
+
+describe('hostile spreadsheets are refused in a sentence', () => {
+  const refusals: readonly (readonly [string, () => Uint8Array, string])[] = [
+    ['a bomb that says what it is', () => zip(workbook(Buffer.alloc(200_000_000, 32))), 'MB when unpacked'],
+    [
+      'a bomb that lies',
+      () =>
+        zip(
+          workbook(sheetXml(rows), [
+            { name: 'xl/sharedStrings.xml', data: Buffer.alloc(200_000_000, 32), claims: 1000 },
+          ]),
+        ),
+      'MB when unpacked',
+    ],
+    [
+      'a million rows',
+      () => zip(workbook(sheetXml(Array.from({ length: 1_000_000 }, () => [1])))),
+      'MB when unpacked',
+    ],
+    [
+      'fifty thousand rows',
+      () => xlsx(Array.from({ length: 50_000 }, (_, at) => [`Gin ${at}`])),
+      'more than 20000 rows',
+    ],
+    [
+      'a cell of ten million letters',
+      () =>
+        xlsx([
+          ['Product', 'Size'],
+          ['x'.repeat(10_000_000), '70cl'],
+        ]),
+      'a cell of more than',
+    ],
+    ['a torn file', () => xlsx(rows).subarray(0, 400), "can't be read"],
+    [
+      'a file of another kind in a ZIP',
+      () => zip([{ name: 'a.txt', data: Buffer.from('x') }]),
+      "can't be read",
+    ],
+    ['the old kind', () => Buffer.from([0xd0, 0xcf, 0x11, 0xe0, 1, 2, 3]), 'Save it as .xlsx or .csv'],
+    ['nothing', () => new Uint8Array(0), 'no row with two headings'],
+    ['bytes', () => Buffer.from(Array.from({ length: 500 }, (_, at) => (at * 37) % 256)), 'not text'],
+  ];
+  it.each(refusals)(
+    '%s',
+    async (_, make, says) => {
+      const night = openNight();
+      const file = put(night, 'h.xlsx', make());
+      const before = process.memoryUsage().rss;
+      const outcome = await night.run('import', file);
+      expect([outcome.exit, outcome.err]).toEqual([65, expect.stringContaining(says)]);
+      expect(outcome.err.trim().split('\n')).toHaveLength(1);
+      expect(night.books().last).toBeNull();
+      // What the test itself made is in there, too.
+      expect(process.memoryUsage().rss - before).toBeLessThan(400_000_000);
+    },
+    30_000,
+  );
+
+  it('a formula is not run: what it came to is read, and text that looks like one stays text', async () => {
+    const night = openNight();
+    const file = put(
+      night,
+      'f.xlsx',
+      xlsx([
+        ['Product', 'Size', 'Cost'],
+        ['=HYPERLINK("x")', '70cl', { formula: '1+1', value: 18.9 }],
+      ]),
+    );
+    await night.ok('import', file);
+    const [item] = [...night.books().items.values()];
+    expect(item).toMatchObject({ name: '=HYPERLINK("x")', costMinor: 1890 });
+    // On its way out it is guarded again.
+    expect(await night.ok('export items')).toContain(`'=HYPERLINK`);
+  });
+});
