@@ -90,13 +90,18 @@ export function onNotSaved(
 const takenAtOnce = ([first, ...more]: readonly Event[]): boolean =>
   more.length === 0 || (first !== undefined && 'round' in first && first.round !== undefined);
 
+/** Of a whole list that was taken in the first are named; the Log has all. */
+const MOST_SAID = 12;
+
 export function onRecorded(
   before: AppState,
   state: AppState,
   action: Extract<Action, { type: 'recorded' }>,
 ): Update {
+  const many = action.events.length - MOST_SAID;
   const said = [
-    ...action.events.map((event) => describeRecorded(event, action.books, action.now)),
+    ...action.events.slice(0, MOST_SAID).map((event) => describeRecorded(event, action.books, action.now)),
+    ...(many > 0 ? [`and ${many} more`] : []),
     ...ranOut(action.events, action.books),
   ].join(' · ');
   const text =

@@ -8,10 +8,11 @@ import { type Evidence, noEvidence } from '../domain/report/evidence.ts';
 import { specIndex } from '../domain/search/house-search.ts';
 import { searchIndex } from '../domain/search/search.ts';
 import { usualOf } from '../domain/service/usual.ts';
+import type { Sheet } from '../domain/sheet/sheet.ts';
 import { instantOf } from '../domain/value/clock-date.ts';
 import type { EventId } from '../domain/value/ids.ts';
 import { memoBy } from '../domain/value/memo.ts';
-import { done, type Problem, type Result, saidInRooms } from '../domain/value/problem.ts';
+import { done, type Problem, type Result, refuse, saidInRooms } from '../domain/value/problem.ts';
 import type { Effect, Nights } from '../screens/effect.ts';
 import type { Machine, Message, Size } from '../screens/room.ts';
 import { evidenceOf } from '../store/evidence.ts';
@@ -34,6 +35,8 @@ export type Outside = {
   readonly isPlain?: boolean;
   /** Where this computer is and who is signed in. */
   readonly machine?: Machine;
+  /** The rows of a spreadsheet. */
+  readonly readSheet?: (file: string) => Promise<Result<Sheet>>;
   /** Writes events to a file, whole or not at all. */
   readonly writeOut?: (file: string, events: Iterable<Event>) => Result<null>;
 };
@@ -45,6 +48,8 @@ export type App = {
 };
 
 const LOG_LENGTH = 500;
+
+const noSheets = async (): Promise<Result<Sheet>> => refuse('no-file', 'No file can be read here.', 66);
 
 /** What is looked up in the store for a room to show. */
 type Looked = 'load-log' | 'load-nights' | 'load-drift' | 'load-evidence' | 'load-usual';
@@ -58,6 +63,7 @@ export function createApp(
   {
     suspend = () => undefined,
     writeOut = () => done(null),
+    readSheet = noSheets,
     steady = clock,
     isPlain = false,
     machine = noMachine,
@@ -90,6 +96,7 @@ export function createApp(
     else if (effect.type === 'suspend') suspend();
     else if (effect.type === 'trust-clock') watch.trust(store.books());
     else if (effect.type === 'retry') tryAgain();
+    else if (effect.type === 'read-sheet') void openSheet(effect.file);
     else if (effect.type === 'write-out') dispatch(writeAll(effect.file));
     else if (effect.type === 'record') {
       const doubt = watch.doubt(store.books());
@@ -110,6 +117,24 @@ export function createApp(
       const books = withHeld(store.books(), state.held);
       if (books !== state.books) dispatch({ type: 'books', books: store.books() });
     }
+  };
+
+  /** The one thing that takes longer than a key: whatever is open by then gives way to it. */
+  const openSheet = async (file: string): Promise<void> => {
+    const sheet = await readSheet(file);
+    if (!sheet.ok) {
+      dispatch({ type: 'refused', problems: sheet.problems });
+      return;
+    }
+    const asked = {
+      kind: 'sheet',
+      file,
+      sheet: sheet.value,
+      given: new Map(),
+      page: 'columns',
+      cursor: 0,
+    } as const;
+    dispatch({ type: 'ask', dialog: asked });
   };
 
   const tryAgain = (): void => {

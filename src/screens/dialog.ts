@@ -1,4 +1,5 @@
 // Questions that stand in front of a room, as data; app/question/ says what each asks and what its keys do.
+import type { Columns, Sheet } from '../domain/sheet/sheet.ts';
 import type { EventId, ItemId, SpecId } from '../domain/value/ids.ts';
 import type { Address } from './address.ts';
 import type { Effect } from './effect.ts';
@@ -48,6 +49,15 @@ type Dialogs = {
     readonly was: string | null;
     /** How many are poured when it is written; null when none are. */
     readonly pours: number | null;
+  };
+  /** A spreadsheet to be taken in: its columns are matched, then what it would write is shown. */
+  readonly sheet: {
+    readonly file: string;
+    readonly sheet: Sheet;
+    /** What somebody said of its columns; what is not in here is guessed. */
+    readonly given: Columns;
+    readonly page: 'columns' | 'rows';
+    readonly cursor: number;
   };
   /** What is out, and saying that something is, or is back. */
   readonly out: { readonly text: string; readonly choice: number };

@@ -27,6 +27,8 @@ export type Effect =
   | { readonly type: 'take-back-all'; readonly targets: readonly EventId[]; readonly why?: string }
   /** Shows a past night or a stretch by its dates in the Close room; null goes back to the night the books are at. */
   | { readonly type: 'show-night'; readonly night: Nights | null }
+  /** Reads a spreadsheet; what is in it comes back as a question, or why it can't be read as a message. */
+  | { readonly type: 'read-sheet'; readonly file: string }
   | { readonly type: 'load-nights' }
   | { readonly type: 'load-log' }
   | { readonly type: 'load-drift' }

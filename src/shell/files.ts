@@ -11,6 +11,7 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
+import type { Sheet } from '../domain/sheet/sheet.ts';
 import { done, type Problem, type Result, refuse } from '../domain/value/problem.ts';
 import { clean } from '../domain/value/text.ts';
 import { LARGEST_FILE } from '../exchange/file/read-text.ts';
@@ -49,6 +50,19 @@ export function readBytes(path: string): Result<Uint8Array> {
   } catch {
     return unreadable(path);
   }
+}
+
+/** A spreadsheet by the path that was typed in the rooms: "~" is the home folder, quotes around it are the shell's. */
+export async function sheetAt(path: string, env: NodeJS.ProcessEnv): Promise<Result<Sheet>> {
+  const plain = path
+    .trim()
+    .replace(/^(['"])(.*)\1$/, '$2')
+    .replace(/\\ /g, ' ');
+  const file = plain.replace(/^~(?=\/)/, env.HOME ?? '~');
+  const bytes = readBytes(file);
+  if (!bytes.ok) return bytes;
+  const { readSheet } = await import('../exchange/file/sheet.ts');
+  return readSheet(bytes.value, clean(basename(file)));
 }
 
 const PIECE = 1 << 20;

@@ -18,7 +18,7 @@ import { openSqliteStore } from '../store/file/sqlite.ts';
 import type { Store } from '../store/store.ts';
 import { loadStation } from './config.ts';
 import { beforeCrash, HUNG_UP, isTerminalGone, reportCrash, resetTerminal } from './crash.ts';
-import { writeText } from './files.ts';
+import { sheetAt, writeText } from './files.ts';
 import { configFolder, stateFolder } from './paths.ts';
 import { makeSuspend } from './suspend.ts';
 import { keepUnsaved, takeUpUnsaved, unsavedFiles } from './unsaved.ts';
@@ -66,6 +66,7 @@ export async function openRooms({ folder, env, version, station }: RoomsSetting)
       steady: () => performance.now(),
       isPlain: isSpoken || isPlainTerminal(env),
       machine: machineOf(),
+      readSheet: (file) => sheetAt(file, env),
     }),
     store,
     (problem) => {

@@ -4,6 +4,7 @@ import type { Line } from '../../screens/parts/line.ts';
 import type { Size } from '../../screens/room.ts';
 import type { Key } from '../keys.ts';
 import type { AppState } from '../state.ts';
+import { sheet } from './card/sheet.ts';
 import { write } from './card/write.ts';
 import { clock, longShift } from './clock.ts';
 import { file, unsaved } from './file.ts';
@@ -34,6 +35,7 @@ const questions: { readonly [K in DialogKind]: Question<K> } = {
   nights,
   out,
   write,
+  sheet,
   'long-shift': longShift,
 };
 

@@ -71,6 +71,12 @@ const words: Readonly<Record<string, readonly string[]>> = {
   allergens: ['allergens', 'allergen', 'contains'],
   caution: ['caution', 'warning'],
   count: ['count', 'counted in', 'count by'],
+  id: ['id'],
+  density_kg_m3: ['density_kg_m3'],
+  acid_g_per_l: ['acid_g_per_l'],
+  yields: ['yields'],
+  prices: ['prices'],
+  retired: ['retired'],
 };
 /** A price may be what is paid or what is asked for it: only its owner knows. */
 const doubtful: ReadonlyMap<string, string> = new Map([
@@ -122,6 +128,7 @@ const fits: Readonly<Record<string, (cell: string, catalogue: Catalogue) => bool
   },
   cost: (cell, { house }) => parseMoney(cell, house.currency) !== null,
   abv: (cell) => parseDecimal(cell.replace(/\s*%.*$/, ''), 100) !== null,
+  id: (cell) => /^[a-z0-9][a-z0-9-]{0,59}$/.test(cell),
   case: (cell) => /^\d{1,4}$/.test(cell),
   par: (cell) => parseDecimal(cell) !== null,
   tare_g: (cell) => parseDecimal(cell.replace(/\s*g$/i, '')) !== null,

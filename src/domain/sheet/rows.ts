@@ -192,7 +192,8 @@ function itemOfRow(
           .replace(/\s+/g, ' ')
           .replace(/[\s,;(–-]+$/, '')
           .trim();
-  const before = known.get(foldText(name)) ?? known.get(foldText(bare));
+  const before =
+    known.get(foldText(cells.get('id') ?? '')) ?? known.get(foldText(name)) ?? known.get(foldText(bare));
   if (before !== undefined) return { item: changed(before, cells, catalogue), doubt };
   if (!cells.has('size') && inName !== undefined) {
     cells.set('size', sizeText(inName, '')).set('name', bare);
@@ -204,7 +205,7 @@ function itemOfRow(
   const guessed = section ?? kindByName(name) ?? 'other';
   if (kind === undefined) doubt.push(`no kind is said; taken as ${guessed}`);
   cells.set('kind', kind === undefined ? guessed : kindOfWords(kind));
-  cells.set('id', slugOf(cells.get('name') ?? name));
+  if (!cells.has('id')) cells.set('id', slugOf(cells.get('name') ?? name));
   return { item: itemOfCells(cells, catalogue), doubt };
 }
 
@@ -213,7 +214,8 @@ function changed(before: Item, cells: ReadonlyMap<string, string>, catalogue: Ca
   const values = cellsOf(before, catalogue);
   const all = new Map(itemColumns.map((column, at) => [column, values[at] ?? '']));
   for (const [column, value] of cells) {
-    if (column === 'name') continue;
+    // Found by its id it may have another name; found by a name it keeps its own.
+    if (column === 'id' || (column === 'name' && !cells.has('id'))) continue;
     all.set(column, column === 'kind' ? kindOfWords(value) : value);
   }
   const item = itemOfCells(all, catalogue);

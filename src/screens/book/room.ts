@@ -90,10 +90,12 @@ const bindings: readonly Binding<BookState>[] = [
     id: 'write-new',
     keys: ['ctrl-n'],
     label:
-      'writes the marked card anew, or what is typed and not there as a new drink; "item fino" as a new item',
+      'writes the marked card anew, or what is typed and not there as a new drink; "item fino" as a new item, "import prices.xlsx" a spreadsheet',
     short: 'write',
     run: (scene, state) => {
       const { books, draft } = scene;
+      const file = /^(?:import|file)\s+(\S.*)$/i.exec(state.query.trim());
+      if (file !== null) return { state: bookStart, effects: [{ type: 'read-sheet', file: file[1] ?? '' }] };
       const item = /^item\s+(\S.*)$/i.exec(state.query.trim());
       if (item !== null) return { state, dialog: newItem(item[1] ?? '') };
       if (draft !== null && state.query === '' && state.open === null) return { state, dialog: draft };
@@ -155,7 +157,7 @@ function view(scene: Scene, state: BookState, size: Size): Line[] {
       ? []
       : pageLines(scene.books, page, Math.min(72, size.columns - listWidth - 2)).slice(0, size.rows - 2);
   const head = [
-    fieldLine(state.query, 'type a name, or a part: specs, items, people, settings', size.columns),
+    fieldLine(state.query, 'type a name, or: specs, items, people, places, settings, retired', size.columns),
     line(' '),
   ];
   if (pages.length === 0) return [...head, line('Nothing is called so; ^N writes it.')];
