@@ -1,6 +1,7 @@
 // What a room asks for when something is to be written: a new card with a name, or one that stands, to be written anew.
 import { newItemLines, writeItemLines } from '../domain/card/item-lines.ts';
 import { writeCard } from '../domain/card/spec-card.ts';
+import type { Person } from '../domain/catalogue/catalogue.ts';
 import type { Item } from '../domain/catalogue/item.ts';
 import type { Spec } from '../domain/catalogue/spec.ts';
 import type { Books } from '../domain/ledger/books.ts';
@@ -31,6 +32,14 @@ export function newItem(name: string): Write {
   const empty = /: $/m.exec(text);
   return { ...from('item', text, null, null), at: empty === null ? text.length : empty.index + 2 };
 }
+/** A person in lines: the name, and whether they still work here. */
+export const newPerson = (name: string): Write =>
+  from('person', `name: ${titled(name)}\nhere: yes`, null, null);
+export const oldPerson = ({ id, name, here }: Person): Write =>
+  from('person', `name: ${name}\nhere: ${here ? 'yes' : 'no'}`, id, null);
+/** A setting is one line: its key, and its value to be mended. */
+export const oldSetting = (key: string, value: string): Write =>
+  from('setting', `${key}: ${value}`, key, null);
 export const oldSpec = (spec: Spec, books: Books): Write =>
   from('spec', writeCard(spec, books).trimEnd(), spec.id, null);
 export const oldItem = (item: Item, books: Books): Write =>

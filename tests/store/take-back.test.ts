@@ -215,7 +215,7 @@ it('refuses what would take a root away, each with its reason, and records nothi
   store.close();
 });
 
-it('another unit is refused for what stands, another size cuts it anew', () => {
+it('another unit is refused for what stands; of another size what is sealed keeps what it was filled with', () => {
   const store = open(tempFolder());
   const gin = itemOf(0);
   store.record((books) => intendItem(books, gin));
@@ -227,9 +227,24 @@ it('another unit is refused for what stands, another size cuts it anew', () => {
   );
   expect(asPieces.ok ? '' : asPieces.problems[0]?.code).toBe('other-unit');
   store.record((books) => intendItem(books, { ...gin, size: 1_000_000, sizeText: '1 l' }));
-  // 2 × 700 ml sealed and 490 ml open: one full litre, 400 ml and 490 ml.
-  const stock = store.books().stock.get(`${gin.id}\nbar`);
-  expect([stock?.amount, stock?.sealed, stock?.open]).toEqual([1_890_000, 1, [490_000, 400_000]]);
+  // 2 × 700 ml sealed and 490 ml open: nobody filled a litre from them.
+  const stock = () => store.books().stock.get(`${gin.id}\nbar`);
+  expect([stock()?.amount, stock()?.sealed, stock()?.open]).toEqual([
+    1_890_000,
+    0,
+    [490_000, 700_000, 700_000],
+  ]);
+  expect(store.check([])).toEqual([]);
+  // What comes in from now on is of the new size.
+  store.record((books) =>
+    intendDelivery(books, {
+      by: null,
+      item: books.items.get(gin.id) ?? gin,
+      containers: '2',
+      costMinor: null,
+    }),
+  );
+  expect([stock()?.amount, stock()?.sealed]).toEqual([3_890_000, 2]);
   expect(store.check([])).toEqual([]);
   store.close();
 });

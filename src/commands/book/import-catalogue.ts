@@ -8,6 +8,7 @@ import {
 } from '../../domain/card/card-changes.ts';
 import { readSpecRows } from '../../domain/card/spec-card.ts';
 import { allergenDoubts } from '../../domain/drink/allergens.ts';
+import { movedPast, pastTargetText } from '../../domain/drink/target.ts';
 import { intendItem, intendSheet, intendSpec } from '../../domain/intent/intend-house.ts';
 import { intendEach } from '../../domain/intent/intent.ts';
 import type { Books } from '../../domain/ledger/books.ts';
@@ -153,11 +154,14 @@ function importCatalogue(
 ): Result<Omit<Imported, 'file'>> {
   let wanted: Wanted = { drafts: [], rows: [] };
   let changes: Change[] = [];
+  let past = '';
   const asked = (books: Books): Result<readonly EventDraft[]> => {
     const asks = read(books);
     if (!asks.ok) return asks;
     wanted = asks.value;
     changes = changesOf(wanted, books);
+    const written = wanted.drafts.flatMap((draft) => (draft.kind === 'item-written' ? [draft.item] : []));
+    past = pastTargetText(movedPast(written, books), books.house.targetPercent);
     return done(wanted.drafts);
   };
   const recorded = hasFlag(context, 'preview') ? asked(store.books()) : store.record(asked, context.at);
@@ -173,6 +177,7 @@ function importCatalogue(
     ...doubts.map(({ line, text }) => `line ${line}: ${text}`),
     ...items.flatMap((item) => [fillNotice(item, today) ?? [], allergenDoubts(item)].flat()),
     ...kindDoubts(items, store.books()),
+    ...(past === '' ? [] : [past]),
   ];
   return done({ kind, added, known: wanted.rows.length - added, changes, doubts, notices });
 }

@@ -23,6 +23,8 @@ export function readItemLines(text: string, catalogue: Catalogue, id: string | n
           `"${raw.trim().slice(0, 30)}" is no line of an item. Write name: value, as kind: spirit.`,
         ),
       );
+    else if (cells.has(column))
+      problems.push(problem(index + 1, `${column} stands twice. Take one of the lines out.`));
     else {
       cells.set(column, value.trim());
       lines.set(column, index + 1);

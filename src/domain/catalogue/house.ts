@@ -32,6 +32,10 @@ export type House = {
   readonly moneyFloorMinor: number;
   /** What share of the price of a straight measure its cost is, %, where the measure has no price of its own (0: no price); and to what prices are raised. */
   readonly straight: { readonly percent: number; readonly stepMinor: number };
+  /** Pour cost a card should stay under, %; 0 where the house has no such aim. */
+  readonly targetPercent: number;
+  /** What its glasses hold, ml to the rim, by their word. */
+  readonly glasses: ReadonlyMap<string, number>;
   readonly allergens: 'us' | 'eu';
   readonly servings: 'none' | 'uk25' | 'uk35';
   /** Millilitres of an egg's white and of its yolk. */
@@ -88,6 +92,18 @@ const ownSizes: readonly (readonly [string, string, Unit])[] = [
   ['slice', '0.1', 'each'],
   ['wheel', '0.1', 'each'],
   ['twist', '0.125', 'each'],
+];
+
+/** To the rim; from memory, and every house has its own. */
+const ownGlasses: readonly (readonly [string, string])[] = [
+  ['coupe', '180'],
+  ['martini', '200'],
+  ['rocks', '300'],
+  ['highball', '350'],
+  ['flute', '180'],
+  ['wine', '400'],
+  ['shot', '50'],
+  ['mug', '400'],
 ];
 
 export const settings: readonly Setting[] = [
@@ -172,6 +188,12 @@ export const settings: readonly Setting[] = [
     says: 'to what such prices are raised, minor units',
     ...decimalUpTo(10000, 1),
   },
+  {
+    key: 'target-pour-cost',
+    initial: '0',
+    says: 'pour cost that no card should pass, %; 0 for none',
+    ...decimalUpTo(100),
+  },
   { key: 'allergens', initial: 'eu', says: 'which list of allergens', ...oneOf('us', 'eu') },
   {
     key: 'servings',
@@ -186,6 +208,12 @@ export const settings: readonly Setting[] = [
     initial,
     says: `size of a ${key}, ${unit === 'ml' ? 'ml' : 'share of a piece'}`,
     ...decimalUpTo(1000, 0.001),
+  })),
+  ...ownGlasses.map(([glass, initial]) => ({
+    key: `glass-${glass}`,
+    initial,
+    says: `what a ${glass} of the house holds, ml to the rim; from memory`,
+    ...decimalUpTo(3000, 10),
   })),
 ];
 
@@ -252,6 +280,8 @@ export function houseOf(set: ReadonlyMap<string, string>): House {
     densityHalfWidth: number('density-half-width'),
     moneyFloorMinor: number('money-floor'),
     straight: { percent: number('straight-pour-cost'), stepMinor: number('price-step') },
+    targetPercent: number('target-pour-cost'),
+    glasses: new Map(ownGlasses.map(([glass]) => [glass, number(`glass-${glass}`)])),
     allergens: text('allergens') as House['allergens'],
     servings: text('servings') as House['servings'],
     eggs: { white: number('egg-white'), yolk: number('egg-yolk') },

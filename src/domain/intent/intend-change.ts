@@ -8,6 +8,7 @@ import type { EventDraft } from '../ledger/event.ts';
 import { findItem, findPerson, findSpec } from '../search/find.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
 import { clean, firstUnsafe, foldText } from '../value/text.ts';
+import { intendItem, intendSpec } from './intend-house.ts';
 
 export type Changeable = 'item' | 'spec' | 'person';
 
@@ -76,29 +77,10 @@ export function intendRetire(
   if (what === 'item') {
     const item = findItem(books, name);
     if (!item.ok) return item;
-    const users = [...books.specs.values()].filter(
-      ({ retired, measures }) =>
-        retired !== true && measures.some((measure) => measure.item === item.value.id),
-    );
-    if (!isBack && users.length > 0)
-      return refuse(
-        'in-use',
-        `${item.value.name} is a measure of ${users
-          .slice(0, 3)
-          .map((spec) => spec.name)
-          .join(
-            ', ',
-          )}${users.length > 3 ? ` and ${users.length - 3} more` : ''}. Retire these first, or write them without it.`,
-      );
-    return setRetired(item.value, isBack, (one) => write({ item: one }));
+    return setRetired(item.value, isBack, (one) => intendItem(books, one));
   }
   const spec = findSpec(books, name);
-  const gone = !spec.ok
-    ? undefined
-    : spec.value.measures.map(({ item }) => books.items.get(item)).find((item) => item?.retired === true);
-  if (isBack && gone !== undefined)
-    return refuse('retired', `${gone.name} is a measure of it and is retired. Bring that back first.`);
-  return spec.ok ? setRetired(spec.value, isBack, (one) => write({ spec: one })) : spec;
+  return spec.ok ? setRetired(spec.value, isBack, (one) => intendSpec(books, one)) : spec;
 }
 
 function setRetired<T extends Item | Spec>(

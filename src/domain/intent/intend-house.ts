@@ -5,6 +5,7 @@ import type { Item } from '../catalogue/item.ts';
 import type { Spec } from '../catalogue/spec.ts';
 import type { Books } from '../ledger/books.ts';
 import type { EventDraft } from '../ledger/event.ts';
+import { isCountedInPieces } from '../ledger/stock/containers.ts';
 import { findPerson } from '../search/find.ts';
 import { canonicalJson } from '../value/canonical.ts';
 import { type PersonId, slugOf } from '../value/ids.ts';
@@ -83,17 +84,49 @@ export function checkItemChange(books: Books, item: Item): Result<null> {
 
 const unitWord = (unit: Item['unit']): string => (unit === 'each' ? 'pieces' : unit);
 
+/** What is poured by a card that stands is not taken out of use. */
+function checkInUse(books: Books, item: Item): Result<null> {
+  if (item.retired !== true || books.items.get(item.id)?.retired === true) return done(null);
+  const users = [...books.specs.values()].filter(
+    ({ retired, measures }) => retired !== true && measures.some((measure) => measure.item === item.id),
+  );
+  if (users.length === 0) return done(null);
+  const named = users.slice(0, 3).map(({ name }) => name);
+  const more = users.length > named.length ? ` and ${users.length - named.length} more` : '';
+  return refuse(
+    'in-use',
+    `${item.name} is a measure of ${named.join(', ')}${more}. Retire these first, or write them without it.`,
+  );
+}
+
 /** Writes an item or a spec; writing the same again records nothing. */
 export function intendItem(books: Books, item: Item): Result<EventDraft[]> {
   const before = books.items.get(item.id);
   if (before !== undefined && sameRecord(before, item)) return done([]);
   const allowed = checkItemChange(books, item);
-  return allowed.ok ? done([{ kind: 'item-written', shift: null, by: null, item }]) : allowed;
+  if (!allowed.ok) return allowed;
+  const inUse = checkInUse(books, item);
+  if (!inUse.ok) return inUse;
+  // What stands sealed was filled before the size changed; things counted by the piece are only that many.
+  const stays = before !== undefined && before.size !== item.size && !isCountedInPieces(before);
+  const draft: EventDraft = { kind: 'item-written', shift: null, by: null, item };
+  return done([stays ? { ...draft, keepsSealed: true } : draft]);
+}
+
+/** A card in use can only call what is in use. */
+function checkMeasures(books: Books, spec: Spec): Result<null> {
+  if (spec.retired === true) return done(null);
+  const gone = spec.measures.map(({ item }) => books.items.get(item)).find((item) => item?.retired === true);
+  return gone === undefined
+    ? done(null)
+    : refuse('retired', `${gone.name} is a measure of it and is retired. Bring that back first.`);
 }
 
 export function intendSpec(books: Books, spec: Spec): Result<EventDraft[]> {
   const before = books.specs.get(spec.id);
   if (before !== undefined && sameRecord(before, spec)) return done([]);
+  const allowed = checkMeasures(books, spec);
+  if (!allowed.ok) return allowed;
   return done([{ kind: 'spec-written', shift: null, by: null, spec }]);
 }
 

@@ -68,7 +68,11 @@ const kind = <const K extends string, S extends z.core.$ZodLooseShape>(name: K, 
 
 export const eventSchema = z.discriminatedUnion('kind', [
   kind('house-set', { key: text(60), value: z.string().check(z.maxLength(200)) }),
-  kind('item-written', { item: itemSchema }),
+  kind('item-written', {
+    item: itemSchema,
+    /** Of another size from now on: what stands sealed holds what it was filled with. */
+    keepsSealed: z.optional(z.literal(true)),
+  }),
   kind('spec-written', { spec: specSchema }),
   kind('person-added', { person: personId, name: z.string().check(z.minLength(1), z.maxLength(60)) }),
   kind('person-left', { person: personId }),

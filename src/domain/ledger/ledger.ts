@@ -8,7 +8,7 @@ import { isOpen } from './books.ts';
 import { type Event, type EventOf, isOfNight } from './event.ts';
 import { addPair, noPairs } from './eye-record.ts';
 import { booksOf, type Folding, foldingOf, own } from './folding.ts';
-import { applyStock, recut } from './stock/ledger-stock.ts';
+import { applyStock, keepSealed, recut } from './stock/ledger-stock.ts';
 import { forgetCosts, notePrice } from './stock/worth.ts';
 import { newShift } from './tally.ts';
 
@@ -128,9 +128,12 @@ function tick(folding: Folding, event: EventOf<'mise-ticked'>): void {
   folding.miseTicks = ticks;
 }
 
-function writeItem(folding: Folding, { item, at }: EventOf<'item-written'>): void {
+function writeItem(folding: Folding, { item, at, keepsSealed }: EventOf<'item-written'>): void {
   const before = folding.items.get(item.id);
-  if (before !== undefined && before.size !== item.size) recut(folding, item.id, before.size, item.size);
+  if (before !== undefined && before.size !== item.size) {
+    if (keepsSealed === true) keepSealed(folding, item.id, before.size);
+    else recut(folding, item.id, before.size, item.size);
+  }
   folding.items = own(folding, folding.items).set(item.id, item);
   if (!folding.knownSince.has(item.id))
     folding.knownSince = own(folding, folding.knownSince).set(item.id, at);

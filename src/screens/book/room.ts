@@ -1,5 +1,6 @@
-// The Book room: what we stock, what we pour, who works here, how the house is set. To read; files and commands write.
+// The Book room: what we stock, what we pour, who works here, how the house is set. ^N writes each of them anew, or a new one.
 
+import type { Person } from '../../domain/catalogue/catalogue.ts';
 import { settingValues } from '../../domain/catalogue/house.ts';
 import type { Item } from '../../domain/catalogue/item.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
@@ -8,6 +9,7 @@ import { differenceText } from '../../domain/drink/kin/kin-text.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { itemIndex, specIndex } from '../../domain/search/house-search.ts';
 import { searchIndex } from '../../domain/search/search.ts';
+import { dateText } from '../../domain/value/clock-date.ts';
 import { memoBy } from '../../domain/value/memo.ts';
 import { foldText } from '../../domain/value/text.ts';
 import {
@@ -24,24 +26,38 @@ import { besides, fitText, type Line, line, piece, wrap } from '../parts/line.ts
 import { listLines, named } from '../parts/list.ts';
 import { specCard } from '../parts/spec-card.ts';
 import { type Binding, type Room, refuse, type Scene, type Size, stay } from '../room.ts';
-import { newItem, newSpec, oldItem, oldSpec } from '../writing.ts';
+import { newItem, newPerson, newSpec, oldItem, oldPerson, oldSetting, oldSpec } from '../writing.ts';
 
 type Page =
   | { readonly kind: 'spec'; readonly name: string; readonly spec: Spec }
   | { readonly kind: 'item'; readonly name: string; readonly item: Item }
-  | { readonly kind: 'person'; readonly name: string }
+  | { readonly kind: 'person'; readonly name: string; readonly person: Person }
   | { readonly kind: 'setting'; readonly name: string; readonly value: string; readonly says: string };
 
 /** A part of the book by its name. */
-const parts: readonly { readonly word: RegExp; readonly kind: Page['kind'] }[] = [
+const parts: readonly { readonly word: RegExp; readonly kind: Page['kind'] | 'retired' }[] = [
   { word: /^specs$/, kind: 'spec' },
   { word: /^items$/, kind: 'item' },
   { word: /^people$/, kind: 'person' },
   { word: /^settings$/, kind: 'setting' },
+  { word: /^retired$/, kind: 'retired' },
 ];
 
-const partOf = (books: Books, kind: Page['kind']): readonly Page[] =>
-  pagesOf(books, '').filter((page) => page.kind === kind);
+/** What is out of use: found by that word alone, so that it can be brought back. */
+const retiredPages = (books: Books): readonly Page[] => [
+  ...[...books.specs.values()]
+    .filter(({ retired }) => retired === true)
+    .map((spec): Page => ({ kind: 'spec', name: spec.name, spec })),
+  ...[...books.items.values()]
+    .filter(({ retired }) => retired === true)
+    .map((item): Page => ({ kind: 'item', name: item.name, item })),
+  ...[...books.people.values()]
+    .filter(({ here }) => !here)
+    .map((person): Page => ({ kind: 'person', name: person.name, person })),
+];
+
+const partOf = (books: Books, kind: Page['kind'] | 'retired'): readonly Page[] =>
+  kind === 'retired' ? retiredPages(books) : pagesOf(books, '').filter((page) => page.kind === kind);
 
 const pagesOf = memoBy(
   (books: Books, query: string) => [books, query],
@@ -54,7 +70,7 @@ const pagesOf = memoBy(
     );
     const people = [...books.people.values()]
       .filter((person) => person.here)
-      .map(({ name }): Page => ({ kind: 'person', name }));
+      .map((person): Page => ({ kind: 'person', name: person.name, person }));
     const house = settingValues(books.settings).map(
       ({ key, value, says }): Page => ({ kind: 'setting', name: key, value, says }),
     );
@@ -90,7 +106,7 @@ const bindings: readonly Binding<BookState>[] = [
     id: 'write-new',
     keys: ['ctrl-n'],
     label:
-      'writes the marked card anew, or what is typed and not there as a new drink; "item fino" as a new item, "import prices.xlsx" a spreadsheet',
+      'writes the marked card anew, or what is typed and not there as a new drink; "item fino" as a new item, "person Tom" somebody new, "import prices.xlsx" a spreadsheet',
     short: 'write',
     run: (scene, state) => {
       const { books, draft } = scene;
@@ -98,13 +114,17 @@ const bindings: readonly Binding<BookState>[] = [
       if (file !== null) return { state: bookStart, effects: [{ type: 'read-sheet', file: file[1] ?? '' }] };
       const item = /^item\s+(\S.*)$/i.exec(state.query.trim());
       if (item !== null) return { state, dialog: newItem(item[1] ?? '') };
+      const person = /^person\s+(\S.*)$/i.exec(state.query.trim());
+      if (person !== null) return { state, dialog: newPerson(person[1] ?? '') };
       if (draft !== null && state.query === '' && state.open === null) return { state, dialog: draft };
       const page = pagesOf(books, state.query)[state.cursor];
       if (page === undefined) return { state, dialog: newSpec(state.query.trim(), null) };
       if (page.kind === 'spec') return { state, dialog: oldSpec(page.spec, books) };
-      return page.kind === 'item'
-        ? { state, dialog: oldItem(page.item, books) }
-        : refuse(state, 'Drinks and items are written here. Mark one, or type the name of a new drink.');
+      if (page.kind === 'item') return { state, dialog: oldItem(page.item, books) };
+      return {
+        state,
+        dialog: page.kind === 'person' ? oldPerson(page.person) : oldSetting(page.name, page.value),
+      };
     },
   },
   {
@@ -157,7 +177,7 @@ function view(scene: Scene, state: BookState, size: Size): Line[] {
       ? []
       : pageLines(scene.books, page, Math.min(72, size.columns - listWidth - 2)).slice(0, size.rows - 2);
   const head = [
-    fieldLine(state.query, 'type a name, or: specs, items, people, places, settings, retired', size.columns),
+    fieldLine(state.query, 'type a name, or: specs, items, people, settings, retired', size.columns),
     line(' '),
   ];
   if (pages.length === 0) return [...head, line('Nothing is called so; ^N writes it.')];
@@ -168,7 +188,8 @@ function pageLines(books: Books, page: Page, width: number): Line[] {
   if (page.kind === 'spec')
     return [...specCard(books, page.spec, 1, width), ...kinLines(books, page.spec, width)];
   if (page.kind === 'item') return itemLines(books, page.item, width);
-  if (page.kind === 'person') return [line(piece(page.name, 'strong')), line('works here')];
+  if (page.kind === 'person')
+    return [line(piece(page.name, 'strong')), line(page.person.here ? 'works here' : 'has left')];
   return [
     line(piece(page.name, 'strong')),
     line(page.value),
@@ -186,6 +207,14 @@ function kinLines(books: Books, spec: Spec, width: number): Line[] {
   return [line(' '), line(piece('one measure apart', 'strong')), ...rows];
 }
 
+/** What it costs, and since when. */
+function costText({ id, costMinor }: Item, books: Books): string {
+  if (costMinor === null) return '';
+  const since = books.bought.get(id)?.costs.at(-1)?.from;
+  const when = since === undefined ? '' : ` since ${dateText(since.slice(0, 10))}`;
+  return `costs ${moneyText(costMinor, books)} ${books.house.currency}${when}`;
+}
+
 function itemLines(books: Books, item: Item, width: number): Line[] {
   const facts = [
     `${item.kind}, ${item.sizeText}`,
@@ -193,7 +222,8 @@ function itemLines(books: Books, item: Item, width: number): Line[] {
     item.abvPercent === null ? '' : `${item.abvPercent} % by volume`,
     item.sugarGramsPerLitre === null ? '' : `${item.sugarGramsPerLitre} g sugar per litre`,
     item.tareMilligrams === null ? '' : `empty container ${item.tareMilligrams / 1000} g`,
-    item.costMinor === null ? '' : `costs ${moneyText(item.costMinor, books)} ${books.house.currency}`,
+    costText(item, books),
+    item.retired === true ? 'retired: out of lists, search and count' : '',
     `at ${item.place}${item.shelf === '' ? '' : `, shelf ${item.shelf}`}; counted in ${item.count}`,
     `expected now ${amountText(expectedNow(books).get(item.id) ?? 0, item, books)}`,
     item.allergens.length === 0 ? '' : `contains ${item.allergens.join(', ')}`,

@@ -1,6 +1,7 @@
 // Writing a card: its lines on the left as they are typed, the card as it stands beside them, or what a line should be.
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { drinkFigures } from '../../domain/drink/drink.ts';
+import { glassText } from '../../domain/drink/glass.ts';
 import { familyRange } from '../../domain/drink/kin/family.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import type { Problem } from '../../domain/value/problem.ts';
@@ -92,6 +93,7 @@ function figureLines(books: Books, spec: Spec, width: number): Line[] {
   const share = pourCostPercent === null ? '' : `, pour cost ${pourCostPercent.toFixed(1)} %`;
   const range = familyRange(spec.family, books, spec.id);
   const lines = [
+    glassText(spec, read.value, books),
     `${Math.round(volumeMl)} ml measured${abvPercent === null ? '' : ` at ${abvPercent.toFixed(1)} %`}, ${sugarGrams.toFixed(1)} g sugar, ${acidGrams.toFixed(2)} g acid`,
     `${cost}${share}`,
     range === null

@@ -1,10 +1,6 @@
-// Writing a card in the rooms: a spec or an item, in the lines its file has. Nothing is written until all of it can be read.
-import { itemChanges, specChanges } from '../../../domain/card/card-changes.ts';
-import { readItemLines } from '../../../domain/card/item-lines.ts';
-import { readSpecs } from '../../../domain/card/spec-card.ts';
-import type { Item } from '../../../domain/catalogue/item.ts';
+// Writing in the rooms: a spec, an item, a person or a setting, in the lines its file has. Nothing is written until all of it can be read.
 import type { Spec } from '../../../domain/catalogue/spec.ts';
-import { intendItem, intendSpec } from '../../../domain/intent/intend-house.ts';
+import { intendSpec } from '../../../domain/intent/intend-house.ts';
 import { intendPour } from '../../../domain/intent/intend-pour.ts';
 import type { Intent } from '../../../domain/intent/intent.ts';
 import { type Books, isOpen } from '../../../domain/ledger/books.ts';
@@ -15,55 +11,28 @@ import type { DialogOf } from '../../../screens/dialog.ts';
 import { writeLines } from '../../../screens/frame/write-view.ts';
 import type { AppState } from '../../state.ts';
 import { asks, only, type Question, refused } from '../question.ts';
+import { nothingRead, type Read, readers } from './readers.ts';
 
 type Write = DialogOf<'write'>;
 
-/** What the lines say: a card, an item, or what is wrong with them. */
-type Read = { readonly spec: Spec | null; readonly item: Item | null; readonly problems: readonly Problem[] };
-
 const readOnce = memoBy(
   (books: Books, what: Write['what'], text: string, was: string | null) => [books, what, text, was],
-  (books, what, text, was): Read => {
-    if (what === 'item') {
-      const read = readItemLines(text, books, was);
-      return read.ok
-        ? { spec: null, item: read.value, problems: [] }
-        : { spec: null, item: null, problems: read.problems };
-    }
-    // A card that is written anew keeps its id, whatever it is called now.
-    const others =
-      was === null ? books : { ...books, specs: new Map([...books.specs].filter(([id]) => id !== was)) };
-    const read = readSpecs(text, others);
-    if (!read.ok) return { spec: null, item: null, problems: read.problems };
-    const [spec, more] = read.value;
-    if (spec === undefined || more !== undefined)
-      return {
-        spec: null,
-        item: null,
-        problems: [
-          { code: 'bad-spec', exit: 65, message: 'Write one card at a time, with one name after the #.' },
-        ],
-      };
-    return { spec: was === null ? spec : { ...spec, id: was as SpecId }, item: null, problems: [] };
-  },
+  (books, what, text, was): Read => readers[what](books, text, was),
 );
 
 const readOf = (books: Books, { what, text, was }: Write): Read => readOnce(books, what, text, was);
 
-/** What is gone and what is new, so that nothing is replaced unseen. */
-function changesOf(books: Books, { what, was }: Write, { spec, item }: Read): string[] {
-  if (was === null) return [];
-  const [card, stocked] = [books.specs.get(was as SpecId), books.items.get(was as ItemId)];
-  if (what === 'spec') return card === undefined || spec === null ? [] : specChanges(card, spec, books);
-  return stocked === undefined || item === null ? [] : itemChanges(stocked, item, books);
-}
-
-const titleOf = ({ what, was, pours }: Write): string => {
-  const kind = what === 'spec' ? 'drink' : 'item';
-  return was === null
-    ? `A new ${kind}${pours === null ? '' : '; it is poured when it is written'}`
-    : `This ${kind}, written anew from now on; its past stays as it was`;
+const kindOf: Readonly<Record<Write['what'], string>> = {
+  spec: 'drink',
+  item: 'item',
+  person: 'person',
+  setting: 'setting',
 };
+
+const titleOf = ({ what, was, pours }: Write): string =>
+  was === null
+    ? `A new ${kindOf[what]}${pours === null ? '' : '; it is poured when it is written'}`
+    : `This ${kindOf[what]}, written anew from now on; its past stays as it was`;
 
 /** A card that already bears this name would be replaced unseen. */
 const clash = (books: Books, { was }: Write, { spec, item }: Read): Problem | null => {
@@ -82,7 +51,7 @@ const clash = (books: Books, { was }: Write, { spec, item }: Read): Problem | nu
 function checked(books: Books, dialog: Write): Read {
   const read = readOf(books, dialog);
   const twice = read.problems.length > 0 ? null : clash(books, dialog, read);
-  return twice === null ? read : { spec: null, item: null, problems: [twice] };
+  return twice === null ? read : { ...nothingRead, problems: [twice] };
 }
 
 const moves: Readonly<Record<string, (text: string, at: number) => number>> = {
@@ -108,10 +77,8 @@ const LONGEST = 4000;
 
 export const write: Question<'write'> = {
   ask: ({ books }, dialog, size) => {
-    const { spec, item, problems } = checked(books, dialog);
+    const { spec, said, changes, problems } = checked(books, dialog);
     const { text, at } = dialog;
-    const said = item === null ? [] : [`${item.name}, ${item.kind}, ${item.sizeText}, at ${item.place}`];
-    const changes = changesOf(books, dialog, { spec, item, problems });
     return writeLines(books, { text, at, title: titleOf(dialog), spec, said, problems, changes }, size);
   },
   type: (dialog, typed) => {
@@ -143,21 +110,20 @@ export const write: Question<'write'> = {
 /** An item has its lines already: Enter goes to the end of the next one. Null where a line is begun instead. */
 function nextLine(dialog: Write): Write | null {
   const end = dialog.text.indexOf('\n', dialog.at);
-  if (dialog.what !== 'item' || end === -1) return null;
+  if (dialog.what === 'spec' || end === -1) return null;
   const next = dialog.text.indexOf('\n', end + 1);
   return { ...dialog, at: next === -1 ? dialog.text.length : next };
 }
 
 function save(state: AppState, dialog: Write) {
-  const { spec, item, problems } = checked(state.books, dialog);
+  const { spec, intent, problems } = checked(state.books, dialog);
   const [problem] = problems;
   if (problem !== undefined)
     return refused(state, `${problem.line === undefined ? '' : `Line ${problem.line}: `}${problem.message}`);
-  const intent: Intent = (books) => {
-    if (item !== null) return intendItem(books, item);
-    return spec === null ? done([]) : writtenAndPoured(books, spec, dialog);
-  };
-  return asks({ ...state, draft: null }, intent);
+  return asks(
+    { ...state, draft: null },
+    spec === null || dialog.pours === null ? intent : (books) => writtenAndPoured(books, spec, dialog),
+  );
 }
 
 /** From Pour it is poured in the same breath: what is on the screen is on disk, both or neither. */

@@ -293,7 +293,20 @@ function notePeriod(folding: Folding, period: Period, replaced: Period | null): 
   else folding.between = replace(folding.between);
 }
 
-/** An item is sold in another size from now on: what stands is the same liquid, cut into containers of the new size. */
+/** What stands sealed of an item whose size changes keeps the size it was filled in: full, beside what is open. */
+export function keepSealed(folding: Folding, item: ItemId, size: number): void {
+  for (const [key, stock] of folding.stock) {
+    if (stock.item !== item || stock.sealed === 0) continue;
+    const full = Array.from({ length: Math.min(stock.sealed, MOST_KEPT_FULL) }, () => size);
+    const rest = (stock.sealed - full.length) * size;
+    const open = [...stock.open, ...full, ...(rest === 0 ? [] : [rest])];
+    folding.stock = own(folding, folding.stock).set(key, { ...stock, sealed: 0, open });
+  }
+}
+/** Nobody has more such bottles; what is beyond them is kept as one amount. */
+const MOST_KEPT_FULL = 100;
+
+/** Of what is only so many pieces: what stands is the same liquid, cut into containers of the new size. */
 export function recut(folding: Folding, item: ItemId, from: number, to: number): void {
   for (const [key, stock] of folding.stock) {
     if (stock.item !== item) continue;
