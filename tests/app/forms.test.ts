@@ -117,9 +117,8 @@ it('a new size leaves what is sealed as it was filled, and says so; a new price 
     inBook(at, 'dry gin');
     at.press('end', 'ctrl-n');
     rewrite(at, 'cost', '95.00');
-    expect(at.screen().replace(/\s+/g, ' ')).toMatch(
-      /Past the target of 20 % by this price: Lantern Sour \d\d\.\d %/,
-    );
+    expect(at.screen()).toContain('Past the target of 20 % by this price:');
+    expect(at.screen()).toMatch(/Lantern Sour \d\d\.\d %/);
     save(at);
     inBook(at, 'dry gin');
     at.press('end');
