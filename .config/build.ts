@@ -3,30 +3,13 @@
 import { execFileSync } from 'node:child_process';
 import { chmodSync, copyFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
+import { bundle, root } from './bundle.ts';
 
-const root = fileURLToPath(new URL('..', import.meta.url));
 const out = `${root}.build`;
 rmSync(out, { recursive: true, force: true });
 
-await build({
-  entryPoints: [`${root}src/main.ts`],
-  outdir: out,
-  outExtension: { '.js': '.mjs' },
-  bundle: true,
-  splitting: true,
-  format: 'esm',
-  platform: 'node',
-  target: 'node24',
-  define: { 'process.env.NODE_ENV': '"production"' },
-  // Ink asks for React's developer tools only when DEV=true; as an external the bundle would crash at start.
-  alias: { 'react-devtools-core': `${root}.config/empty.ts` },
-  // Some bundled packages are CommonJS and expect a `require`.
-  banner: { js: "import{createRequire as __cr}from'node:module';const require=__cr(import.meta.url);" },
-  legalComments: 'none',
-  logLevel: 'warning',
-});
+await build({ ...bundle, outdir: out, outExtension: { '.js': '.mjs' }, splitting: true });
 copyFileSync(`${root}src/launch.cjs`, `${out}/ullage.cjs`);
 chmodSync(`${out}/ullage.cjs`, 0o755);
 writeFileSync(`${out}/package.json`, '{"type":"module"}\n');

@@ -1,7 +1,8 @@
 // The demo: a fresh temporary copy of the invented house, gone again afterwards.
-import { copyFileSync, existsSync, mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { copyFileSync, existsSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { getAsset, isSea } from 'node:sea';
 import { fileURLToPath } from 'node:url';
 import { runCommand } from '../commands/run.ts';
 import { intendPour } from '../domain/intent/intend-pour.ts';
@@ -26,6 +27,11 @@ export const DEMO_STATION = 'demo';
 export async function makeDemo(env: NodeJS.ProcessEnv): Promise<{ folder: string; remove: () => void }> {
   tidyLeft(tmpdir(), 'ullage-demo-');
   const folder = mkdtempSync(join(tmpdir(), `ullage-demo-${process.pid}-`));
+  // In the one file it is carried inside.
+  if (isSea()) {
+    writeFileSync(join(folder, BOOKS_FILE), Buffer.from(getAsset('demo.sqlite')), { mode: 0o600 });
+    return { folder, remove: () => rmSync(folder, { recursive: true, force: true }) };
+  }
   const built = join(ownFolder(), '.build', 'demo.sqlite');
   if (existsSync(built)) copyFileSync(built, join(folder, BOOKS_FILE));
   else await importDemo(folder, env);

@@ -1,0 +1,45 @@
+// `npm run package`: what one can carry. A tarball for `npm install -g`, and one executable file for this platform with Node, the
+// program and the demo's books in it. `--out FOLDER` puts them elsewhere than into .package.
+import { execFileSync } from 'node:child_process';
+import { chmodSync, existsSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import { build } from 'esbuild';
+import { bundle, root } from './bundle.ts';
+
+const at = process.argv.indexOf('--out');
+const out = resolve(at === -1 ? join(root, '.package') : (process.argv[at + 1] ?? ''));
+const demo = join(root, '.build', 'demo.sqlite');
+if (!existsSync(demo)) throw new Error('Nothing is built yet. Run npm run build first.');
+mkdirSync(out, { recursive: true });
+
+const name = `ullage-${process.platform}-${process.arch}${process.platform === 'win32' ? '.exe' : ''}`;
+const [main, config] = [join(out, 'main.mjs'), join(out, 'one-file.json')];
+await build({ ...bundle, outfile: main });
+writeFileSync(
+  config,
+  JSON.stringify({
+    main,
+    mainFormat: 'module',
+    output: join(out, name),
+    disableExperimentalSEAWarning: true,
+    // Nothing listens, on any signal, and no variable of the environment changes that.
+    execArgv: ['--disable-sigusr1'],
+    execArgvExtension: 'none',
+    assets: { 'demo.sqlite': demo },
+  }),
+);
+execFileSync(process.execPath, ['--build-sea', config], { stdio: ['ignore', 'ignore', 'inherit'] });
+chmodSync(join(out, name), 0o755);
+for (const file of [main, config]) rmSync(file);
+
+// What is built goes in as it is: no script runs, here or where it is installed.
+const npm = process.env.npm_execpath;
+const pack = ['pack', '--ignore-scripts', '--silent', '--pack-destination', out];
+const tarball = (
+  npm === undefined
+    ? execFileSync('npm', pack, { cwd: root })
+    : execFileSync(process.execPath, [npm, ...pack], { cwd: root })
+)
+  .toString()
+  .trim();
+process.stdout.write(`${join(out, name)}\n${join(out, tarball)}\n`);
