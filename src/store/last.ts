@@ -16,13 +16,21 @@ const skipped: ReadonlySet<EventKind> = new Set<EventKind>([
   'spec-written',
   'person-added',
   'person-left',
+  'sheet-matched',
   'drink-sold',
   'event-taken-back',
   'shift-sealed',
 ]);
 
 /** What a window writes into the catalogue it takes back as it takes back a pour; what came in with a file is no last tap. */
-const written: ReadonlySet<EventKind> = new Set<EventKind>(['item-written', 'spec-written', 'person-added']);
+const written: ReadonlySet<EventKind> = new Set<EventKind>([
+  'house-set',
+  'item-written',
+  'spec-written',
+  'person-added',
+  'person-left',
+  'sheet-matched',
+]);
 
 /** Which events a window may take back without naming them; `mine` when it recorded it itself. */
 export type IsOurs = (id: EventId) => 'mine' | boolean;

@@ -72,6 +72,17 @@ describe('the first start', () => {
     });
   });
 
+  it('what the screen says of ^U is so: an answer is taken back, and asked again', () => {
+    begun(openNight(), (at, store) => {
+      at.press('The Slack Tide', 'enter', 'enter');
+      expect(at.state().message?.text).toContain('^U takes it back');
+      at.press('ctrl-u');
+      expect(at.state().message?.text).toContain('Took back: Set zone');
+      expect([...store.books().settings.keys()]).toEqual(['name']);
+      expect(at.screen()).toContain('Which clock does it go by?');
+    });
+  });
+
   it('ticks by typing and Space; the price and the name of the last are typed on the spot', () => {
     begun(openNight(), (at, store) => {
       at.press(...answers, 'gin', ' ', '18.50', 'enter', '=Harbour gin', 'enter');

@@ -111,7 +111,8 @@ describe('what people have already', () => {
         err: expect.stringContaining(says),
       });
     // How it is read can be taken back like everything.
-    await night.ok('undo');
+    const [last] = await night.json<{ id: string }[]>('log --last 1');
+    await night.ok('undo', last?.id ?? '');
     expect(night.books().sheets.size).toBe(1);
   });
 

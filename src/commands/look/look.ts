@@ -1,4 +1,4 @@
-// items, item, specs, spec, levels: looking without recording.
+// items, item, specs, spec, levels: what there is; --write changes a line of it from a script.
 
 import { displayAmount, shownIn } from '../../domain/catalogue/display.ts';
 import type { Item } from '../../domain/catalogue/item.ts';
@@ -32,6 +32,7 @@ import {
   usageProblem,
   withStore,
 } from '../line/command.ts';
+import { writeFlag, writeItem, writeSpec } from '../line/write.ts';
 
 const itemJson = (item: Item) => ({
   item: item.id,
@@ -88,10 +89,14 @@ export const items: Command = {
 
 export const item: Command = {
   name: 'item',
-  usage: ['item NAME'],
-  says: 'one item with all that is known of it',
+  usage: ['item NAME [--write LINE]…'],
+  says: 'one item with all that is known of it; --write changes a line of it, or writes a new one',
+  examples: ['item "dry gin"', 'item "dry gin" --write "cost: 19.50"'],
+  flags: [writeFlag('a line as the items file has it: "cost: 19.50"')],
   run: (context) => {
     if (context.words.length === 0) return usageProblem('Name an item, as ullage item "dry gin".');
+    const written = writeItem(context);
+    if (written !== null) return written;
     return withStore(context, (store) => {
       const books = store.books();
       const found = findItem(books, context.words.join(' '));
@@ -206,10 +211,14 @@ export const specs: Command = {
 
 export const spec: Command = {
   name: 'spec',
-  usage: ['spec NAME [--times N | --fill ML] [--water] [--in ml|oz|cl]'],
-  says: 'one card with its figures',
-  examples: ['spec "lantern sour" --times 6 --in oz'],
+  usage: ['spec NAME [--times N | --fill ML] [--water] [--in ml|oz|cl] [--write LINE]…'],
+  says: 'one card with its figures; --write changes a line of it, or writes a new one',
+  examples: [
+    'spec "lantern sour" --times 6 --in oz',
+    'spec "lantern sour" --write "price: 14.50" --write "22 ml lemon juice"',
+  ],
   flags: [
+    writeFlag('a line as the card has it: "price: 14.50", "22 ml lemon juice", "-egg white"'),
     { name: 'times', takes: 'N', says: 'measures for N drinks' },
     { name: 'fill', takes: 'ML', says: 'measures for a batch of so many ml' },
     { name: 'water', says: 'adds the water the ice would bring, for a batch served without ice work' },
@@ -217,6 +226,8 @@ export const spec: Command = {
   ],
   run: (context) => {
     if (context.words.length === 0) return usageProblem('Name a spec, as ullage spec "lantern sour".');
+    const written = writeSpec(context);
+    if (written !== null) return written;
     const times = flagOf(context, 'times') ?? '1';
     if (!/^\d{1,4}$/.test(times) || Number(times) < 1)
       return usageProblem('--times takes a whole number from 1 to 9999. Give one.');

@@ -251,6 +251,9 @@ function footOf({ books }: Scene, state: BeginState, step: StepName): string[] {
     : ['Esc goes a question back.'];
 }
 
+const stepOfKey = (key: string): StepName | null =>
+  key === 'ounce' ? 'units' : (steps.find((step) => step === key) ?? null);
+
 const MOST_NAMED = 6;
 
 /** How many, and the newest of them by name. */
@@ -280,6 +283,12 @@ export const beginRoom: Room<BeginState> = {
     if (listOf(step) !== null)
       return stay({ ...state, text: '', cursor: state.text === '' ? state.cursor : 0 });
     return stay(cameTo(after(step)));
+  },
+  // What is taken back is asked again.
+  tookBack: (_, state, event) => {
+    const step =
+      event.kind === 'house-set' ? stepOfKey(event.key) : event.kind === 'person-added' ? 'who' : null;
+    return step === null ? state : cameTo(step);
   },
   refused: (_, state) => ({ ...state, text: '', cursor: 0 }),
   view,
