@@ -1,7 +1,8 @@
 // What may be taken back, and what comes back with it: one rule for what dies and for what lives again, to any depth.
 import type { Item } from '../catalogue/item.ts';
 import { type Books, isOpen } from '../ledger/books.ts';
-import { besideKinds, type Event, type EventDraft, type EventOf, itemsOf, namesOf } from '../ledger/event.ts';
+import { besideKinds, type Event, type EventDraft, type EventOf } from '../ledger/event.ts';
+import { itemsOf, namesOf } from '../ledger/event-names.ts';
 import type { EventId, ItemId, PersonId } from '../value/ids.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
 import { checkCurrency, checkItemChange } from './intend-house.ts';

@@ -10,9 +10,9 @@ import {
   type Event,
   type EventDraft,
   type EventKey,
-  itemsOf,
   LARGEST_EVENT,
 } from '../../../domain/ledger/event.ts';
+import { itemsOf } from '../../../domain/ledger/event-names.ts';
 import { isTakeBack, type Turned, turnedBy } from '../../../domain/ledger/take-back.ts';
 import { canonicalJson } from '../../../domain/value/canonical.ts';
 import type { EventId, ItemId } from '../../../domain/value/ids.ts';

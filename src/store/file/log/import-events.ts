@@ -3,7 +3,8 @@
 // shifts in order and nothing without the thing it names.
 import { admit, type Ground, sealText } from '../../../domain/intent/moment.ts';
 import type { Books } from '../../../domain/ledger/books.ts';
-import { compareEvents, type Event, type EventKey, itemsOf, namesOf } from '../../../domain/ledger/event.ts';
+import { compareEvents, type Event, type EventKey } from '../../../domain/ledger/event.ts';
+import { itemsOf, namesOf } from '../../../domain/ledger/event-names.ts';
 import { brokenShift } from '../../../domain/ledger/shift-order.ts';
 import { takenBack } from '../../../domain/ledger/take-back.ts';
 import { canonicalJson } from '../../../domain/value/canonical.ts';

@@ -1,0 +1,52 @@
+// What an event names: the items it moves, and the cards, people, items and shifts that must be there for it to stand.
+import type { EventId, ItemId, PersonId, SpecId } from '../value/ids.ts';
+import type { Event, EventDraft } from './event.ts';
+
+/** The items an event moves, counts or weighs; none for what only describes the house or is said of a shift. */
+export function itemsOf(event: Event | EventDraft): readonly ItemId[] {
+  switch (event.kind) {
+    case 'drink-poured':
+    case 'measure-poured':
+      return event.draws.map(({ item }) => item);
+    case 'stock-lost':
+    case 'delivery-received':
+    case 'stock-moved':
+    case 'bottle-opened':
+    case 'stock-counted':
+      return [event.item];
+    default:
+      return [];
+  }
+}
+
+/** What else an event names, and what must therefore be there: cards, people, items and shifts beside those of its stock. */
+export function namesOf(event: Event): {
+  readonly specs: readonly SpecId[];
+  readonly people: readonly PersonId[];
+  readonly items: readonly ItemId[];
+  readonly shifts: readonly EventId[];
+} {
+  const names = {
+    specs: [] as SpecId[],
+    people: event.by === null ? [] : [event.by],
+    items: [] as ItemId[],
+    shifts: [] as EventId[],
+  };
+  if (event.kind === 'drink-poured') names.specs.push(event.spec);
+  if (event.kind === 'till-name-matched' && event.spec !== null) names.specs.push(event.spec);
+  if (event.kind === 'person-left') names.people.push(event.person);
+  if (event.kind === 'handed-over' && event.to !== null) names.people.push(event.to);
+  if (event.kind === 'till-name-matched' && event.straight !== undefined)
+    names.items.push(event.straight.item);
+  if (event.kind === 'readings-compared') names.items.push(event.item);
+  if (event.kind === 'note-written' || event.kind === 'report-corrected') {
+    if (event.item !== null) names.items.push(event.item);
+    if (event.shift !== null) names.shifts.push(event.shift);
+  }
+  if (event.kind === 'marked-out' || event.kind === 'marked-back') {
+    if (event.item !== null) names.items.push(event.item);
+    if (event.spec !== null) names.specs.push(event.spec);
+  }
+  if (event.kind === 'spec-written') names.items.push(...event.spec.measures.map(({ item }) => item));
+  return names;
+}
