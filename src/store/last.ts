@@ -17,6 +17,7 @@ const skipped: ReadonlySet<EventKind> = new Set<EventKind>([
   'person-added',
   'person-left',
   'sheet-matched',
+  'supplier-written',
   'drink-sold',
   'event-taken-back',
   'shift-sealed',
@@ -30,6 +31,7 @@ const written: ReadonlySet<EventKind> = new Set<EventKind>([
   'person-added',
   'person-left',
   'sheet-matched',
+  'supplier-written',
 ]);
 
 /** Which events a window may take back without naming them; `mine` when it recorded it itself. */

@@ -52,6 +52,11 @@ const cases: Readonly<Record<Exclude<EventKind, 'event-taken-back' | 'shift-seal
     async (night) =>
       night.ok('import', await file(night, 'i.csv', 'id,name,kind,size\nrum,White rum,spirit,700 ml\n')),
   ],
+  'supplier-written': [
+    evening,
+    async (night) =>
+      night.ok('import', await file(night, 'w.csv', 'name,order_days,delivery_days\nQuay Drinks,mon,tue\n')),
+  ],
   'sheet-matched': [
     evening,
     async (night) =>

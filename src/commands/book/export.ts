@@ -4,6 +4,7 @@ import { starterSpecs, writeSpecs } from '../../domain/card/spec-card.ts';
 import { clean } from '../../domain/value/text.ts';
 import { eventJsonSchema, writeEvent } from '../../exchange/file/event-lines.ts';
 import { starterItems, writeItems } from '../../exchange/file/item-csv.ts';
+import { writeSuppliers } from '../../exchange/file/supplier-csv.ts';
 import { reportText } from '../../exchange/print/report-text.ts';
 import { reportOfShift } from '../../store/reports.ts';
 import type { Store } from '../../store/store.ts';
@@ -22,7 +23,7 @@ import {
 
 export const exportFiles: Command = {
   name: 'export',
-  usage: ['export items|specs|events|report [--out FILE] [--starter] [--schema]'],
+  usage: ['export items|specs|suppliers|events|report [--out FILE] [--starter] [--schema]'],
   says: 'the same formats back; import of an export gives equal books',
   examples: [
     'export items --out items.csv',
@@ -39,16 +40,23 @@ export const exportFiles: Command = {
     if (what === 'events' && hasFlag(context, 'schema')) return deliver(context, eventJsonSchema());
     if (what === 'items' && hasFlag(context, 'starter')) return deliver(context, starterItems);
     if (what === 'specs' && hasFlag(context, 'starter')) return deliver(context, starterSpecs);
-    if (what !== 'items' && what !== 'specs' && what !== 'events' && what !== 'report')
-      return usageProblem('Say what to export: items, specs, events or report.');
+    if (
+      what !== 'items' &&
+      what !== 'specs' &&
+      what !== 'suppliers' &&
+      what !== 'events' &&
+      what !== 'report'
+    )
+      return usageProblem('Say what to export: items, specs, suppliers, events or report.');
     return withStore(context, (store) => deliver(context, textOf(store, what)));
   },
 };
 
-function textOf(store: Store, what: 'items' | 'specs' | 'events' | 'report'): string {
+function textOf(store: Store, what: 'items' | 'specs' | 'suppliers' | 'events' | 'report'): string {
   const books = store.books();
   if (what === 'items') return writeItems(books);
   if (what === 'specs') return writeSpecs(books);
+  if (what === 'suppliers') return writeSuppliers(books);
   if (what === 'events') return [...store.allEvents()].map(writeEvent).join('');
   const reported = books.shift === null ? null : reportOfShift(store, books.shift.id);
   return reported === null ? 'No shift was ever opened.\n' : reportText(reported.report, books);

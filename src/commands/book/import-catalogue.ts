@@ -9,7 +9,7 @@ import {
 import { readSpecRows } from '../../domain/card/spec-card.ts';
 import { allergenDoubts } from '../../domain/drink/allergens.ts';
 import { movedPast, pastTargetText } from '../../domain/drink/target.ts';
-import { intendItem, intendSheet, intendSpec } from '../../domain/intent/intend-house.ts';
+import { intendItem, intendSheet, intendSpec, intendSupplier } from '../../domain/intent/intend-house.ts';
 import { intendEach } from '../../domain/intent/intent.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import type { EventDraft } from '../../domain/ledger/event.ts';
@@ -20,6 +20,7 @@ import { fillNotice } from '../../domain/standard/law.ts';
 import { done, type Result, refuseAll } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import { readItemRows } from '../../exchange/file/item-csv.ts';
+import { readSupplierRows } from '../../exchange/file/supplier-csv.ts';
 import type { Store } from '../../store/store.ts';
 import { type Context, hasFlag } from '../line/command.ts';
 
@@ -115,15 +116,24 @@ export const importSpecs = (context: Context, store: Store, text: string) =>
     return drafts.ok ? done({ drafts: drafts.value, rows }) : drafts;
   });
 
+export const importSuppliers = (context: Context, store: Store, text: string) =>
+  importCatalogue(context, store, 'suppliers', (books) => {
+    const read = readSupplierRows(text, books);
+    if (!read.ok) return read;
+    const drafts = intendEach(books, read.value, (so, { supplier }) => intendSupplier(so, supplier));
+    const rows = read.value.map(({ supplier, line }) => ({ line, id: supplier.id }));
+    return drafts.ok ? done({ drafts: drafts.value, rows }) : drafts;
+  });
+
 /** A spreadsheet in any layout; `said` is what is which of its columns, where somebody said. */
 export const importSheet = (context: Context, store: Store, sheet: Sheet, said: string | null) =>
   importCatalogue(context, store, 'items', (books) => {
     const taken = takeSheet(sheet, books, said);
     if (!taken.ok) return taken;
-    const { items, doubts, problems, layout, kept } = taken.value;
+    const { items, suppliers, doubts, problems, layout, kept } = taken.value;
     if (problems.length > 0) return refuseAll(problems);
     const things = items.map(({ item }) => item);
-    const drafts = intendSheet(books, things, headingKey(layout), kept);
+    const drafts = intendSheet(books, { items: things, suppliers }, headingKey(layout), kept);
     if (!drafts.ok) return drafts;
     const rows = items.map(({ item, line }) => ({ line, id: item.id }));
     return done({ drafts: drafts.value, rows, doubts, notices: sheet.notices });
@@ -146,10 +156,12 @@ function changesOf({ drafts, rows }: Wanted, books: Books): Change[] {
   });
 }
 
+const thingsOf = { items: 'item-written', specs: 'spec-written', suppliers: 'supplier-written' } as const;
+
 function importCatalogue(
   context: Context,
   store: Store,
-  kind: string,
+  kind: keyof typeof thingsOf,
   read: (books: Books) => Result<Wanted>,
 ): Result<Omit<Imported, 'file'>> {
   let wanted: Wanted = { drafts: [], rows: [] };
@@ -167,9 +179,7 @@ function importCatalogue(
   const recorded = hasFlag(context, 'preview') ? asked(store.books()) : store.record(asked, context.at);
   if (!recorded.ok) return recorded;
   const items = recorded.value.flatMap((event) => (event.kind === 'item-written' ? [event.item] : []));
-  const added = recorded.value.filter(
-    ({ kind: one }) => one === 'item-written' || one === 'spec-written',
-  ).length;
+  const added = recorded.value.filter(({ kind: one }) => one === thingsOf[kind]).length;
   const doubts = wanted.doubts ?? [];
   const today = new Date(context.world.now()).toISOString().slice(0, 10);
   const notices = [

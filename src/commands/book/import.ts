@@ -8,6 +8,7 @@ import { isItemsHeader } from '../../exchange/file/item-csv.ts';
 import { decodeText } from '../../exchange/file/read-text.ts';
 import { isSalesHeader, readSales, type Sales } from '../../exchange/file/sales-csv.ts';
 import { readSheet } from '../../exchange/file/sheet.ts';
+import { isSuppliersHeader } from '../../exchange/file/supplier-csv.ts';
 import type { Store } from '../../store/store.ts';
 import {
   type Command,
@@ -27,6 +28,7 @@ import {
   importItems,
   importSheet,
   importSpecs,
+  importSuppliers,
   previewJson,
   previewText,
 } from './import-catalogue.ts';
@@ -34,7 +36,7 @@ import {
 export const importFiles: Command = {
   name: 'import',
   usage: ['import FILE… [--columns OURS=THEIRS,…] [--preview]'],
-  says: 'items (.csv), spec cards (.txt), a spreadsheet of what you stock (.xlsx, .csv in any layout), till sales (.csv) or events (.jsonl); whole or not at all, twice is harmless',
+  says: 'items, suppliers (.csv), spec cards (.txt), a spreadsheet of what you stock (.xlsx, .csv in any layout), till sales (.csv) or events (.jsonl); whole or not at all, twice is harmless',
   examples: [
     'import items.csv specs.txt',
     'import till-friday.csv',
@@ -91,6 +93,7 @@ async function importOne(context: Context, store: Store, file: string): Promise<
     if (!text.ok) return text;
     return isPreview ? noPreview() : importSales(store, context.at, text.value);
   }
+  if (isSuppliersHeader(header)) return text.ok ? importSuppliers(context, store, text.value) : text;
   if (isItemsHeader(header)) return text.ok ? importItems(context, store, text.value) : text;
   if (/\.(csv|tsv)$/i.test(file)) return importBytes(context, store, file, bytes.value);
   if (!text.ok) return text;

@@ -50,7 +50,8 @@ function partChanges(before: ReadonlyMap<string, string>, after: ReadonlyMap<str
     .filter(({ from, to }) => from !== to);
 }
 
-function lineChanges(before: string, after: string): string[] {
+/** Rows that are gone and rows that are new. */
+export function lineChanges(before: string, after: string): string[] {
   const [from, to] = [before, after].map((text) =>
     text.split('\n').map((row) => row.replace(/\s+/g, ' ').trim()),
   ) as [string[], string[]];

@@ -3,16 +3,17 @@
 import type { Catalogue } from '../catalogue/catalogue.ts';
 import { HOME_PLACE, type Item, itemSchema } from '../catalogue/item.ts';
 import { amountOf, splitQuantity, unitName } from '../catalogue/units.ts';
+import { nearestNames } from '../search/nearest.ts';
 import { exactText, LARGEST_AMOUNT } from '../value/amount.ts';
 import { slugOf } from '../value/ids.ts';
 import { issueText } from '../value/issue.ts';
 import { formatMoney, parseMoney } from '../value/money.ts';
 import { numberDoubt, parseDecimal } from '../value/number.ts';
 import { ratioToNumber } from '../value/ratio.ts';
-import { firstUnsafe } from '../value/text.ts';
+import { firstUnsafe, foldText } from '../value/text.ts';
 
 export const itemColumns =
-  'id,name,also,kind,size,tare_g,abv,sugar_g_per_l,cost,case,place,shelf,par,count,allergens,caution,density_kg_m3,acid_g_per_l,yields,prices,retired'.split(
+  'id,name,also,kind,size,tare_g,abv,sugar_g_per_l,cost,case,place,shelf,par,count,allergens,caution,density_kg_m3,acid_g_per_l,yields,supplier,code,prices,retired'.split(
     ',',
   );
 export type Cells = ReadonlyMap<string, string>;
@@ -63,7 +64,10 @@ export function itemOfCells(cells: Cells, books: Catalogue): Item {
 function extras(
   cells: Cells,
   books: Catalogue,
-): Pick<Item, 'densityKgPerM3' | 'acidGramsPerLitre' | 'yields' | 'prices' | 'retired'> {
+): Pick<
+  Item,
+  'densityKgPerM3' | 'acidGramsPerLitre' | 'yields' | 'supplier' | 'code' | 'prices' | 'retired'
+> {
   const density = optional(cells.get('density_kg_m3') ?? '', 'density_kg_m3', 2000);
   const acid = optional(cells.get('acid_g_per_l') ?? '', 'acid_g_per_l', 200);
   const yields = (cells.get('yields') ?? '')
@@ -80,9 +84,27 @@ function extras(
     ...(density === null ? {} : { densityKgPerM3: density }),
     ...(acid === null ? {} : { acidGramsPerLitre: acid }),
     ...(yields.length === 0 ? {} : { yields }),
+    ...supplierOf(cells.get('supplier') ?? '', books),
+    ...((cells.get('code') ?? '') === '' ? {} : { code: cells.get('code') }),
     ...(prices.length === 0 ? {} : { prices }),
     ...(/^(yes|true)$/i.test(cells.get('retired') ?? '') ? { retired: true as const } : {}),
   };
+}
+
+/** Who brings it, by id or name; it must be somebody known. */
+function supplierOf(text: string, { suppliers }: Catalogue): Pick<Item, 'supplier'> {
+  if (text === '') return {};
+  const found = [...suppliers.values()].find(
+    ({ id, name }) => id === text || foldText(name) === foldText(text),
+  );
+  if (found !== undefined) return { supplier: found.id };
+  const near = nearestNames(
+    text,
+    [...suppliers.values()].map(({ name }) => name),
+  );
+  throw new BadCell(
+    `supplier "${text.slice(0, 40)}" is nobody known. ${near.length > 0 ? `Near it: ${near.join(', ')}.` : 'Write the supplier first, in the Book or from a suppliers file.'}`,
+  );
 }
 
 /** "25 ml 4.50": what a straight measure is sold for. */
@@ -222,6 +244,8 @@ export const cellsOf = (item: Item, books: Catalogue): string[] => [
   number(item.densityKgPerM3 ?? null),
   number(item.acidGramsPerLitre ?? null),
   (item.yields ?? []).map(yieldText).join('|'),
+  item.supplier ?? '',
+  item.code ?? '',
   (item.prices ?? []).map((price) => priceText(price, item.unit, books.house.currency)).join('; '),
   item.retired === true ? 'yes' : '',
 ];

@@ -1,8 +1,9 @@
 // What the house is, for all that reads a card and nothing else: its settings, items, specs and people.
-import type { ItemId, PersonId, SpecId } from '../value/ids.ts';
+import type { ItemId, PersonId, SpecId, SupplierId } from '../value/ids.ts';
 import type { House } from './house.ts';
 import type { Item } from './item.ts';
 import type { Spec } from './spec.ts';
+import type { Supplier } from './supplier.ts';
 
 export type Person = { readonly id: PersonId; readonly name: string; readonly here: boolean };
 
@@ -11,6 +12,7 @@ export type Catalogue = {
   readonly items: ReadonlyMap<ItemId, Item>;
   readonly specs: ReadonlyMap<SpecId, Spec>;
   readonly people: ReadonlyMap<PersonId, Person>;
+  readonly suppliers: ReadonlyMap<SupplierId, Supplier>;
 };
 
 /** Cards that are poured now; a retired one is only remembered. */

@@ -1,7 +1,7 @@
 // An item: a thing in stock as it is bought or made.
 
 import * as z from 'zod/mini';
-import { itemId, place } from '../value/ids.ts';
+import { itemId, place, supplierId } from '../value/ids.ts';
 import { LARGEST_MONEY } from '../value/money.ts';
 
 const text = (most: number) => z.string().check(z.minLength(1), z.maxLength(most));
@@ -36,6 +36,9 @@ export const itemSchema = z.strictObject({
       .array(z.strictObject({ amount: count, unit: z.enum(['ml', 'each']), of: text(30) }))
       .check(z.maxLength(20)),
   ),
+  /** Who brings it, and what they call it. */
+  supplier: z.optional(supplierId),
+  code: z.optional(text(40)),
   /** What a straight measure of it is sold for. */
   prices: z.optional(
     z

@@ -3,6 +3,7 @@
 import { checkSetting, newHouse } from '../catalogue/house.ts';
 import type { Item } from '../catalogue/item.ts';
 import type { Spec } from '../catalogue/spec.ts';
+import type { Supplier } from '../catalogue/supplier.ts';
 import type { Books } from '../ledger/books.ts';
 import type { EventDraft } from '../ledger/event.ts';
 import { isCountedInPieces } from '../ledger/stock/containers.ts';
@@ -10,7 +11,7 @@ import { findPerson } from '../search/find.ts';
 import { canonicalJson } from '../value/canonical.ts';
 import { type PersonId, slugOf } from '../value/ids.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
-import { clean, firstUnsafe } from '../value/text.ts';
+import { clean, firstUnsafe, foldText } from '../value/text.ts';
 import { intendEach } from './intent.ts';
 
 export function intendSetting(books: Books, key: string, value: string): Result<EventDraft[]> {
@@ -132,15 +133,32 @@ export function intendSpec(books: Books, spec: Spec): Result<EventDraft[]> {
 
 const sameRecord = (a: object, b: object): boolean => canonicalJson(a) === canonicalJson(b);
 
+/** Writes a supplier; writing the same again records nothing. */
+export function intendSupplier(books: Books, supplier: Supplier): Result<EventDraft[]> {
+  const before = books.suppliers.get(supplier.id);
+  if (before !== undefined && sameRecord(before, supplier)) return done([]);
+  const clash = [...books.suppliers.values()].find(
+    ({ id, name }) => id !== supplier.id && foldText(name) === foldText(supplier.name),
+  );
+  if (clash !== undefined)
+    return refuse('double-name', `The name "${clean(supplier.name)}" belongs to ${clash.id}. Give another.`);
+  return done([{ kind: 'supplier-written', shift: null, by: null, supplier }]);
+}
+
 /** Items of a spreadsheet, all or none, and how such a one is read from now on. `columns`: what was settled for these headings; null keeps nothing. */
 export function intendSheet(
   books: Books,
-  items: readonly Item[],
+  { items, suppliers }: { readonly items: readonly Item[]; readonly suppliers: readonly Supplier[] },
   headings: string,
   columns: ReadonlyMap<string, number> | null,
 ): Result<EventDraft[]> {
-  const written = intendEach(books, items, intendItem);
-  if (!written.ok || columns === null || isKept(books, headings, columns)) return written;
+  // Who brings it is written first, so that no item names somebody who is not there.
+  const brought = intendEach(books, suppliers, intendSupplier);
+  if (!brought.ok) return brought;
+  const stocked = intendEach(books, items, intendItem);
+  if (!stocked.ok) return stocked;
+  const written = [...brought.value, ...stocked.value];
+  if (columns === null || isKept(books, headings, columns)) return done(written);
   const kept: EventDraft = {
     kind: 'sheet-matched',
     shift: null,
@@ -148,7 +166,7 @@ export function intendSheet(
     headings,
     columns: [...columns].map(([ours, at]) => ({ ours, at })),
   };
-  return done([...written.value, kept]);
+  return done([...written, kept]);
 }
 
 function isKept({ sheets }: Books, headings: string, columns: ReadonlyMap<string, number>): boolean {

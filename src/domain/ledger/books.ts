@@ -172,6 +172,7 @@ export const emptyBooks: Books = {
   items: new Map(),
   specs: new Map(),
   people: new Map(),
+  suppliers: new Map(),
   stock: new Map(),
   shift: null,
   between: [],

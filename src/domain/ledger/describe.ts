@@ -75,6 +75,8 @@ function describeHouse(event: Event, books: Books): string {
       return `The till sold ${event.count} ${event.drink}`;
     case 'till-name-matched':
       return `The till's "${event.drink}" is ${tillText(event, books)}`;
+    case 'supplier-written':
+      return `Wrote supplier ${event.supplier.name}`;
     case 'sheet-matched':
       return `Kept how a spreadsheet headed ${event.headings.replaceAll('|', ', ').slice(0, 60)} is read`;
     case 'readings-compared':

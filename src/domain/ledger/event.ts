@@ -3,6 +3,7 @@
 import * as z from 'zod/mini';
 import { itemSchema } from '../catalogue/item.ts';
 import { specSchema } from '../catalogue/spec.ts';
+import { supplierSchema } from '../catalogue/supplier.ts';
 import { isDate, isInstant } from '../value/clock-date.ts';
 import { type EventId, eventId, itemId, personId, place, specId } from '../value/ids.ts';
 import { issueText } from '../value/issue.ts';
@@ -64,6 +65,7 @@ export const eventSchema = z.discriminatedUnion('kind', [
     keepsSealed: z.optional(z.literal(true)),
   }),
   kind('spec-written', { spec: specSchema }),
+  kind('supplier-written', { supplier: supplierSchema }),
   kind('person-added', { person: personId, name: z.string().check(z.minLength(1), z.maxLength(60)) }),
   kind('person-left', { person: personId }),
   kind('shift-opened', { date: businessDate }),
@@ -208,6 +210,7 @@ export const catalogueKinds: readonly EventKind[] = [
   'readings-compared',
   'mise-edited',
   'sheet-matched',
+  'supplier-written',
 ];
 
 /** Beside the books and not in them: these may be written of a sealed night, and taken back, and change nothing it said. */

@@ -43,6 +43,9 @@ function applyEvent(folding: Folding, event: Event): void {
     case 'spec-written':
       folding.specs = own(folding, folding.specs).set(event.spec.id, event.spec);
       return;
+    case 'supplier-written':
+      folding.suppliers = own(folding, folding.suppliers).set(event.supplier.id, event.supplier);
+      return;
     case 'person-added':
       folding.people = own(folding, folding.people).set(event.person, {
         id: event.person,

@@ -75,6 +75,8 @@ const words: Readonly<Record<string, readonly string[]>> = {
   density_kg_m3: ['density_kg_m3'],
   acid_g_per_l: ['acid_g_per_l'],
   yields: ['yields'],
+  supplier: ['supplier', 'vendor', 'wholesaler', 'distributor'],
+  code: ['code', 'sku', 'item code', 'product code', 'order code', 'article no', 'item no'],
   prices: ['prices'],
   retired: ['retired'],
 };

@@ -2,19 +2,21 @@
 import { itemParts } from '../card/card-changes.ts';
 import type { Catalogue } from '../catalogue/catalogue.ts';
 import type { Item } from '../catalogue/item.ts';
+import type { Supplier } from '../catalogue/supplier.ts';
 import { canonicalJson } from '../value/canonical.ts';
 import type { Problem } from '../value/problem.ts';
 import type { Doubt, SheetItems } from './rows.ts';
 
 export type Plan = {
   readonly fresh: readonly Item[];
+  readonly suppliers: readonly Supplier[];
   readonly changed: readonly { readonly line: number; readonly says: string }[];
   readonly same: number;
   readonly doubts: readonly Doubt[];
   readonly problems: readonly Problem[];
 };
 
-export function planOf({ items, doubts, problems }: SheetItems, catalogue: Catalogue): Plan {
+export function planOf({ items, suppliers, doubts, problems }: SheetItems, catalogue: Catalogue): Plan {
   const known = items.flatMap(({ item, line }) => {
     const before = catalogue.items.get(item.id);
     return before === undefined ? [] : [{ line, before, item }];
@@ -28,6 +30,7 @@ export function planOf({ items, doubts, problems }: SheetItems, catalogue: Catal
         .map(({ what, from, to }) => `${what} ${from === '' ? 'none' : from} → ${to === '' ? 'none' : to}`)
         .join(', ')}`,
     })),
+    suppliers,
     same: known.length - changed.length,
     doubts,
     problems,

@@ -1,8 +1,10 @@
 // The rows of a spreadsheet as items: what is said in each, what had to be guessed, and what can't be read.
 import { BadCell, cellsOf, itemColumns, itemOfCells } from '../card/item-card.ts';
 import { itemClashes } from '../card/item-clashes.ts';
+import { newSupplier } from '../card/supplier-card.ts';
 import type { Catalogue } from '../catalogue/catalogue.ts';
 import { type Item, itemNames } from '../catalogue/item.ts';
+import type { Supplier } from '../catalogue/supplier.ts';
 import { stockList } from '../starter/stock-list.ts';
 import { slugOf } from '../value/ids.ts';
 import type { Problem } from '../value/problem.ts';
@@ -13,6 +15,8 @@ import type { Columns, Layout, SheetRow } from './sheet.ts';
 export type Doubt = { readonly line: number; readonly text: string };
 export type SheetItems = {
   readonly items: readonly { readonly item: Item; readonly line: number }[];
+  /** Who brings them and was nobody known. */
+  readonly suppliers: readonly Supplier[];
   readonly doubts: readonly Doubt[];
   readonly problems: readonly Problem[];
 };
@@ -98,6 +102,11 @@ export function itemsOfSheet(layout: Layout, columns: Columns, catalogue: Catalo
   const items: { item: Item; line: number }[] = [];
   const doubts: Doubt[] = [];
   const problems: Problem[] = [];
+  const suppliers = newSuppliers(layout, columns, catalogue);
+  const withNew = {
+    ...catalogue,
+    suppliers: new Map([...catalogue.suppliers, ...suppliers.map((one) => [one.id, one] as const)]),
+  };
   const isShare = sharesOfOne(layout, columns);
   if (isShare)
     doubts.push({
@@ -117,7 +126,7 @@ export function itemsOfSheet(layout: Layout, columns: Columns, catalogue: Catalo
       continue;
     }
     try {
-      const { item, doubt } = itemOfRow(cells, known, catalogue, section);
+      const { item, doubt } = itemOfRow(cells, known, withNew, section);
       items.push({ item, line: row.line });
       doubts.push(...doubt.map((text) => ({ line: row.line, text })));
     } catch (error) {
@@ -126,7 +135,23 @@ export function itemsOfSheet(layout: Layout, columns: Columns, catalogue: Catalo
     }
   }
   problems.push(...itemClashes(items, catalogue));
-  return { items, doubts, problems: problems.sort((a, b) => (a.line ?? 0) - (b.line ?? 0)) };
+  return { items, suppliers, doubts, problems: problems.sort((a, b) => (a.line ?? 0) - (b.line ?? 0)) };
+}
+
+/** Names of suppliers that nobody wrote yet: they are only names, to be filled in. */
+function newSuppliers({ body }: Layout, columns: Columns, catalogue: Catalogue): Supplier[] {
+  const at = columns.get('supplier');
+  if (at === undefined) return [];
+  const known = new Set(
+    [...catalogue.suppliers.values()].flatMap(({ id, name }) => [foldText(id), foldText(name)]),
+  );
+  const found = new Map<string, Supplier>();
+  for (const { cells } of body) {
+    const name = (cells[at] ?? '').trim();
+    if (name === '' || name.length > 80 || known.has(foldText(name))) continue;
+    found.set(foldText(name), newSupplier(name));
+  }
+  return [...found.values()];
 }
 
 /** A row with one thing in it parts the list; it is none of its things. */

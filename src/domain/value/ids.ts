@@ -9,6 +9,7 @@ const slug = z
 export const itemId = slug.brand<'ItemId'>();
 export const specId = slug.brand<'SpecId'>();
 export const personId = slug.brand<'PersonId'>();
+export const supplierId = slug.brand<'SupplierId'>();
 export const place = z.string().check(z.minLength(1), z.maxLength(40));
 export const eventId = z
   .string()
@@ -20,6 +21,7 @@ export const eventId = z
 export type ItemId = z.infer<typeof itemId>;
 export type SpecId = z.infer<typeof specId>;
 export type PersonId = z.infer<typeof personId>;
+export type SupplierId = z.infer<typeof supplierId>;
 export type EventId = z.infer<typeof eventId>;
 /** Whose pour, and of which spec; the empty name is nobody named, and a straight measure. */
 export type Pourer = PersonId | '';

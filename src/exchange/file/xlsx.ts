@@ -18,13 +18,22 @@ export async function xlsxRows(bytes: Uint8Array, name: string): Promise<Result<
   const size = unpackedSize(bytes);
   if (size === null) return unreadable(name);
   if (size > MOST_UNPACKED) return large;
-  try {
-    const rows = await readSheet(new Uint8Array(bytes).buffer);
-    return done(rows.map((row) => row.map(cellText)));
-  } catch {
-    return unreadable(name);
+  for (let tries = 1; ; tries += 1) {
+    try {
+      const rows = await readSheet(new Uint8Array(bytes).buffer);
+      return done(rows.map((row) => row.map(cellText)));
+    } catch (error) {
+      // The library cuts what it reads by the clock, and on a busy machine into more pieces than its stack can hold.
+      if (!(isOverflow(error) && tries < MOST_TRIES)) return unreadable(name);
+    }
   }
 }
+
+const MOST_TRIES = 5;
+const isOverflow = (error: unknown): boolean => {
+  const { message, cause } = error as Error & { cause?: unknown };
+  return /call stack/i.test(message) || (cause instanceof Error && /call stack/i.test(cause.message));
+};
 
 const unreadable = (name: string): Result<never> =>
   refuse(

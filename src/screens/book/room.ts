@@ -1,9 +1,11 @@
 // The Book room: what we stock, what we pour, who works here, how the house is set. ^N writes each of them anew, or a new one.
 
+import { supplierText } from '../../domain/card/supplier-card.ts';
 import type { Person } from '../../domain/catalogue/catalogue.ts';
 import { settingValues } from '../../domain/catalogue/house.ts';
 import type { Item } from '../../domain/catalogue/item.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
+import type { Supplier } from '../../domain/catalogue/supplier.ts';
 import { kinOf } from '../../domain/drink/kin/kin.ts';
 import { differenceText } from '../../domain/drink/kin/kin-text.ts';
 import type { Books } from '../../domain/ledger/books.ts';
@@ -12,6 +14,7 @@ import { searchIndex } from '../../domain/search/search.ts';
 import { dateText } from '../../domain/value/clock-date.ts';
 import { memoBy } from '../../domain/value/memo.ts';
 import { foldText } from '../../domain/value/text.ts';
+import type { DialogOf } from '../dialog.ts';
 import {
   type FilterState,
   fieldLine,
@@ -26,12 +29,23 @@ import { besides, fitText, type Line, line, piece, wrap } from '../parts/line.ts
 import { listLines, named } from '../parts/list.ts';
 import { specCard } from '../parts/spec-card.ts';
 import { type Binding, type Room, refuse, type Scene, type Size, stay } from '../room.ts';
-import { newItem, newPerson, newSpec, oldItem, oldPerson, oldSetting, oldSpec } from '../writing.ts';
+import {
+  freshSupplier,
+  newItem,
+  newPerson,
+  newSpec,
+  oldItem,
+  oldPerson,
+  oldSetting,
+  oldSpec,
+  oldSupplier,
+} from '../writing.ts';
 
 type Page =
   | { readonly kind: 'spec'; readonly name: string; readonly spec: Spec }
   | { readonly kind: 'item'; readonly name: string; readonly item: Item }
   | { readonly kind: 'person'; readonly name: string; readonly person: Person }
+  | { readonly kind: 'supplier'; readonly name: string; readonly supplier: Supplier }
   | { readonly kind: 'setting'; readonly name: string; readonly value: string; readonly says: string };
 
 /** A part of the book by its name. */
@@ -39,6 +53,7 @@ const parts: readonly { readonly word: RegExp; readonly kind: Page['kind'] | 're
   { word: /^specs$/, kind: 'spec' },
   { word: /^items$/, kind: 'item' },
   { word: /^people$/, kind: 'person' },
+  { word: /^suppliers$/, kind: 'supplier' },
   { word: /^settings$/, kind: 'setting' },
   { word: /^retired$/, kind: 'retired' },
 ];
@@ -51,6 +66,9 @@ const retiredPages = (books: Books): readonly Page[] => [
   ...[...books.items.values()]
     .filter(({ retired }) => retired === true)
     .map((item): Page => ({ kind: 'item', name: item.name, item })),
+  ...[...books.suppliers.values()]
+    .filter(({ retired }) => retired === true)
+    .map((supplier): Page => ({ kind: 'supplier', name: supplier.name, supplier })),
   ...[...books.people.values()]
     .filter(({ here }) => !here)
     .map((person): Page => ({ kind: 'person', name: person.name, person })),
@@ -71,6 +89,9 @@ const pagesOf = memoBy(
     const people = [...books.people.values()]
       .filter((person) => person.here)
       .map((person): Page => ({ kind: 'person', name: person.name, person }));
+    const suppliers = [...books.suppliers.values()]
+      .filter(({ retired }) => retired !== true)
+      .map((supplier): Page => ({ kind: 'supplier', name: supplier.name, supplier }));
     const house = settingValues(books.settings).map(
       ({ key, value, says }): Page => ({ kind: 'setting', name: key, value, says }),
     );
@@ -80,7 +101,7 @@ const pagesOf = memoBy(
     return [
       ...specs,
       ...items,
-      ...[...people, ...house].filter(({ name }) => foldText(name).includes(wanted)),
+      ...[...people, ...suppliers, ...house].filter(({ name }) => foldText(name).includes(wanted)),
     ];
   },
 );
@@ -90,6 +111,14 @@ type BookState = FilterState & {
   readonly open: number | null;
 };
 const bookStart: BookState = { ...filterRoom.start, open: null };
+
+/** What is to be written by the word before its name. */
+const newOf = ([, word = '', name = '']: readonly string[], books: Books): DialogOf<'write'> =>
+  word.toLowerCase() === 'item'
+    ? newItem(name)
+    : word.toLowerCase() === 'person'
+      ? newPerson(name)
+      : freshSupplier(name, books);
 
 const bindings: readonly Binding<BookState>[] = [
   {
@@ -106,21 +135,22 @@ const bindings: readonly Binding<BookState>[] = [
     id: 'write-new',
     keys: ['ctrl-n'],
     label:
-      'writes the marked card anew, or what is typed and not there as a new drink; "item fino" as a new item, "person Tom" somebody new, "import prices.xlsx" a spreadsheet',
+      'writes the marked card anew, or what is typed and not there as a new drink; "item fino" as a new item, "person Tom" or "supplier Quay Drinks" somebody new, "import prices.xlsx" a spreadsheet',
     short: 'write',
     run: (scene, state) => {
       const { books, draft } = scene;
       const file = /^(?:import|file)\s+(\S.*)$/i.exec(state.query.trim());
       if (file !== null) return { state: bookStart, effects: [{ type: 'read-sheet', file: file[1] ?? '' }] };
-      const item = /^item\s+(\S.*)$/i.exec(state.query.trim());
-      if (item !== null) return { state, dialog: newItem(item[1] ?? '') };
-      const person = /^person\s+(\S.*)$/i.exec(state.query.trim());
-      if (person !== null) return { state, dialog: newPerson(person[1] ?? '') };
+      const asked = /^(item|person|supplier)\s+(\S.*)$/i.exec(state.query.trim());
+      // The name alone stays in the field, so that what is written is marked.
+      if (asked !== null)
+        return { state: { ...state, query: asked[2] ?? '', cursor: 0 }, dialog: newOf(asked, books) };
       if (draft !== null && state.query === '' && state.open === null) return { state, dialog: draft };
       const page = pagesOf(books, state.query)[state.cursor];
       if (page === undefined) return { state, dialog: newSpec(state.query.trim(), null) };
       if (page.kind === 'spec') return { state, dialog: oldSpec(page.spec, books) };
       if (page.kind === 'item') return { state, dialog: oldItem(page.item, books) };
+      if (page.kind === 'supplier') return { state, dialog: oldSupplier(page.supplier, books) };
       return {
         state,
         dialog: page.kind === 'person' ? oldPerson(page.person) : oldSetting(page.name, page.value),
@@ -177,7 +207,11 @@ function view(scene: Scene, state: BookState, size: Size): Line[] {
       ? []
       : pageLines(scene.books, page, Math.min(72, size.columns - listWidth - 2)).slice(0, size.rows - 2);
   const head = [
-    fieldLine(state.query, 'type a name, or: specs, items, people, settings, retired', size.columns),
+    fieldLine(
+      state.query,
+      'type a name, or: specs, items, people, suppliers, settings, retired',
+      size.columns,
+    ),
     line(' '),
   ];
   if (pages.length === 0) return [...head, line('Nothing is called so; ^N writes it.')];
@@ -190,6 +224,8 @@ function pageLines(books: Books, page: Page, width: number): Line[] {
   if (page.kind === 'item') return itemLines(books, page.item, width);
   if (page.kind === 'person')
     return [line(piece(page.name, 'strong')), line(page.person.here ? 'works here' : 'has left')];
+  if (page.kind === 'supplier')
+    return supplierText(page.supplier, books).flatMap((fact) => wrap(fact, width).map((text) => line(text)));
   return [
     line(piece(page.name, 'strong')),
     line(page.value),

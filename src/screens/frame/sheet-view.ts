@@ -63,7 +63,7 @@ export function columnLines(
 
 /** What it would write, as rows that scroll: what is wrong first, then what changes, what was guessed, what is new. */
 export function planRows(
-  { problems, changed, doubts, fresh }: Plan,
+  { problems, changed, doubts, fresh, suppliers }: Plan,
   books: Books,
 ): readonly { readonly text: string; readonly isWrong: boolean }[] {
   const plain = (text: string) => ({ text, isWrong: false });
@@ -71,6 +71,7 @@ export function planRows(
     ...problems.map(({ line: at, message }) => ({ text: `line ${at ?? 1}: ${message}`, isWrong: true })),
     ...changed.map(({ says }) => plain(says)),
     ...doubts.map(({ line: at, text }) => plain(`line ${at}: ${text}`)),
+    ...suppliers.map(({ name }) => plain(`new supplier: ${name}`)),
     ...fresh.map((item) =>
       plain(
         `new: ${item.name}, ${item.kind}, ${item.sizeText}${item.costMinor === null ? '' : `, ${formatMoney(item.costMinor, books.house.currency)}`}`,

@@ -1,7 +1,8 @@
 // What the lines that are written say: a card, an item, a person, a setting; what it would change, or what is wrong.
-import { itemChanges, specChanges } from '../../../domain/card/card-changes.ts';
+import { itemChanges, lineChanges, specChanges } from '../../../domain/card/card-changes.ts';
 import { readItemLines } from '../../../domain/card/item-lines.ts';
 import { readSpecs } from '../../../domain/card/spec-card.ts';
+import { readSupplierLines, supplierLines, supplierText } from '../../../domain/card/supplier-card.ts';
 import { checkSetting, settings, settingValues } from '../../../domain/catalogue/house.ts';
 import type { Item } from '../../../domain/catalogue/item.ts';
 import type { Spec } from '../../../domain/catalogue/spec.ts';
@@ -13,11 +14,12 @@ import {
   intendPersonLeft,
   intendSetting,
   intendSpec,
+  intendSupplier,
 } from '../../../domain/intent/intend-house.ts';
 import type { Intent } from '../../../domain/intent/intent.ts';
 import { type Books, stockOf } from '../../../domain/ledger/books.ts';
 import { isCountedInPieces } from '../../../domain/ledger/stock/containers.ts';
-import type { ItemId, PersonId, SpecId } from '../../../domain/value/ids.ts';
+import type { ItemId, PersonId, SpecId, SupplierId } from '../../../domain/value/ids.ts';
 import { done, type Problem } from '../../../domain/value/problem.ts';
 import type { DialogOf } from '../../../screens/dialog.ts';
 
@@ -43,6 +45,13 @@ export const nothingRead: Read = {
 const wrong = (problems: readonly Problem[]): Read => ({ ...nothingRead, problems });
 const wrongLine = (line: number, message: string): Read =>
   wrong([{ code: 'bad-line', exit: 65, line, message }]);
+
+/** What would be replaced unseen. */
+export const exists: Problem = {
+  code: 'exists',
+  exit: 65,
+  message: 'There is one of that name. Mark it in the Book and press ^N to write it anew.',
+};
 
 type Reader = (books: Books, text: string, was: string | null) => Read;
 
@@ -143,6 +152,20 @@ function changePerson(books: Books, id: PersonId, name: string, stays: boolean):
   return renamed.value.length > 0 ? renamed : intendPersonAdded(books, name);
 }
 
+const supplier: Reader = (books, text, was) => {
+  const read = readSupplierLines(text, books, was);
+  if (!read.ok) return wrong(read.problems);
+  const before = was === null ? undefined : books.suppliers.get(was as SupplierId);
+  if (was === null && books.suppliers.has(read.value.id)) return wrong([exists]);
+  return {
+    ...nothingRead,
+    said: supplierText(read.value, books),
+    changes:
+      before === undefined ? [] : lineChanges(supplierLines(before, books), supplierLines(read.value, books)),
+    intent: (so) => intendSupplier(so, read.value),
+  };
+};
+
 const setting: Reader = (books, text, was) => {
   const key = was ?? '';
   const fields = fieldsOf(text, [key]);
@@ -157,4 +180,10 @@ const setting: Reader = (books, text, was) => {
   return { ...nothingRead, said, changes, intent: (so) => intendSetting(so, key, value) };
 };
 
-export const readers: Readonly<Record<DialogOf<'write'>['what'], Reader>> = { item, spec, person, setting };
+export const readers: Readonly<Record<DialogOf<'write'>['what'], Reader>> = {
+  item,
+  spec,
+  person,
+  supplier,
+  setting,
+};

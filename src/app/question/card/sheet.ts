@@ -124,7 +124,7 @@ function write(state: AppState, dialog: Asked) {
     if (read.problems.length > 0) return refuseAll(read.problems);
     return intendSheet(
       books,
-      read.items.map(({ item }) => item),
+      { items: read.items.map(({ item }) => item), suppliers: read.suppliers },
       headingKey(all.found),
       all.columns,
     );

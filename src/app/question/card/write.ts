@@ -11,7 +11,7 @@ import type { DialogOf } from '../../../screens/dialog.ts';
 import { writeLines } from '../../../screens/frame/write-view.ts';
 import type { AppState } from '../../state.ts';
 import { asks, only, type Question, refused } from '../question.ts';
-import { nothingRead, type Read, readers } from './readers.ts';
+import { exists, nothingRead, type Read, readers } from './readers.ts';
 
 type Write = DialogOf<'write'>;
 
@@ -26,6 +26,7 @@ const kindOf: Readonly<Record<Write['what'], string>> = {
   spec: 'drink',
   item: 'item',
   person: 'person',
+  supplier: 'supplier',
   setting: 'setting',
 };
 
@@ -39,13 +40,7 @@ const clash = (books: Books, { was }: Write, { spec, item }: Read): Problem | nu
   const id = spec?.id ?? item?.id ?? '';
   const isTaken =
     was === null && (books.specs.has(id as SpecId) || (item !== null && books.items.has(id as ItemId)));
-  return isTaken
-    ? {
-        code: 'exists',
-        exit: 65,
-        message: 'There is one of that name. Mark it in the Book and press ^N to write it anew.',
-      }
-    : null;
+  return isTaken ? exists : null;
 };
 
 function checked(books: Books, dialog: Write): Read {

@@ -49,11 +49,11 @@ const steps: Readonly<Record<number, string>> = {
   3: `CREATE INDEX event_back ON event (json_extract(body, '$.target')) WHERE kind = 'event-taken-back';`,
   // What was lost stands as lines in a report, over a night or a year.
   4: `CREATE INDEX event_lost ON event (at) WHERE kind = 'stock-lost';`,
-  // How a spreadsheet is read belongs to the house, too.
+  // How a spreadsheet is read and who brings what belong to the house, too.
   5: `DROP INDEX event_catalogue;
       CREATE INDEX event_catalogue ON event (at, station, seq)
         WHERE kind IN ('house-set', 'item-written', 'spec-written', 'person-added', 'person-left',
-          'till-name-matched', 'readings-compared', 'mise-edited', 'sheet-matched');`,
+          'till-name-matched', 'readings-compared', 'mise-edited', 'sheet-matched', 'supplier-written');`,
 };
 
 /** Makes an empty database into new books. Call inside a transaction. */
