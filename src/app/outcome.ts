@@ -8,6 +8,7 @@ import { handoverNote } from '../screens/notice/handover.ts';
 import { ranOut } from '../screens/notice/ran-out.ts';
 import type { Message } from '../screens/room.ts';
 import { putAside } from './aside.ts';
+import { askResized } from './question/card/resized.ts';
 import { answered } from './question/table.ts';
 import { firstRoom, roomNamed, rooms } from './rooms.ts';
 import { type Action, type AppState, sceneOf, type Update } from './state.ts';
@@ -120,6 +121,8 @@ export function onRecorded(
   const handed = action.events.find((event) => event.kind === 'handed-over');
   if (handed !== undefined)
     return { state: { ...told, dialog: handoverNote(action.books, action.now, state.usual) }, effects };
+  const sealedBefore = action.from === 'frame' ? askResized(before.books, action.events) : null;
+  if (sealedBefore !== null) return { state: settled(before, { ...told, dialog: sealedBefore }), effects };
   if (action.from === 'frame')
     return { state: settled(before, opened ? { ...told, room: firstRoom.name } : told), effects };
   const room = roomNamed(action.from);

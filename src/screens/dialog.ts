@@ -59,6 +59,14 @@ type Dialogs = {
     readonly page: 'columns' | 'rows';
     readonly cursor: number;
   };
+  /** Of another size from now on: what do those that stand sealed hold? */
+  readonly resized: {
+    readonly item: ItemId;
+    readonly was: string;
+    readonly many: number;
+    readonly recount: Address;
+    readonly cursor: number;
+  };
   /** What is out, and saying that something is, or is back. */
   readonly out: { readonly text: string; readonly choice: number };
   /** Which night or stretch the Close room shows. */

@@ -112,8 +112,16 @@ it('a new size leaves what is sealed as it was filled, and says so; a new price 
     expect(at.screen()).toContain('size stands twice');
     at.press(...Array.from({ length: 10 }, () => 'backspace'));
     save(at);
+    expect(at.screen()).toContain('3 sealed Dry gin stand there. What do they hold?');
     const stock = [...store.books().stock.values()].find(({ item }) => item === ('dry-gin' as never));
     expect([stock?.amount, stock?.sealed, stock?.open]).toEqual([2_100_000, 0, [700_000, 700_000, 700_000]]);
+    // The size was only wrong: a count says so, at that very row.
+    at.press('down', 'enter');
+    expect([at.state().room, at.screen().includes('Dry gin at bar')]).toEqual(['count', true]);
+    at.press('3+0', 'enter');
+    expect([...store.books().stock.values()].find(({ item }) => item === ('dry-gin' as never))?.sealed).toBe(
+      3,
+    );
     inBook(at, 'dry gin');
     at.press('end', 'ctrl-n');
     rewrite(at, 'cost', '95.00');

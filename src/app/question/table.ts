@@ -4,6 +4,7 @@ import type { Line } from '../../screens/parts/line.ts';
 import type { Size } from '../../screens/room.ts';
 import type { Key } from '../keys.ts';
 import type { AppState } from '../state.ts';
+import { resized } from './card/resized.ts';
 import { sheet } from './card/sheet.ts';
 import { write } from './card/write.ts';
 import { clock, longShift } from './clock.ts';
@@ -36,6 +37,7 @@ const questions: { readonly [K in DialogKind]: Question<K> } = {
   out,
   write,
   sheet,
+  resized,
   'long-shift': longShift,
 };
 
