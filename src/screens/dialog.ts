@@ -42,7 +42,7 @@ type Dialogs = {
   readonly file: { readonly text: string };
   /** A card that is being written, and where the next character goes. */
   readonly write: {
-    readonly what: 'spec' | 'item' | 'person' | 'supplier' | 'setting';
+    readonly what: 'spec' | 'item' | 'person' | 'supplier' | 'place' | 'setting';
     readonly text: string;
     readonly at: number;
     /** The id of what is written anew; null when it is new. */

@@ -48,6 +48,7 @@ export const oldSupplier = (supplier: Supplier, books: Books): Write =>
   from('supplier', supplierLines(supplier, books), supplier.id, null);
 export const freshSupplier = (name: string, books: Books): Write =>
   atFirstEmpty(from('supplier', supplierLines(newSupplier(titled(name)), books), null, null));
+export const oldPlace = (place: string): Write => from('place', `name: ${place}`, place, null);
 /** A setting is one line: its key, and its value to be mended. */
 export const oldSetting = (key: string, value: string): Write =>
   from('setting', `${key}: ${value}`, key, null);

@@ -45,7 +45,9 @@ async function file(night: Night, name: string, text: string): Promise<string> {
 }
 
 type Case = readonly [start: () => Promise<Night>, work: (night: Night) => Promise<unknown>];
-const cases: Readonly<Record<Exclude<EventKind, 'event-taken-back' | 'shift-sealed'>, Case>> = {
+const cases: Readonly<
+  Record<Exclude<EventKind, 'event-taken-back' | 'shift-sealed' | 'place-renamed'>, Case>
+> = {
   'house-set': [evening, (night) => night.ok('house dash 0.8')],
   'item-written': [
     evening,
@@ -143,11 +145,13 @@ it.each(Object.entries(cases))(
   },
 );
 
-it('knows every kind of event there is; a seal stays, and says so', async () => {
+it('knows every kind of event there is; a seal and the name of a place stay, and say so', async () => {
   const kinds = eventSchema.def.options.map(
     (option) => (option.shape.kind as { def: { values: string[] } }).def.values[0],
   );
-  expect([...Object.keys(cases), 'event-taken-back', 'shift-sealed'].sort()).toEqual([...kinds].sort());
+  expect([...Object.keys(cases), 'event-taken-back', 'place-renamed', 'shift-sealed'].sort()).toEqual(
+    [...kinds].sort(),
+  );
   const night = await sealed();
   const seal = night.store((store) => [...store.allEvents()].find(({ kind }) => kind === 'shift-sealed'));
   const refused = await night.run('undo', seal?.id as string);

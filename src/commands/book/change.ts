@@ -5,19 +5,19 @@ import { recordWith } from '../line/record.ts';
 
 export const rename: Command = {
   name: 'rename',
-  usage: ['rename item|spec|person OLD NEW'],
+  usage: ['rename item|spec|person|place OLD NEW'],
   says: 'another name; its past stays, and the old name still finds it',
   examples: ['rename item "dry gin" "House gin"'],
   run: (context) => {
     const [what, old, name, more] = context.words;
     if (
-      (what !== 'item' && what !== 'spec' && what !== 'person') ||
+      (what !== 'item' && what !== 'spec' && what !== 'person' && what !== 'place') ||
       old === undefined ||
       name === undefined ||
       more !== undefined
     )
       return usageProblem(
-        'Say item, spec or person, the old name and the new one, each in quotes when it has spaces.',
+        'Say item, spec, person or place, the old name and the new one, each in quotes when it has spaces.',
       );
     return recordWith(context, (books) => intendRename(books, what, old, name));
   },

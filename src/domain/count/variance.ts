@@ -133,12 +133,12 @@ function readingVariance(chains: readonly { readonly from: CountMark; readonly t
   return own + common ** 2;
 }
 
-/** First and last count of each unbroken run of periods at one place. */
+/** First and last count of each unbroken run of periods; a count is of one place, whatever the place is called by then. */
 function chainsOf(periods: readonly Period[]): { from: CountMark; to: CountMark }[] {
-  const chains: { place: string; from: CountMark; to: CountMark }[] = [];
-  for (const { place, from, to } of periods) {
-    const chain = chains.find((known) => known.place === place && known.to.event === from.event);
-    if (chain === undefined) chains.push({ place, from, to });
+  const chains: { from: CountMark; to: CountMark }[] = [];
+  for (const { from, to } of periods) {
+    const chain = chains.find((known) => known.to.event === from.event);
+    if (chain === undefined) chains.push({ from, to });
     else chain.to = to;
   }
   return chains;

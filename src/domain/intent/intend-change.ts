@@ -3,14 +3,16 @@
 import type { Item } from '../catalogue/item.ts';
 import { itemNames } from '../catalogue/item.ts';
 import { type Spec, specNames } from '../catalogue/spec.ts';
-import type { Books } from '../ledger/books.ts';
+import { type Books, placesOf } from '../ledger/books.ts';
 import type { EventDraft } from '../ledger/event.ts';
 import { findItem, findPerson, findSpec } from '../search/find.ts';
+import { nearestNames } from '../search/nearest.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
 import { clean, firstUnsafe, foldText } from '../value/text.ts';
 import { intendItem, intendSpec } from './intend-house.ts';
+import { checkPlace } from './intend-stock.ts';
 
-export type Changeable = 'item' | 'spec' | 'person';
+export type Changeable = 'item' | 'spec' | 'person' | 'place';
 
 /** The old name is kept as another name, so that the till and a hand that knows it still find it. */
 export function intendRename(
@@ -22,6 +24,7 @@ export function intendRename(
   const next = name.trim().replace(/\s+/g, ' ');
   if (next === '' || next.length > 60 || firstUnsafe(next) !== null)
     return refuse('bad-name', 'A name is 1 to 60 plain characters. Write it without control characters.');
+  if (what === 'place') return renamePlace(books, old, name);
   if (what === 'person') return renamePerson(books, old, next);
   if (what === 'item') {
     const item = findItem(books, old);
@@ -41,6 +44,26 @@ function renamed<T extends { readonly name: string; readonly also: readonly stri
 ): T {
   const also = [...thing.also, thing.name].filter((one) => foldText(one) !== foldText(name));
   return { ...thing, name, also: [...new Set(also)] };
+}
+
+/** Its counts, its stock and its past go with it. A name that another place has is refused: two shelves are not one. */
+function renamePlace(books: Books, old: string, name: string): Result<EventDraft[]> {
+  const places = placesOf(books);
+  const from = places.find((place) => foldText(place) === foldText(old));
+  if (from === undefined) {
+    const near = nearestNames(old, places);
+    return refuse(
+      'unknown-place',
+      `No place is called "${clean(old).slice(0, 40)}". ${near.length > 0 ? `Near it: ${near.join(', ')}.` : `They are ${places.join(', ')}.`}`,
+    );
+  }
+  const to = checkPlace(name);
+  if (!to.ok) return to;
+  if (to.value === from) return done([]);
+  const clash = places.find((place) => foldText(place) === foldText(to.value) && place !== from);
+  return clash === undefined
+    ? done([{ kind: 'place-renamed', shift: null, by: null, from, to: to.value }])
+    : taken(to.value, 'another place; move what stands there instead');
 }
 
 function renamePerson(books: Books, old: string, name: string): Result<EventDraft[]> {

@@ -70,6 +70,19 @@ const sealStays: Rule = (books, traces, now) => {
     : null;
 };
 
+/** What was counted since stands under the new name: the way back is another renaming. */
+const placesStay: Rule = (_, traces) => {
+  const [event] = ofKind(traces, 'place-renamed');
+  return event === undefined
+    ? null
+    : refuse(
+        'place-stays',
+        `A place keeps the name it was given. Rename it back: ullage rename place "${event.to}" "${event.from}".`,
+        65,
+        `A place keeps the name it was given. Rename it back in the Book: ${event.to} to ${event.from}.`,
+      );
+};
+
 /** Never two shifts open at once, never one gone that something was recorded in. */
 const shiftsStand: Rule = (books, { dies, lives, isInUse }) => {
   if (lives.some(({ kind }) => kind === 'shift-opened') && isOpen(books.shift))
@@ -196,5 +209,6 @@ const rules: readonly Rule[] = [
   itemsStand,
   specsStand,
   peopleStand,
+  placesStay,
   moneyStands,
 ];

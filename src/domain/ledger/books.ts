@@ -58,6 +58,8 @@ export type Stock = {
   readonly total: Flows;
   /** The first count ever, with what had flowed until then. */
   readonly first: { readonly mark: CountMark; readonly total: Flows } | null;
+  /** What the place was called before, oldest first. */
+  readonly formerly?: readonly string[];
   /** Worth of what began to count here without being bought, since the books began; thousandths of a minor unit. */
   readonly found: number;
 };
@@ -192,6 +194,10 @@ export const emptyBooks: Books = {
   out: new Map(),
   miseTicks: new Map(),
 };
+
+/** The stock as older books have it, under the name its place had then. */
+export const stockThen = (then: Books, { item, place, formerly = [] }: Stock): Stock | undefined =>
+  [place, ...formerly].flatMap((name) => then.stock.get(stockKey(item, name)) ?? [])[0];
 
 export const isOpen = (shift: ShiftBooks | null): shift is ShiftBooks =>
   shift !== null && shift.sealedAt === null;

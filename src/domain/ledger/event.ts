@@ -65,6 +65,8 @@ export const eventSchema = z.discriminatedUnion('kind', [
     keepsSealed: z.optional(z.literal(true)),
   }),
   kind('spec-written', { spec: specSchema }),
+  /** A place is called otherwise from now on: what stands there, and what lives there, stands and lives under the new name. */
+  kind('place-renamed', { from: place, to: place }),
   kind('supplier-written', { supplier: supplierSchema }),
   kind('person-added', { person: personId, name: z.string().check(z.minLength(1), z.maxLength(60)) }),
   kind('person-left', { person: personId }),
@@ -211,6 +213,7 @@ export const catalogueKinds: readonly EventKind[] = [
   'mise-edited',
   'sheet-matched',
   'supplier-written',
+  'place-renamed',
 ];
 
 /** Beside the books and not in them: these may be written of a sealed night, and taken back, and change nothing it said. */

@@ -9,6 +9,7 @@ import { type Event, type EventOf, isOfNight } from './event.ts';
 import { addPair, noPairs } from './eye-record.ts';
 import { booksOf, type Folding, foldingOf, own } from './folding.ts';
 import { applyStock, keepSealed, recut } from './stock/ledger-stock.ts';
+import { renamePlace } from './stock/rename-place.ts';
 import { forgetCosts, notePrice } from './stock/worth.ts';
 import { newShift } from './tally.ts';
 
@@ -42,6 +43,9 @@ function applyEvent(folding: Folding, event: Event): void {
       return;
     case 'spec-written':
       folding.specs = own(folding, folding.specs).set(event.spec.id, event.spec);
+      return;
+    case 'place-renamed':
+      renamePlace(folding, event);
       return;
     case 'supplier-written':
       folding.suppliers = own(folding, folding.suppliers).set(event.supplier.id, event.supplier);

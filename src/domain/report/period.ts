@@ -3,7 +3,15 @@
 
 import type { Item } from '../catalogue/item.ts';
 import { judge } from '../count/variance.ts';
-import { type Books, emptyBooks, type Period, personName, type Stock, type Tally } from '../ledger/books.ts';
+import {
+  type Books,
+  emptyBooks,
+  type Period,
+  personName,
+  type Stock,
+  stockThen,
+  type Tally,
+} from '../ledger/books.ts';
 import { baselineOf } from '../ledger/stock/containers.ts';
 import { addFlows, type Flows, noFlows, subtractAmounts, subtractFlows } from '../ledger/stock/flows.ts';
 import { noTally, subtractTallies } from '../ledger/tally.ts';
@@ -71,11 +79,11 @@ function talliesBetween(start: Books, end: Books): Map<Drawer, Tally> {
 }
 
 function rowOf(start: Books, end: Books, item: Item): ReportItem | null {
-  const stocks = [...end.stock].filter(([, stock]) => stock.item === item.id);
+  const stocks = [...end.stock.values()].filter((stock) => stock.item === item.id);
   if (stocks.length === 0) return null;
-  const periods = stocks.flatMap(([key, stock]) => periodBetween(start.stock.get(key), stock) ?? []);
+  const periods = stocks.flatMap((stock) => periodBetween(stockThen(start, stock), stock) ?? []);
   const judged = periods.length === 0 ? null : judge(periods, item, end.house);
-  const held = stocks.map(([, stock]) => stock);
+  const held = stocks;
   const flows = sumFlows((judged === null ? held : periods).map((each) => each.flows));
   return {
     item: item.id,
@@ -121,8 +129,8 @@ function straightsBetween(start: Books, end: Books): Report['straights'] {
   const amounts = new Map<ItemId, number>();
   const poured = (stock: Stock | undefined): number =>
     stock === undefined ? 0 : (stock.total.bySpec.get('') ?? 0) + (stock.flows.bySpec.get('') ?? 0);
-  for (const [key, stock] of end.stock) {
-    const amount = poured(stock) - poured(start.stock.get(key));
+  for (const stock of end.stock.values()) {
+    const amount = poured(stock) - poured(stockThen(start, stock));
     if (amount !== 0) amounts.set(stock.item, (amounts.get(stock.item) ?? 0) + amount);
   }
   return [...amounts].map(([item, amount]) => ({ item, amount: toUnits(amount) }));

@@ -1,14 +1,14 @@
 // The Book room: what we stock, what we pour, who works here, how the house is set. ^N writes each of them anew, or a new one.
 
 import { supplierText } from '../../domain/card/supplier-card.ts';
-import type { Person } from '../../domain/catalogue/catalogue.ts';
+import { itemsInUse, type Person } from '../../domain/catalogue/catalogue.ts';
 import { settingValues } from '../../domain/catalogue/house.ts';
 import type { Item } from '../../domain/catalogue/item.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import type { Supplier } from '../../domain/catalogue/supplier.ts';
 import { kinOf } from '../../domain/drink/kin/kin.ts';
 import { differenceText } from '../../domain/drink/kin/kin-text.ts';
-import type { Books } from '../../domain/ledger/books.ts';
+import { type Books, placesOf } from '../../domain/ledger/books.ts';
 import { itemIndex, specIndex } from '../../domain/search/house-search.ts';
 import { searchIndex } from '../../domain/search/search.ts';
 import { dateText } from '../../domain/value/clock-date.ts';
@@ -36,6 +36,7 @@ import {
   newSpec,
   oldItem,
   oldPerson,
+  oldPlace,
   oldSetting,
   oldSpec,
   oldSupplier,
@@ -46,6 +47,7 @@ type Page =
   | { readonly kind: 'item'; readonly name: string; readonly item: Item }
   | { readonly kind: 'person'; readonly name: string; readonly person: Person }
   | { readonly kind: 'supplier'; readonly name: string; readonly supplier: Supplier }
+  | { readonly kind: 'place'; readonly name: string; readonly lives: readonly Item[] }
   | { readonly kind: 'setting'; readonly name: string; readonly value: string; readonly says: string };
 
 /** A part of the book by its name. */
@@ -54,6 +56,7 @@ const parts: readonly { readonly word: RegExp; readonly kind: Page['kind'] | 're
   { word: /^items$/, kind: 'item' },
   { word: /^people$/, kind: 'person' },
   { word: /^suppliers$/, kind: 'supplier' },
+  { word: /^places$/, kind: 'place' },
   { word: /^settings$/, kind: 'setting' },
   { word: /^retired$/, kind: 'retired' },
 ];
@@ -92,6 +95,10 @@ const pagesOf = memoBy(
     const suppliers = [...books.suppliers.values()]
       .filter(({ retired }) => retired !== true)
       .map((supplier): Page => ({ kind: 'supplier', name: supplier.name, supplier }));
+    const places = placesOf(books).map((name): Page => {
+      const lives = itemsInUse(books).filter((item) => item.place === name);
+      return { kind: 'place', name, lives };
+    });
     const house = settingValues(books.settings).map(
       ({ key, value, says }): Page => ({ kind: 'setting', name: key, value, says }),
     );
@@ -101,7 +108,7 @@ const pagesOf = memoBy(
     return [
       ...specs,
       ...items,
-      ...[...people, ...suppliers, ...house].filter(({ name }) => foldText(name).includes(wanted)),
+      ...[...people, ...suppliers, ...places, ...house].filter(({ name }) => foldText(name).includes(wanted)),
     ];
   },
 );
@@ -151,6 +158,7 @@ const bindings: readonly Binding<BookState>[] = [
       if (page.kind === 'spec') return { state, dialog: oldSpec(page.spec, books) };
       if (page.kind === 'item') return { state, dialog: oldItem(page.item, books) };
       if (page.kind === 'supplier') return { state, dialog: oldSupplier(page.supplier, books) };
+      if (page.kind === 'place') return { state, dialog: oldPlace(page.name) };
       return {
         state,
         dialog: page.kind === 'person' ? oldPerson(page.person) : oldSetting(page.name, page.value),
@@ -209,7 +217,7 @@ function view(scene: Scene, state: BookState, size: Size): Line[] {
   const head = [
     fieldLine(
       state.query,
-      'type a name, or: specs, items, people, suppliers, settings, retired',
+      'type a name, or: specs, items, people, suppliers, places, settings, retired',
       size.columns,
     ),
     line(' '),
@@ -224,6 +232,13 @@ function pageLines(books: Books, page: Page, width: number): Line[] {
   if (page.kind === 'item') return itemLines(books, page.item, width);
   if (page.kind === 'person')
     return [line(piece(page.name, 'strong')), line(page.person.here ? 'works here' : 'has left')];
+  if (page.kind === 'place')
+    return [
+      line(piece(page.name, 'strong')),
+      ...wrap(`${page.lives.length} live here: ${page.lives.map(({ name }) => name).join(', ')}`, width).map(
+        (text) => line(text),
+      ),
+    ];
   if (page.kind === 'supplier')
     return supplierText(page.supplier, books).flatMap((fact) => wrap(fact, width).map((text) => line(text)));
   return [

@@ -166,6 +166,21 @@ const supplier: Reader = (books, text, was) => {
   };
 };
 
+const place: Reader = (books, text, was) => {
+  const old = was ?? '';
+  const fields = fieldsOf(text, ['name']);
+  if (isRead(fields)) return fields;
+  const name = (fields.get('name') ?? '').toLowerCase();
+  const renamed = intendRename(books, 'place', old, name);
+  if (!renamed.ok) return wrong(renamed.problems.map((problem) => ({ ...problem, line: 1 })));
+  return {
+    ...nothingRead,
+    said: ['Its stock, its counts and its past go with it.'],
+    changes: name === old ? [] : [`− name: ${old}`, `+ name: ${name}`],
+    intent: (so) => intendRename(so, 'place', old, name),
+  };
+};
+
 const setting: Reader = (books, text, was) => {
   const key = was ?? '';
   const fields = fieldsOf(text, [key]);
@@ -185,5 +200,6 @@ export const readers: Readonly<Record<DialogOf<'write'>['what'], Reader>> = {
   spec,
   person,
   supplier,
+  place,
   setting,
 };

@@ -27,6 +27,7 @@ const kindOf: Readonly<Record<Write['what'], string>> = {
   item: 'item',
   person: 'person',
   supplier: 'supplier',
+  place: 'place',
   setting: 'setting',
 };
 

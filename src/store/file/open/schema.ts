@@ -53,7 +53,8 @@ const steps: Readonly<Record<number, string>> = {
   5: `DROP INDEX event_catalogue;
       CREATE INDEX event_catalogue ON event (at, station, seq)
         WHERE kind IN ('house-set', 'item-written', 'spec-written', 'person-added', 'person-left',
-          'till-name-matched', 'readings-compared', 'mise-edited', 'sheet-matched', 'supplier-written');`,
+          'till-name-matched', 'readings-compared', 'mise-edited', 'sheet-matched', 'supplier-written',
+          'place-renamed');`,
 };
 
 /** Makes an empty database into new books. Call inside a transaction. */

@@ -1,0 +1,25 @@
+// A place with another name: the same bottles on the same shelf, and their counts with them.
+import { type Period, stockKey } from '../books.ts';
+import type { EventOf } from '../event.ts';
+import { type Folding, own } from '../folding.ts';
+
+export function renamePlace(folding: Folding, { from, to }: EventOf<'place-renamed'>): void {
+  const named = (period: Period): Period => (period.place === from ? { ...period, place: to } : period);
+  for (const item of folding.items.values())
+    if (item.place === from) folding.items = own(folding, folding.items).set(item.id, { ...item, place: to });
+  for (const [key, stock] of folding.stock) {
+    if (stock.place !== from) continue;
+    const kept = own(folding, folding.stock);
+    kept.delete(key);
+    kept.set(stockKey(stock.item, to), {
+      ...stock,
+      place: to,
+      period: stock.period === null ? null : named(stock.period),
+      before: stock.before === null ? null : named(stock.before),
+      formerly: [...(stock.formerly ?? []), from],
+    });
+    folding.stock = kept;
+  }
+  if (folding.shift !== null) folding.shift = { ...folding.shift, periods: folding.shift.periods.map(named) };
+  folding.between = folding.between.map(named);
+}
