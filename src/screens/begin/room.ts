@@ -94,7 +94,7 @@ function answerList(scene: Scene, state: BeginState, list: ListName): Step<Begin
     return { state, effects: [{ type: 'record', intent, from: 'begin', typed: state.text }] };
   }
   const row = rowsOf(scene, state, list)[state.cursor];
-  if (row === undefined) return refuse(state, 'Nothing is called so; ^N writes it as your own.');
+  if (row === undefined) return refuse(state, NOTHING_CALLED);
   if (row.tick === null) return stay(cameTo(after(list)));
   // What was typed is meant to be there: off goes only what is marked by hand.
   if (row.tick.ticked && state.text !== '') return stay({ ...state, text: '', cursor: 0, last: row.tick.id });
@@ -195,10 +195,9 @@ function view(scene: Scene, state: BeginState, size: Size): Line[] {
   const foot = footOf(scene, state, step).flatMap((text) => wrap(text, size.columns).map((one) => line(one)));
   const room = Math.max(3, size.rows - head.length - foot.length - 1);
   const body = listOf(step) === null ? plainRows(rows, state, size, room) : tickRows(rows, state, size, room);
-  const empty =
-    listOf(step) !== null && rows.length === 1
-      ? [line('  Nothing is called so; ^N writes it as your own.')]
-      : [];
+  const none =
+    filterOf(state) === '' ? 'No published one can be made of what is ticked yet.' : NOTHING_CALLED;
+  const empty = listOf(step) !== null && rows.length === 1 ? [line(`  ${none}`)] : [];
   return [...head, ...body, ...empty, blank, ...foot];
 }
 
@@ -230,7 +229,7 @@ function hintOf(scene: Scene, { last }: BeginState, step: StepName): string {
   if (list !== null)
     return last === null
       ? questions[step].hint
-      : `type, Space ticks; 18.50 is the price of the last${list === 'stock' ? ', =Your Gin its name' : ''}`;
+      : `Space ticks; 18.50: price${list === 'stock' ? ', =Quay gin: name' : ''} of the last`;
   const first = offered(step, scene);
   return first === '' ? questions[step].hint : `${questions[step].hint}; Enter alone: ${first}`;
 }
@@ -254,6 +253,7 @@ function footOf({ books }: Scene, state: BeginState, step: StepName): string[] {
 const stepOfKey = (key: string): StepName | null =>
   key === 'ounce' ? 'units' : (steps.find((step) => step === key) ?? null);
 
+const NOTHING_CALLED = 'Nothing is called so; ^N writes it as your own.';
 const MOST_NAMED = 6;
 
 /** How many, and the newest of them by name. */
