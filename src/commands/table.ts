@@ -14,6 +14,7 @@ import { costs } from './look/costs.ts';
 import { drift } from './look/drift.ts';
 import { kin } from './look/kin.ts';
 import { item, items, levels, spec, specs } from './look/look.ts';
+import { expect, order } from './look/order.ts';
 import { out } from './look/out.ts';
 import { close, report } from './night/close.ts';
 import { drill } from './night/drill.ts';
@@ -80,6 +81,8 @@ export const commands: readonly Command[] = [
   ready,
   levels,
   out,
+  order,
+  expect,
   till,
   match,
   close,

@@ -18,6 +18,7 @@ const skipped: ReadonlySet<EventKind> = new Set<EventKind>([
   'person-left',
   'sheet-matched',
   'supplier-written',
+  'night-expected',
   'drink-sold',
   'event-taken-back',
   'shift-sealed',
@@ -32,6 +33,7 @@ const written: ReadonlySet<EventKind> = new Set<EventKind>([
   'person-left',
   'sheet-matched',
   'supplier-written',
+  'night-expected',
 ]);
 
 /** Which events a window may take back without naming them; `mine` when it recorded it itself. */

@@ -54,6 +54,7 @@ const cases: Readonly<
     async (night) =>
       night.ok('import', await file(night, 'i.csv', 'id,name,kind,size\nrum,White rum,spirit,700 ml\n')),
   ],
+  'night-expected': [evening, (night) => night.ok('expect 2026-12-31 1.8 New Year')],
   'supplier-written': [
     evening,
     async (night) =>

@@ -45,6 +45,7 @@ const inside: Readonly<Record<string, Readonly<Record<string, readonly string[]>
     intent: ['value', 'catalogue', 'ledger', 'search', 'count', 'drink', 'service', 'report'],
     report: ['value', 'catalogue', 'standard', 'ledger', 'count', 'drink'],
     drift: ['value', 'catalogue', 'standard', 'ledger', 'count'],
+    order: ['value', 'catalogue', 'standard', 'ledger'],
     service: ['value', 'catalogue', 'ledger', 'drink'],
     sheet: ['value', 'catalogue', 'search', 'drink', 'card', 'starter'],
     starter: ['value', 'catalogue', 'search', 'drink', 'card'],

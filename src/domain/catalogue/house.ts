@@ -32,6 +32,8 @@ export type House = {
   readonly moneyFloorMinor: number;
   /** What share of the price of a straight measure its cost is, %, where the measure has no price of its own (0: no price); and to what prices are raised. */
   readonly straight: { readonly percent: number; readonly stepMinor: number };
+  /** Spare of an order, in standard deviations of the demand. */
+  readonly orderZ: number;
   /** Pour cost a card should stay under, %; 0 where the house has no such aim. */
   readonly targetPercent: number;
   /** What its glasses hold, ml to the rim, by their word. */
@@ -194,6 +196,12 @@ export const settings: readonly Setting[] = [
     says: 'pour cost that no card should pass, %; 0 for none',
     ...decimalUpTo(100),
   },
+  {
+    key: 'order-z',
+    initial: '1.28',
+    says: 'how much spare an order has, in deviations: 1.28 is nine in ten, 1.65 nineteen in twenty',
+    ...decimalUpTo(4),
+  },
   { key: 'allergens', initial: 'eu', says: 'which list of allergens', ...oneOf('us', 'eu') },
   {
     key: 'servings',
@@ -280,6 +288,7 @@ export function houseOf(set: ReadonlyMap<string, string>): House {
     densityHalfWidth: number('density-half-width'),
     moneyFloorMinor: number('money-floor'),
     straight: { percent: number('straight-pour-cost'), stepMinor: number('price-step') },
+    orderZ: number('order-z'),
     targetPercent: number('target-pour-cost'),
     glasses: new Map(ownGlasses.map(([glass]) => [glass, number(`glass-${glass}`)])),
     allergens: text('allergens') as House['allergens'],

@@ -9,8 +9,11 @@ import type { EventDraft } from '../ledger/event.ts';
 import { isCountedInPieces } from '../ledger/stock/containers.ts';
 import { findPerson } from '../search/find.ts';
 import { canonicalJson } from '../value/canonical.ts';
+import { isDate } from '../value/clock-date.ts';
 import { type PersonId, slugOf } from '../value/ids.ts';
+import { parseDecimal } from '../value/number.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
+import { ratioToNumber } from '../value/ratio.ts';
 import { clean, firstUnsafe, foldText } from '../value/text.ts';
 import { intendEach } from './intent.ts';
 
@@ -132,6 +135,28 @@ export function intendSpec(books: Books, spec: Spec): Result<EventDraft[]> {
 }
 
 const sameRecord = (a: object, b: object): boolean => canonicalJson(a) === canonicalJson(b);
+
+/** A day ahead that will not be as usual; 1 takes it back to that. */
+export function intendExpected(
+  books: Books,
+  { date, factor, text }: { readonly date: string; readonly factor: string; readonly text: string },
+): Result<EventDraft[]> {
+  if (!isDate(date))
+    return refuse('bad-date', `"${clean(date).slice(0, 20)}" is no date. Write it as 2026-12-31.`);
+  const value = parseDecimal(factor, 100);
+  const number = value === null ? Number.NaN : ratioToNumber(value);
+  if (!(number >= 0 && number <= 100))
+    return refuse(
+      'bad-factor',
+      `"${clean(factor).slice(0, 20)}" is not how many times the usual. Write it as 1.8; 0 for closed.`,
+    );
+  const said = text.trim();
+  if (said.length > 80 || firstUnsafe(said) !== null)
+    return refuse('bad-text', 'What for is at most 80 plain characters. Write it shorter.');
+  const before = books.expected.get(date) ?? { factor: 1, text: '' };
+  if (before.factor === number && (before.text === said || number === 1)) return done([]);
+  return done([{ kind: 'night-expected', shift: null, by: null, date, factor: number, text: said }]);
+}
 
 /** Writes a supplier; writing the same again records nothing. */
 export function intendSupplier(books: Books, supplier: Supplier): Result<EventDraft[]> {

@@ -153,6 +153,8 @@ export type Books = Catalogue & {
   readonly lostBetween: number;
   /** Names of the till, folded, and the spec each means; null: none of ours. */
   readonly tillNames: ReadonlyMap<string, TillMeaning>;
+  /** Days ahead that will not be as usual, by their date. */
+  readonly expected: ReadonlyMap<string, { readonly factor: number; readonly text: string }>;
   /** Spreadsheets by their headings: the column of each of ours, −1 for one left out. */
   readonly sheets: ReadonlyMap<string, ReadonlyMap<string, number>>;
   /** Readings by eye against the scale, by person; the empty name is nobody. */
@@ -189,6 +191,7 @@ export const emptyBooks: Books = {
   lostBetween: 0,
   tillNames: new Map(),
   sheets: new Map(),
+  expected: new Map(),
   eyes: new Map(),
   miseEdits: new Map(),
   out: new Map(),

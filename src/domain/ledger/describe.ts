@@ -75,6 +75,8 @@ function describeHouse(event: Event, books: Books): string {
       return `The till sold ${event.count} ${event.drink}`;
     case 'till-name-matched':
       return `The till's "${event.drink}" is ${tillText(event, books)}`;
+    case 'night-expected':
+      return `Expected ${dateText(event.date)} ${event.date.slice(0, 4)} at ${event.factor} of the usual${event.text === '' ? '' : ` (${event.text})`}`;
     case 'place-renamed':
       return `Renamed the place ${event.from} to ${event.to}`;
     case 'supplier-written':

@@ -67,6 +67,12 @@ export const eventSchema = z.discriminatedUnion('kind', [
   kind('spec-written', { spec: specSchema }),
   /** A place is called otherwise from now on: what stands there, and what lives there, stands and lives under the new name. */
   kind('place-renamed', { from: place, to: place }),
+  /** A known day ahead: its night takes so many times the usual. One again is as usual. */
+  kind('night-expected', {
+    date: businessDate,
+    factor: z.number().check(z.minimum(0), z.maximum(100)),
+    text: z.string().check(z.maxLength(80)),
+  }),
   kind('supplier-written', { supplier: supplierSchema }),
   kind('person-added', { person: personId, name: z.string().check(z.minLength(1), z.maxLength(60)) }),
   kind('person-left', { person: personId }),
@@ -214,6 +220,7 @@ export const catalogueKinds: readonly EventKind[] = [
   'sheet-matched',
   'supplier-written',
   'place-renamed',
+  'night-expected',
 ];
 
 /** Beside the books and not in them: these may be written of a sealed night, and taken back, and change nothing it said. */

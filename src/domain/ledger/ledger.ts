@@ -44,6 +44,12 @@ function applyEvent(folding: Folding, event: Event): void {
     case 'spec-written':
       folding.specs = own(folding, folding.specs).set(event.spec.id, event.spec);
       return;
+    case 'night-expected':
+      folding.expected = own(folding, folding.expected).set(event.date, {
+        factor: event.factor,
+        text: event.text,
+      });
+      return;
     case 'place-renamed':
       renamePlace(folding, event);
       return;

@@ -1,0 +1,161 @@
+// order, expect: what to order of whom, with its arithmetic; days ahead that will not be as usual.
+import { intendExpected } from '../../domain/intent/intend-house.ts';
+import type { Books } from '../../domain/ledger/books.ts';
+import { nightUses } from '../../domain/order/demand.ts';
+import { type OrderLine, ordersFor, type SupplierOrder } from '../../domain/order/order.ts';
+import { businessDate, clockText, dateText, instantOf } from '../../domain/value/clock-date.ts';
+import { formatMoney } from '../../domain/value/money.ts';
+import { clean, foldText } from '../../domain/value/text.ts';
+import { writeCsv } from '../../exchange/file/csv.ts';
+import { SEASON } from '../../store/reports.ts';
+import type { Store } from '../../store/store.ts';
+import {
+  type Command,
+  flagOf,
+  hasFlag,
+  refused,
+  say,
+  sayJson,
+  usageProblem,
+  withStore,
+} from '../line/command.ts';
+import { recordWith } from '../line/record.ts';
+
+/** Amounts of the JSON to the thousandth of a container. */
+const rounded = (value: number): number => Number(value.toFixed(3));
+
+const lineJson = ({ item, why, costMinor, cases, containers, days, z, ...line }: OrderLine) => ({
+  item: item.id,
+  name: item.name,
+  ...(item.code === undefined ? {} : { code: item.code }),
+  onHand: rounded(line.onHand),
+  onOrder: rounded(line.onOrder),
+  meanPerDay: rounded(line.meanPerDay),
+  deviationPerDay: rounded(line.deviationPerDay),
+  days,
+  z,
+  target: rounded(line.target),
+  need: rounded(line.need),
+  cases,
+  containers,
+  costMinor,
+  why,
+});
+
+const orderJson = ({ supplier, lines, ...order }: SupplierOrder) => ({
+  supplier: supplier?.id ?? null,
+  ...order,
+  lines: lines.map(lineJson),
+});
+
+function ordersOf(store: Store, now: number): SupplierOrder[] {
+  const books = store.books();
+  const { zone, cutOffHour, orderZ } = books.house;
+  const at = instantOf(now);
+  return ordersFor(books, {
+    uses: nightUses(store.shiftBooks(SEASON)),
+    expected: new Map([...books.expected].map(([date, { factor }]) => [date, factor])),
+    onOrder: new Map(),
+    today: businessDate(at, zone, cutOffHour),
+    clock: clockText(at, zone),
+    z: orderZ,
+  });
+}
+
+const nameOf = ({ supplier }: SupplierOrder): string => supplier?.name ?? 'nobody is named for these';
+
+/** What is read of a list: the money and the days first, then each line with its arithmetic. */
+function listText(order: SupplierOrder, { house }: Books): string {
+  const { currency } = house;
+  const money = (minor: number): string => `${formatMoney(minor, currency)} ${currency}`;
+  const least = order.belowMinimum === 0 ? '' : `, ${money(order.belowMinimum)} below the least`;
+  const head = `${nameOf(order)}: order by ${dateText(order.orderBy)}, comes ${dateText(order.deliveryAt)}, must do until ${dateText(order.coversUntil)} · ${money(order.costMinor)}${least}`;
+  return [
+    head,
+    ...order.lines.map(
+      ({ item, containers, why }) =>
+        `  ${String(containers).padStart(3)}  ${item.name}, ${item.sizeText}\n       ${why}`,
+    ),
+  ].join('\n');
+}
+
+/** What is sent: no figures of the house in it. */
+const sentText = (order: SupplierOrder, { house }: Books): string =>
+  [
+    `${house.name}: order for ${dateText(order.deliveryAt)} ${order.deliveryAt.slice(0, 4)}`,
+    ...order.lines.map(({ item, containers, cases }) => {
+      const many = (item.caseOf ?? 1) > 1 ? `${cases} × ${item.caseOf}` : String(containers);
+      return `${many.padStart(7)}  ${item.code === undefined ? '' : `${item.code}  `}${item.name}, ${item.sizeText}`;
+    }),
+  ].join('\n');
+
+const csvOf = (orders: readonly SupplierOrder[]): string =>
+  writeCsv(
+    ['supplier', 'code', 'item', 'name', 'size', 'cases', 'containers'],
+    orders.flatMap((order) =>
+      order.lines.map(({ item, cases, containers }) => [
+        order.supplier?.id ?? '',
+        item.code ?? '',
+        item.id,
+        item.name,
+        item.sizeText,
+        String(cases),
+        String(containers),
+      ]),
+    ),
+  );
+
+export const order: Command = {
+  name: 'order',
+  usage: ['order [--supplier NAME] [--text] [--csv FILE]'],
+  says: 'what to order of whom: demand until the delivery after the next, a spare, less what is there, in whole cases; every line says its arithmetic',
+  examples: ['order', 'order --supplier "Quay Drinks" --text'],
+  flags: [
+    { name: 'supplier', takes: 'NAME', says: 'one supplier alone' },
+    { name: 'text', says: 'as it is sent: no figures of the house in it' },
+    { name: 'csv', takes: 'FILE', says: "writes a table with the suppliers' own codes" },
+  ],
+  run: (context) =>
+    withStore(context, (store) => {
+      const books = store.books();
+      const wanted = flagOf(context, 'supplier');
+      const known = [...books.suppliers.values()].find(
+        ({ id, name }) => wanted !== undefined && (id === wanted || foldText(name) === foldText(wanted)),
+      );
+      if (wanted !== undefined && known === undefined)
+        return refused([
+          {
+            code: 'unknown-supplier',
+            exit: 65,
+            message: `No supplier is called "${clean(wanted).slice(0, 40)}". They are ${[...books.suppliers.values()].map(({ name }) => name).join(', ') || 'none yet: write them in the Book, or import a suppliers file'}.`,
+          },
+        ]);
+      const orders = ordersOf(store, context.world.now()).filter(
+        ({ supplier }) => known === undefined || supplier?.id === known.id,
+      );
+      const file = flagOf(context, 'csv');
+      if (file !== undefined) {
+        const written = context.world.writeFile(file, csvOf(orders));
+        return written.ok ? say(`Wrote ${clean(file)}.`) : refused(written.problems);
+      }
+      if (context.json) return sayJson(orders.map(orderJson));
+      if (orders.length === 0) return say('Nothing is short of what it should be. Nothing to order.');
+      const text = hasFlag(context, 'text') ? sentText : listText;
+      return say(orders.map((one) => text(one, books)).join('\n\n'));
+    }),
+};
+
+export const expect: Command = {
+  name: 'expect',
+  usage: ['expect DATE FACTOR [TEXT]'],
+  says: 'a known day ahead: its night takes FACTOR of the usual (0 closed, 1 as usual again); orders follow',
+  examples: ['expect 2026-12-31 1.8 "New Year"'],
+  run: (context) => {
+    const [date, factor, ...text] = context.words;
+    if (date === undefined || factor === undefined)
+      return usageProblem(
+        'Say the date and how many times the usual, as ullage expect 2026-12-31 1.8 "New Year".',
+      );
+    return recordWith(context, (books) => intendExpected(books, { date, factor, text: text.join(' ') }));
+  },
+};

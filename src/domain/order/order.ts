@@ -1,0 +1,168 @@
+// What to order of whom: for each item the demand until the delivery after the next, a spare that a stated chance asks for, less what is
+// there and on its way, in whole cases. Every line says its arithmetic.
+import type { Item } from '../catalogue/item.ts';
+import type { Supplier } from '../catalogue/supplier.ts';
+import { type Books, expectedByItem } from '../ledger/books.ts';
+import { casesFor, reviewTarget } from '../standard/stock-up.ts';
+import { dateText } from '../value/clock-date.ts';
+import type { ItemId } from '../value/ids.ts';
+import { nextDelivery, nightsBetween } from './calendar.ts';
+import { type Demand, demandOf, type Expected, type NightUse } from './demand.ts';
+
+export type OrderLine = {
+  readonly item: Item;
+  /** In containers. */
+  readonly onHand: number;
+  readonly onOrder: number;
+  readonly meanPerDay: number;
+  readonly deviationPerDay: number;
+  readonly days: number;
+  readonly z: number;
+  readonly target: number;
+  readonly need: number;
+  readonly cases: number;
+  readonly containers: number;
+  readonly costMinor: number | null;
+  readonly why: string;
+};
+
+export type SupplierOrder = {
+  /** Null: what nobody is named for. */
+  readonly supplier: Supplier | null;
+  readonly orderBy: string;
+  readonly deliveryAt: string;
+  readonly coversUntil: string;
+  readonly costMinor: number;
+  /** What is missing to the least an order is worth, minor units; 0 when nothing is. */
+  readonly belowMinimum: number;
+  readonly lines: readonly OrderLine[];
+};
+
+export type OrderSetting = {
+  readonly uses: readonly NightUse[];
+  readonly expected: Expected;
+  readonly onOrder: ReadonlyMap<ItemId, number>;
+  /** Business date and clock on the house's wall. */
+  readonly today: string;
+  readonly clock: string;
+  readonly z: number;
+};
+
+/** Fewer containers a day than this: one a fortnight. Then a shelf with one or two is all there is to say. */
+const SLOW = 1 / 14;
+
+/** Whom nobody is named for is asked as one who can come any day. */
+const anybody: Omit<Supplier, 'id' | 'name'> = {
+  orderDays: [],
+  cutOff: null,
+  deliveryDays: [],
+  leadDays: 7,
+  minimumMinor: null,
+  contact: '',
+};
+
+/** One list a supplier, in the order they must be ordered; lines in the order of the walk. Only what is needed has a line. */
+export function ordersFor(books: Books, setting: OrderSetting): SupplierOrder[] {
+  const expected = expectedByItem(books);
+  const bySupplier = new Map<string, Item[]>();
+  for (const item of books.items.values()) {
+    if (item.retired === true) continue;
+    const id = item.supplier ?? '';
+    bySupplier.set(id, [...(bySupplier.get(id) ?? []), item]);
+  }
+  return [...bySupplier]
+    .map(([id, items]): SupplierOrder => {
+      const supplier = [...books.suppliers.values()].find((one) => one.id === id) ?? null;
+      const asked = supplier ?? ({ ...anybody, id, name: '' } as Supplier);
+      const delivery = nextDelivery(asked, setting.today, setting.clock);
+      const nights = nightsBetween(setting.today, delivery.coversUntil);
+      const lines = items
+        .sort((a, b) => (walkKey(a) < walkKey(b) ? -1 : 1))
+        .map((item) => lineOf(item, expected.get(item.id) ?? 0, nights, delivery.coversUntil, setting))
+        .filter(({ containers }) => containers > 0);
+      const costMinor = lines.reduce((sum, line) => sum + (line.costMinor ?? 0), 0);
+      const least = supplier?.minimumMinor ?? 0;
+      return {
+        supplier,
+        ...delivery,
+        costMinor,
+        belowMinimum: lines.length === 0 ? 0 : Math.max(0, least - costMinor),
+        lines,
+      };
+    })
+    .filter(({ lines }) => lines.length > 0)
+    .sort((a, b) => (a.orderBy < b.orderBy ? -1 : a.orderBy > b.orderBy ? 1 : 0));
+}
+
+/** Place by place and shelf by shelf, as it is counted. */
+const walkKey = ({ place, shelf, name }: Item): string => `${place}\n${shelf.padStart(20, '0')}\n${name}`;
+
+function lineOf(
+  item: Item,
+  stood: number,
+  nights: readonly string[],
+  until: string,
+  setting: OrderSetting,
+): OrderLine {
+  const demand = demandOf(setting.uses, item.id, setting.expected);
+  const onHand = stood / item.size;
+  const onOrder = setting.onOrder.get(item.id) ?? 0;
+  const { target, says } = targetOf(item, demand, nights, until, setting.z);
+  const { need, cases } = casesFor(target, onHand, onOrder, item.caseOf ?? 1);
+  const containers = cases * (item.caseOf ?? 1);
+  return {
+    item,
+    onHand,
+    onOrder,
+    meanPerDay: demand === null ? 0 : demand.meanPerDay / item.size,
+    deviationPerDay: demand === null ? 0 : demand.deviationPerDay / item.size,
+    days: nights.length,
+    z: setting.z,
+    target,
+    need,
+    cases,
+    containers,
+    costMinor: item.costMinor === null ? null : item.costMinor * containers,
+    why: `${says} → ${shown(target)}; have ${shown(onHand)}${onOrder === 0 ? '' : `, ${shown(onOrder)} on order`} → ${shown(need)} → ${orderText(item, cases, containers)}`,
+  };
+}
+
+const shown = (value: number): string => {
+  const text = value.toFixed(value < 10 && !Number.isInteger(value) ? 1 : 0);
+  return text === '-0' ? '0' : text;
+};
+
+const orderText = ({ caseOf }: Item, cases: number, containers: number): string =>
+  containers === 0
+    ? 'none'
+    : caseOf === null || caseOf === 1
+      ? `${containers}`
+      : `${cases} ${cases === 1 ? 'case' : 'cases'} of ${caseOf}`;
+
+/** A par that is set is a floor; with too few nights, or of what hardly moves, it is all there is. */
+function targetOf(
+  item: Item,
+  demand: Demand | null,
+  nights: readonly string[],
+  until: string,
+  z: number,
+): { readonly target: number; readonly says: string } {
+  const par = item.par ?? 0;
+  if (demand === null)
+    return {
+      target: par,
+      says: par === 0 ? 'too few nights yet, and no par' : `too few nights yet, so its par ${shown(par)}`,
+    };
+  const [mean, deviation] = [demand.meanPerDay / item.size, demand.deviationPerDay / item.size];
+  const takes = nights.reduce((sum, date) => sum + demand.on(date), 0) / item.size;
+  const delivery = `next but one delivery ${dateText(until).slice(0, 3)}`;
+  if (mean < SLOW) {
+    const kept = takes === 0 && par === 0 ? 0 : takes > 0.5 ? 2 : 1;
+    const target = Math.max(par, mean === 0 ? par : kept);
+    return { target, says: `sells less than one a fortnight, so ${shown(target)} on the shelf` };
+  }
+  const target = reviewTarget(takes, deviation, nights.length, z);
+  const spare = target - takes;
+  const says = `sells ${shown(mean * 7)} a week, ${delivery}, spare ${spare.toFixed(1)}`;
+  return par > target ? { target: par, says: `${says}, but never below its par` } : { target, says };
+}

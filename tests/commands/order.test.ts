@@ -1,0 +1,153 @@
+// What to order of whom: the arithmetic of every line can be done again by hand from its own figures.
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, it } from 'vitest';
+import { demandOf, nightUses } from '../../src/domain/order/demand.ts';
+import { SEASON } from '../../src/store/reports.ts';
+import { demoFile, furnished, type Night, openNight } from '../support/night.ts';
+
+type Line = {
+  item: string;
+  onHand: number;
+  onOrder: number;
+  meanPerDay: number;
+  deviationPerDay: number;
+  days: number;
+  z: number;
+  target: number;
+  need: number;
+  cases: number;
+  containers: number;
+  costMinor: number | null;
+  why: string;
+};
+type Order = {
+  supplier: string | null;
+  orderBy: string;
+  deliveryAt: string;
+  coversUntil: string;
+  costMinor: number;
+  belowMinimum: number;
+  lines: Line[];
+};
+
+/** The demo on the Monday after its four weeks, with two suppliers. */
+async function monday(): Promise<Night> {
+  const night = openNight('2026-11-23T10:00:00.000Z', 'demo');
+  await night.ok('import', demoFile('events.jsonl'));
+  const file = join(night.folder, 'suppliers.csv');
+  writeFileSync(
+    file,
+    'id,name,order_days,cut_off,delivery_days,minimum\nquay,Quay Drinks,mon|thu,15:00,tue|fri,500.00\npier,Pier Fruit,,,,\n',
+  );
+  await night.ok('import', file);
+  for (const item of ['dry-gin', 'rye', 'sweet-vermouth', 'lager'])
+    await night.ok('item', item, '--write', 'supplier: quay', '--write', `code: Q-${item}`);
+  return night;
+}
+
+it('one list a supplier, whose figures follow from one another', async () => {
+  const night = await monday();
+  const orders = await night.json<Order[]>('order');
+  const quay = orders.find(({ supplier }) => supplier === 'quay');
+  expect([quay?.orderBy, quay?.deliveryAt, quay?.coversUntil]).toEqual([
+    '2026-11-23',
+    '2026-11-24',
+    '2026-11-27',
+  ]);
+  const books = night.books();
+  expect(quay?.lines.length).toBeGreaterThan(0);
+  for (const { supplier, costMinor, belowMinimum, lines } of orders) {
+    expect(costMinor).toBe(lines.reduce((sum, line) => sum + (line.costMinor ?? 0), 0));
+    if (supplier === 'quay') expect(belowMinimum).toBe(Math.max(0, 50_000 - costMinor));
+    for (const line of lines) {
+      const item = books.items.get(line.item as never);
+      expect(Math.abs(line.need - (line.target - line.onHand - line.onOrder))).toBeLessThan(0.002);
+      expect(line.containers).toBe(line.cases * (item?.caseOf ?? 1));
+      expect(line.containers).toBeGreaterThanOrEqual(line.need - 0.001);
+      expect(line.containers - (item?.caseOf ?? 1)).toBeLessThan(line.need);
+      expect(line.costMinor).toBe(item?.costMinor === null ? null : (item?.costMinor ?? 0) * line.containers);
+      expect(line.why).toMatch(/→ .*; have .* → .* → /);
+    }
+  }
+});
+
+it('the target is the demand of the covered nights and the spare, by weekday; a known day raises it', async () => {
+  const night = await monday();
+  const gin = async (): Promise<Line | undefined> =>
+    (await night.json<Order[]>('order')).flatMap(({ lines }) => lines).find(({ item }) => item === 'dry-gin');
+  // A par is a floor: without it the demand alone decides.
+  expect((await gin())?.target).toBe(5);
+  expect((await gin())?.why).toContain('never below its par');
+  await night.ok('item', 'dry-gin', '--write', 'par: ');
+  const before = await gin();
+  const demand = night.store((store) =>
+    demandOf(nightUses(store.shiftBooks(SEASON)), 'dry-gin' as never, new Map()),
+  );
+  const size = 700_000;
+  const takes =
+    ['2026-11-23', '2026-11-24', '2026-11-25', '2026-11-26'].reduce(
+      (sum, date) => sum + (demand?.on(date) ?? 0),
+      0,
+    ) / size;
+  const spare = 1.28 * ((demand?.deviationPerDay ?? 0) / size) * Math.sqrt(4);
+  expect(before?.target).toBeCloseTo(takes + spare, 3);
+  await night.ok('expect', '2026-11-26', '3', 'town feast');
+  const after = await gin();
+  expect((after?.target ?? 0) - (before?.target ?? 0)).toBeCloseTo(
+    (2 * (demand?.on('2026-11-26') ?? 0)) / size,
+    3,
+  );
+  // As usual again: as before.
+  await night.ok('expect', '2026-11-26', '1');
+  expect((await gin())?.target).toBe(before?.target);
+  for (const [words, says] of [
+    [['26.11.', '2'], 'is no date'],
+    [['2026-11-26', 'much'], 'how many times the usual'],
+  ] as const)
+    expect(await night.run('expect', ...words)).toMatchObject({
+      exit: 65,
+      err: expect.stringContaining(says),
+    });
+});
+
+it('what really left counts, not only what was tapped: a bottle that goes missing is ordered again', async () => {
+  const night = await monday();
+  const uses = night.store((store) => nightUses(store.shiftBooks(SEASON)));
+  const tapped = night
+    .store((store) => store.shiftBooks(SEASON))
+    .flatMap(({ drawnBy }) => [...(drawnBy.get('dry-gin' as never)?.values() ?? [])])
+    .reduce((a, b) => a + b, 0);
+  const left = uses.reduce((sum, { used }) => sum + (used.get('dry-gin' as never) ?? 0), 0);
+  // By the counts: opening, what came, less what stands.
+  const counted = night.store((store) => {
+    const [stock] = [...store.books().stock.values()].filter(({ item }) => item === ('dry-gin' as never));
+    const { first, total, counted: last } = stock ?? { first: null, total: null, counted: null };
+    return (
+      (first?.mark.amount ?? 0) +
+      ((total?.received ?? 0) - (first?.total.received ?? 0)) +
+      (total?.movedIn ?? 0) -
+      (total?.movedOut ?? 0) -
+      (last?.amount ?? 0)
+    );
+  });
+  expect(left).not.toBe(tapped);
+  expect(Math.abs(left - counted) / counted).toBeLessThan(0.02);
+});
+
+it('with too few nights it falls back to par and says so; sent text and the table hold no figures of the house', async () => {
+  const young = await furnished();
+  const [order] = await young.json<Order[]>('order');
+  expect(order?.lines[0]?.why).toContain('too few nights yet, so its par');
+  const night = await monday();
+  const text = await night.ok('order --supplier', 'Quay Drinks', '--text');
+  expect(text).toMatch(/Oddtide: order for Tue 24 Nov 2026\n[\s\S]*Q-dry-gin {2}London dry gin/);
+  expect(text).not.toMatch(/→|sells|EUR/);
+  const file = join(night.folder, 'order.csv');
+  await night.ok('order --csv', file);
+  expect(readFileSync(file, 'utf8').split('\n')[0]).toBe('supplier,code,item,name,size,cases,containers');
+  expect(await night.run('order --supplier', 'Nobody')).toMatchObject({
+    exit: 65,
+    err: expect.stringContaining('Quay Drinks'),
+  });
+});
