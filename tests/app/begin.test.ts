@@ -88,6 +88,16 @@ describe('the first start', () => {
       at.press(...answers, 'gin', ' ', '18.50', 'enter', '=Harbour gin', 'enter');
       const gin = store.books().items.get('dry-gin' as never);
       expect(gin).toMatchObject({ name: 'Harbour gin', costMinor: 1850, also: ['gin', 'Dry gin'] });
+      // What is on the way to a name, or to one of one's own, is not ticked by its space.
+      for (const name of ['blue curaçao', 'Blue Gum Cordial', 'coconut milk', 'egg yolk']) {
+        const before = store.books().items.size;
+        at.press(name);
+        expect([name, store.books().items.size]).toEqual([name, before]);
+        at.press('esc');
+      }
+      at.press('egg', ' ');
+      expect(at.state().message?.text).toContain('Enter ticks what is marked');
+      at.press('esc');
       // "lemon" may be vodka or juice: a space belongs to the name there.
       at.press('lemon juice', ' ');
       expect([...store.books().items.keys()]).toEqual(['dry-gin', 'lemon-juice']);
@@ -132,6 +142,35 @@ describe('the first start', () => {
         expect(at.state().room).not.toBe('begin');
       }
     });
+  });
+
+  it('going back shows what was answered, Enter keeps it; who is there stays', () => {
+    begun(openNight(), (at, store) => {
+      at.press('The Heron', 'enter', 'esc');
+      expect(at.screen()).toContain('Enter alone: The Heron');
+      at.press('enter');
+      expect(store.books().settings.get('name')).toBe('The Heron');
+      at.press('enter', 'enter', 'down', 'enter', 'esc');
+      expect(at.screen()).toContain('› centilitres');
+      at.press('enter', 'Nora, Ben, Nora', 'enter', 'esc');
+      expect(at.screen()).toContain('Enter alone: Nora, Ben');
+      at.press('enter', 'esc', 'Nora, Cy', 'enter', 'esc', '-5', 'enter');
+      expect([...store.books().people.keys()]).toEqual(['nora', 'ben', 'cy']);
+      expect(at.state().message?.tone).toBe('refused');
+    });
+  });
+
+  it('what was refused makes way; a price may have the sign of its currency; half an item goes on', () => {
+    begun(openNight(), (at, store) => {
+      at.press(...answers, 'nosuchthing', 'enter', 'gin', ' ', '£18.50', 'enter');
+      expect(store.books().items.get('dry-gin' as never)?.costMinor).toBe(1850);
+      at.press('Oat Syrup', 'ctrl-n', 'syrup', 'esc', 'ctrl-n');
+      expect(at.screen()).toContain('kind: syrup');
+    });
+    // One tick, left and come back to: nobody said that this is all.
+    const night = openNight();
+    begun(night, (at) => at.press(...answers, 'gin', ' '));
+    begun(night, (at) => expect(at.screen()).toContain('What stands behind your bar?  6 of 8'));
   });
 
   it('Esc goes a question back, an answer left as it is goes on, and one that is mended is kept', () => {

@@ -48,8 +48,8 @@ export function checkCurrency(books: Books, value: string | null): Result<null> 
 
 export function intendPersonAdded(books: Books, text: string): Result<EventDraft[]> {
   const name = text.trim().replace(/\s+/g, ' ');
-  if (name === '' || name.length > 60 || firstUnsafe(name) !== null) {
-    return refuse('bad-name', 'A name is 1 to 60 plain characters. Write it without control characters.');
+  if (!/\p{L}/u.test(name) || name.startsWith('=') || name.length > 60 || firstUnsafe(name) !== null) {
+    return refuse('bad-name', 'A name is 1 to 60 plain characters, a letter among them. Write it so.');
   }
   const same = [...books.people.values()].find((person) => person.name.toLowerCase() === name.toLowerCase());
   if (same?.here)

@@ -96,7 +96,7 @@ cream-sherry; Cream sherry; ; fortified; 750 ml; 18; 120; sulphites; fridge
 ruby-port; Ruby port; port; fortified; 750 ml; 20; 100; sulphites; back bar
 tawny-port; Tawny port; ; fortified; 750 ml; 20; 100; sulphites; back bar
 madeira; Madeira; ; fortified; 750 ml; 19; 60; sulphites; back bar
-sparkling-wine; Sparkling wine; bubbles; wine; 750 ml; 11.5; 10; sulphites; fridge
+sparkling-wine; Sparkling wine; bubbles|prosecco|cava; wine; 750 ml; 11.5; 10; sulphites; fridge
 champagne; Champagne; ; wine; 750 ml; 12; 8; sulphites; fridge
 white-wine; House white wine; white wine; wine; 750 ml; 12.5; ; sulphites; fridge
 red-wine; House red wine; red wine; wine; 750 ml; 13.5; ; sulphites; back bar

@@ -28,14 +28,16 @@ export type BeginState = {
   readonly cursor: number;
   /** What was ticked last: a price or a name typed next is its own. */
   readonly last: string | null;
+  /** What stands in the field was refused: what is typed next begins anew. */
+  readonly isSpent: boolean;
 };
-const start: BeginState = { at: null, text: '', cursor: 0, last: null };
+const start: BeginState = { at: null, text: '', cursor: 0, last: null, isSpent: false };
 
 const stepOf = ({ books }: Scene, { at }: BeginState): StepName => at ?? openStep(books);
 const listOf = (step: StepName): ListName | null => (step === 'stock' || step === 'cards' ? step : null);
 
 /** A price or a name of the one ticked last, not a filter. */
-const isOwn = (text: string): boolean => /^[=\d]/.test(text);
+const isOwn = (text: string): boolean => /^[=\d\p{Sc}]/u.test(text);
 const filterOf = ({ text }: BeginState): string => (isOwn(text) ? '' : text);
 
 const goesOn = {
@@ -75,12 +77,13 @@ function answer(scene: Scene, before: BeginState): Step<BeginState> {
   const isWords = step === 'name' || step === 'who';
   const typed = state.text.trim() === '' ? offered(step, scene) : state.text.trim();
   const chosen = isWords ? typed : options[state.cursor]?.value;
+  if (step === 'who' && state.text.trim() === '' && scene.books.people.size > 0)
+    return stay(cameTo(after(step)));
   if (chosen === undefined || chosen === '')
     return refuse(state, isWords ? 'Type a name first.' : 'Nothing is called so. Erase a letter or two.');
   // What was answered before and is left as it is records nothing and still goes on.
   const isSame = !isWords && step !== 'units' && scene.books.settings.get(step) === chosen;
-  if (isSame || (step === 'who' && state.text === '' && scene.books.people.size > 0))
-    return stay(cameTo(after(step)));
+  if (isSame) return stay(cameTo(after(step)));
   return {
     state,
     effects: [{ type: 'record', intent: answerIntent(step, chosen), from: 'begin', typed: state.text }],
@@ -94,10 +97,17 @@ function answerList(scene: Scene, state: BeginState, list: ListName): Step<Begin
     return { state, effects: [{ type: 'record', intent, from: 'begin', typed: state.text }] };
   }
   const row = rowsOf(scene, state, list)[state.cursor];
-  if (row === undefined) return refuse(state, NOTHING_CALLED);
+  if (row === undefined) return refuse({ ...state, isSpent: true }, NOTHING_CALLED);
   if (row.tick === null) return stay(cameTo(after(list)));
   // What was typed is meant to be there: off goes only what is marked by hand.
-  if (row.tick.ticked && state.text !== '') return stay({ ...state, text: '', cursor: 0, last: row.tick.id });
+  if (row.tick.ticked && state.text !== '')
+    return {
+      state: { ...state, text: '', cursor: 0, last: row.tick.id },
+      message: {
+        text: `${row.tick.name} is ticked already; ↓ to it and Space takes the tick away.`,
+        tone: 'plain',
+      },
+    };
   const intent = tickIntent(list, row.tick.id);
   return { state: { ...state, last: row.tick.id }, effects: [{ type: 'record', intent, from: 'begin' }] };
 }
@@ -133,8 +143,12 @@ const bindings: readonly Binding<BeginState>[] = [
     when: (scene, state) =>
       listOf(stepOf(scene, state)) === null ? 'Items and drinks are written two questions on.' : true,
     run: (scene, state) => {
+      // What was put aside half written goes on.
+      if (scene.draft !== null && filterOf(state) === '') return { state, dialog: scene.draft };
       const dialog =
-        stepOf(scene, state) === 'stock' ? newItem(filterOf(state)) : newSpec(filterOf(state), null);
+        stepOf(scene, state) === 'stock'
+          ? newItem(filterOf(state).trim())
+          : newSpec(filterOf(state).trim(), null);
       return { state: { ...state, text: '', cursor: 0 }, dialog };
     },
   },
@@ -142,25 +156,40 @@ const bindings: readonly Binding<BeginState>[] = [
 ];
 
 function typed(scene: Scene, state: BeginState, text: string): Step<BeginState> {
-  if (text === ' ' && isTicking(scene, state) && !goesOnWithWord(scene, state))
+  if (text === ' ' && isTicking(scene, state) && !isPartOfName(scene, state))
     return answerMarked(scene, state);
-  const next = (state.text + text).replace(/^\s+/, '').slice(0, 80);
+  // What was refused makes way, so that two things never run together.
+  const next = ((state.isSpent ? '' : state.text) + text).replace(/^\s+/, '').slice(0, 80);
   const isList = listOf(stepOf(scene, state)) !== null;
   // What is typed is looked for: the mark goes to the first that is found.
-  return stay({ ...state, text: next, cursor: isList && !isOwn(next) ? 1 : 0 });
+  const step = stay({ ...state, isSpent: false, text: next, cursor: isList && !isOwn(next) ? 1 : 0 });
+  const found =
+    isList &&
+    text === ' ' &&
+    !isOwn(next) &&
+    ticksOf(scene.books, listOf(stepOf(scene, state)) ?? 'stock', next).length > 0;
+  return found
+    ? {
+        ...step,
+        message: { text: 'The space belongs to the name here: Enter ticks what is marked.', tone: 'plain' },
+      }
+    : step;
 }
 
-/** "lemon" may go on as "lemon juice" or "lemon vodka": then a space belongs to the name, and a second one ticks. */
-function goesOnWithWord(scene: Scene, state: BeginState): boolean {
+/**
+ * A space that can belong to a name does: it ticks behind a whole name of the list, or letters that only one thing has, where no name
+ * goes on with a space; and behind another space. "blue" is on the way to "blue curaçao", "egg" to "egg white", "oat" to something of one's own.
+ */
+function isPartOfName(scene: Scene, state: BeginState): boolean {
   const list = listOf(stepOf(scene, state));
-  if (list === null || state.text === '') return false;
-  const next = `${foldText(state.text)} `;
+  if (list === null || state.text === '' || state.text.endsWith(' ')) return false;
+  const typed = foldText(state.text);
   const found = ticksOf(scene.books, list, state.text);
-  // Of what is not in the list the whole name is typed, to be written.
-  if (found.length === 0) return true;
-  const longer = found.filter(({ words }) => words.some((word) => word.includes(next)));
-  // Where it can only go on as the one that is marked, there is nothing to wait for.
-  return longer.length > 1 || (longer.length === 1 && longer[0] !== found[state.cursor - 1]);
+  const isWhole = found[state.cursor - 1]?.words.includes(typed) === true;
+  return (
+    (!isWhole && found.length !== 1) ||
+    found.some(({ words }) => words.some((word) => word.includes(`${typed} `)))
+  );
 }
 
 /** Space ticks; with nothing marked yet it does nothing, and it never goes on. */
@@ -172,7 +201,7 @@ function answerMarked(scene: Scene, state: BeginState): Step<BeginState> {
 const erased = (scene: Scene, state: BeginState): Step<BeginState> => {
   const text = [...state.text].slice(0, -1).join('');
   const isFilter = listOf(stepOf(scene, state)) !== null && text !== '' && !isOwn(text);
-  return stay({ ...state, text, cursor: isFilter ? 1 : 0 });
+  return stay({ ...state, isSpent: false, text, cursor: isFilter ? 1 : 0 });
 };
 
 /** Esc clears the field, then goes to the question before. */

@@ -2,7 +2,7 @@
 import { settings } from '../../domain/catalogue/house.ts';
 import { intendPersonAdded, intendSetting } from '../../domain/intent/intend-house.ts';
 import { type Intent, intendEach } from '../../domain/intent/intent.ts';
-import type { Books } from '../../domain/ledger/books.ts';
+import { type Books, peopleHere } from '../../domain/ledger/books.ts';
 import { countryOf, currencyOf, measuresOf } from '../../domain/starter/country.ts';
 import { memoBy } from '../../domain/value/memo.ts';
 import { foldText } from '../../domain/value/text.ts';
@@ -19,7 +19,8 @@ const isAnswered: Readonly<Record<StepName, (books: Books) => boolean>> = {
   currency: ({ settings: set }) => set.has('currency'),
   units: ({ settings: set }) => set.has('units'),
   who: ({ people }) => people.size > 0,
-  stock: ({ items }) => items.size > 0,
+  // Until something is poured nobody said that this is all.
+  stock: ({ specs }) => specs.size > 0,
   cards: ({ specs }) => specs.size > 0,
   count: () => false,
 };
@@ -69,19 +70,25 @@ export const optionsOf = memoBy(
         .map((value) => ({ says: `${value}  ${nameOfCurrency.of(value) ?? ''}`, value }))
         .filter(matches);
     if (step !== 'units') return [];
-    const { units, ounce } = measuresOf(country);
+    const { units, ounce } = books.settings.has('units') ? books.house : measuresOf(country);
     const first = units === 'oz' ? `oz ${ounce}` : units;
     return [...ounces].sort((a, b) => Number(b.value === first) - Number(a.value === first)).filter(matches);
   },
 );
 
 /** What stands in an empty field where the answer is words. */
-export const offered = (step: StepName, { machine }: Scene): string =>
-  step === 'name' ? (settings[0]?.initial ?? '') : step === 'who' ? machine.user : '';
+export const offered = (step: StepName, { books, machine }: Scene): string =>
+  step === 'name'
+    ? (books.settings.get('name') ?? settings[0]?.initial ?? '')
+    : step === 'who'
+      ? peopleHere(books)
+          .map(({ name }) => name)
+          .join(', ') || machine.user
+      : '';
 
 /** What an answer records; the chosen option where there are any, else what was typed. */
 export function answerIntent(step: StepName, answer: string): Intent {
-  if (step === 'who') return (books) => intendEach(books, namesOf(answer), intendPersonAdded);
+  if (step === 'who') return (books) => intendEach(books, newNames(books, answer), intendPersonAdded);
   if (step !== 'units') return (books) => intendSetting(books, step, answer);
   const [units = 'ml', ounce] = answer.split(' ');
   const pairs: readonly (readonly [string, string])[] =
@@ -94,11 +101,14 @@ export function answerIntent(step: StepName, answer: string): Intent {
   return (books) => intendEach(books, pairs, (so, [key, value]) => intendSetting(so, key, value));
 }
 
-const namesOf = (text: string): string[] =>
-  text
-    .split(',')
-    .map((name) => name.trim())
-    .filter((name) => name !== '');
+/** Names with commas between, each once; who is there already stays. */
+function newNames(books: Books, text: string): string[] {
+  const names = new Map<string, string>();
+  for (const name of text.split(',').map((one) => one.trim()))
+    if (name !== '') names.set(foldText(name), name);
+  const here = new Set(peopleHere(books).map(({ name }) => foldText(name)));
+  return [...names].flatMap(([folded, name]) => (here.has(folded) ? [] : [name]));
+}
 
 export const questions: Readonly<Record<StepName, { readonly asks: string; readonly hint: string }>> = {
   name: { asks: 'What is the house called?', hint: 'type its name' },
