@@ -75,6 +75,16 @@ it('Space turns what a column is, Backspace leaves it out, and Esc goes a page b
   });
 });
 
+it('turning one column takes nothing from another, and what it leaves is free again', async () => {
+  await withList(list, async (at) => {
+    // Past size and cost, which other columns are or may be.
+    at.press(' ');
+    expect(at.screen()).toMatch(/Product +✓ kind[\s\S]*Pack +✓ size[\s\S]*Price +\? cost/);
+    at.press('backspace', ' ');
+    expect(at.screen()).toMatch(/Product +✓ name[\s\S]*Pack +✓ size[\s\S]*Price +\? cost/);
+  });
+});
+
 it('a line that can not be read stops all of it, and is named; so is a file that is not there', async () => {
   await withList(`${list}Cordial,a lot,1.00,A4\n`, async (at, store) => {
     const before = [...store.allEvents()].length;

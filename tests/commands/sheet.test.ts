@@ -15,7 +15,7 @@ const itemOf = (night: Night, id: string) => night.books().items.get(id as never
 const rows: readonly (readonly Cell[])[] = [
   ['Stock list, Old Pier', null, null, null, null],
   [],
-  ['Product', 'Pack', 'Net price', 'Alc. %', 'Category'],
+  ['Product', 'Pack', 'Unit cost', 'Alc. %', 'Category'],
   ['Quay gin', '70cl', 18.9, 40, 'Spirits'],
   ['Pier tonic', '24x200ml', '0,55', null, 'Soft drinks'],
   ['WINES'],
@@ -116,6 +116,86 @@ describe('what people have already', () => {
     expect(night.books().sheets.size).toBe(1);
   });
 
+  it('the cost of a case is asked about, said by its heading, and told when it is rounded', async () => {
+    const night = openNight();
+    const packs = 'Product,Pack,Cost\nCopper gin,6x70cl,96.00\nAmber ale,12x330ml,15.65\nRum,70cl,20.00\n';
+    const file = put(night, 'c.csv', packs);
+    const asked = await night.run('import', file);
+    expect([asked.exit, asked.err]).toEqual([
+      65,
+      expect.stringContaining('"Cost" may be cost, of one, or case_cost, of a case (line 2 is one)'),
+    ]);
+    await night.ok('import', file, '--columns', 'cost=Cost');
+    expect(itemOf(night, 'copper-gin')).toMatchObject({ costMinor: 9600, caseOf: 6 });
+    const other = openNight();
+    const said = await other.run('import', put(other, 'd.csv', packs.replace('Cost', 'Case price')));
+    expect(itemOf(other, 'copper-gin')).toMatchObject({ costMinor: 1600, caseOf: 6 });
+    expect([itemOf(other, 'amber-ale')?.costMinor, itemOf(other, 'rum')?.costMinor]).toEqual([130, 2000]);
+    expect(said.err).toContain('line 3: a case of 12 at 15.65 is 1.30 each, rounded');
+  });
+
+  it('says what it leaves out; sums are passed over, one thing in two sizes is two, a bare number is said', async () => {
+    const night = openNight();
+    const outcome = await night.run(
+      'import',
+      put(
+        night,
+        'e.csv',
+        'Artikel;Inhalt;EK netto;Regal\nQuay gin;700;18,90;A\nQuay gin;50cl;14,00;A\nRum;0,7;20,00;B\nSumme;;52,90;\n',
+      ),
+    );
+    expect([outcome.exit, [...night.books().items.keys()]]).toEqual([
+      0,
+      ['quay-gin', 'quay-gin-50cl', 'rum'],
+    ]);
+    expect([itemOf(night, 'quay-gin')?.size, itemOf(night, 'rum')?.size]).toEqual([700_000, 700_000]);
+    for (const part of [
+      'left out: Regal',
+      '"Summe" looks like a sum',
+      'stands in two sizes',
+      'size 700 is read as 700 ml',
+      'size 0,7 is read as 0,7 l',
+    ])
+      expect(outcome.err).toContain(part);
+  });
+
+  it('finds the list on whichever sheet of the file it stands', async () => {
+    const night = openNight();
+    const two = workbook(sheetXml([['Notes'], ['call the pier on Monday']])).map((entry) =>
+      entry.name === 'xl/workbook.xml'
+        ? {
+            ...entry,
+            data: Buffer.from(
+              Buffer.from(entry.data)
+                .toString()
+                .replace('</sheets>', '<sheet name="List" sheetId="2" r:id="s2"/></sheets>'),
+            ),
+          }
+        : entry.name === 'xl/_rels/workbook.xml.rels'
+          ? {
+              ...entry,
+              data: Buffer.from(
+                Buffer.from(entry.data)
+                  .toString()
+                  .replace(
+                    '</Relationships>',
+                    '<Relationship Id="s2" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/worksheet" Target="worksheets/sheet2.xml"/></Relationships>',
+                  ),
+              ),
+            }
+          : entry,
+    );
+    await night.ok(
+      'import',
+      put(
+        night,
+        'two.xlsx',
+        zip([...two, { name: 'xl/worksheets/sheet2.xml', data: Buffer.from(sheetXml(rows)) }]),
+      ),
+    );
+    expect(itemOf(night, 'quay-gin')?.costMinor).toBe(1890);
+  });
+
   it('a preview says what is new, changed and the same, with its line, and records nothing', async () => {
     const night = await furnished();
     const before = await night.ok('log --last 1 --json');
@@ -139,7 +219,11 @@ describe('what people have already', () => {
     const night = openNight();
     const outcome = await night.run(
       'import',
-      put(night, 'b.csv', 'Product,Pack,Cost\nQuay gin,70cl,18.90\nRye,,20\nRum,large,abc\nQuay gin,1l,20\n'),
+      put(
+        night,
+        'b.csv',
+        'Product,Pack,Cost\nQuay gin,70cl,18.90\nRye,,20\nRum,large,abc\nQuay gin,70cl,20\n',
+      ),
     );
     expect(outcome.exit).toBe(65);
     for (const part of ['line 3: size of Rye is missing', 'line 4: ', 'line 5: '])
@@ -201,7 +285,7 @@ describe('hostile spreadsheets are refused in a sentence', () => {
       "can't be read",
     ],
     ['the old kind', () => Buffer.from([0xd0, 0xcf, 0x11, 0xe0, 1, 2, 3]), 'Save it as .xlsx or .csv'],
-    ['nothing', () => new Uint8Array(0), 'no row with two headings'],
+    ['nothing', () => new Uint8Array(0), 'it is empty'],
     ['bytes', () => Buffer.from(Array.from({ length: 500 }, (_, at) => (at * 37) % 256)), 'not text'],
   ];
   it.each(refusals)(

@@ -25,7 +25,7 @@ export function itemClashes(
         code: 'double-item',
         exit: 65,
         line,
-        message: `The id ${item.id} stands twice in the file. Take one out.`,
+        message: `${item.name} stands twice in the file (id ${item.id}). Take one out.`,
       });
     if (clash !== undefined) {
       problems.push({

@@ -4,89 +4,8 @@ import { amountOf, splitQuantity } from '../catalogue/units.ts';
 import { parseMoney } from '../value/money.ts';
 import { parseDecimal } from '../value/number.ts';
 import { foldText } from '../value/text.ts';
+import { costOfOne, doubtful, words } from './heading-words.ts';
 import type { Columns, Layout, Sheet, SheetRow } from './sheet.ts';
-
-/** Words people head such columns with; the first is ours. What is sold for is no cost, so it stands nowhere. */
-const words: Readonly<Record<string, readonly string[]>> = {
-  name: [
-    'name',
-    'product',
-    'item',
-    'article',
-    'product name',
-    'item name',
-    'description',
-    'bottle',
-    'drink',
-    'label',
-    'what',
-  ],
-  size: [
-    'size',
-    'pack',
-    'pack size',
-    'bottle size',
-    'volume',
-    'content',
-    'contents',
-    'format',
-    'unit size',
-    'unit',
-    'litres',
-    'ml',
-    'cl',
-  ],
-  kind: ['kind', 'type', 'category', 'group', 'class', 'section', 'family'],
-  cost: [
-    'cost',
-    'cost price',
-    'unit cost',
-    'cost per unit',
-    'bottle cost',
-    'net',
-    'net price',
-    'net cost',
-    'purchase price',
-    'buying price',
-    'ex vat',
-    'price ex vat',
-  ],
-  abv: ['abv', 'alc', 'alcohol', 'strength', '% vol', 'vol %', 'abv %', 'alc %', 'alcohol %', 'proof %', '%'],
-  case: [
-    'case',
-    'case size',
-    'per case',
-    'units per case',
-    'bottles per case',
-    'case qty',
-    'pack qty',
-    'in case',
-  ],
-  par: ['par', 'par level', 'minimum', 'min stock', 'target'],
-  place: ['place', 'location', 'where', 'area', 'store', 'storage'],
-  shelf: ['shelf', 'shelf no', 'position', 'bin'],
-  also: ['also', 'other names', 'alias', 'aliases', 'short name'],
-  sugar_g_per_l: ['sugar_g_per_l', 'sugar', 'sugar g/l', 'sugar (g/l)'],
-  tare_g: ['tare_g', 'tare', 'empty weight', 'empty bottle', 'tare (g)', 'tare g'],
-  allergens: ['allergens', 'allergen', 'contains'],
-  caution: ['caution', 'warning'],
-  count: ['count', 'counted in', 'count by'],
-  id: ['id'],
-  density_kg_m3: ['density_kg_m3'],
-  acid_g_per_l: ['acid_g_per_l'],
-  yields: ['yields'],
-  supplier: ['supplier', 'vendor', 'wholesaler', 'distributor'],
-  code: ['code', 'sku', 'item code', 'product code', 'order code', 'article no', 'item no'],
-  prices: ['prices'],
-  retired: ['retired'],
-};
-/** A price may be what is paid or what is asked for it: only its owner knows. */
-const doubtful: ReadonlyMap<string, string> = new Map([
-  ['price', 'cost'],
-  ['unit price', 'cost'],
-  ['list price', 'cost'],
-  ['bottle price', 'cost'],
-]);
 
 export const sheetColumns: readonly string[] = Object.keys(words);
 
@@ -129,6 +48,7 @@ const fits: Readonly<Record<string, (cell: string, catalogue: Catalogue) => bool
     return split !== null && split.rest === '' && amountOf(split.quantity, split.unit, house) !== null;
   },
   cost: (cell, { house }) => parseMoney(cell, house.currency) !== null,
+  case_cost: (cell, { house }) => parseMoney(cell, house.currency) !== null,
   abv: (cell) => parseDecimal(cell.replace(/\s*%.*$/, ''), 100) !== null,
   id: (cell) => /^[a-z0-9][a-z0-9-]{0,59}$/.test(cell),
   case: (cell) => /^\d{1,4}$/.test(cell),
@@ -187,6 +107,19 @@ function guessed(layout: Layout, catalogue: Catalogue): Pick<Matched, 'columns' 
     if (certain !== undefined && isFit && !columns.has(ours)) columns.set(ours, at);
     else if (!columns.has(ours) && !asked.some((one) => one.ours === ours)) asked.push({ ours, theirs, at });
   });
+  // Where some come by the case, what a cost is the cost of is its owner's to say.
+  const costAt = columns.get('cost');
+  const theirs = costAt === undefined ? '' : (headings[costAt] ?? '');
+  // In a list that has ids of ours a cost is of one.
+  if (
+    costAt !== undefined &&
+    !columns.has('id') &&
+    hasPacks(layout, columns) &&
+    !costOfOne.has(plainHeading(theirs))
+  ) {
+    columns.delete('cost');
+    asked.push({ ours: 'cost', theirs, at: costAt });
+  }
   const open = asked.filter(({ ours }) => !columns.has(ours));
   // Sizes look like nothing else, so they are found below any heading; and asked about.
   if (!columns.has('size') && !open.some(({ ours }) => ours === 'size')) {
@@ -200,6 +133,28 @@ function guessed(layout: Layout, catalogue: Catalogue): Pick<Matched, 'columns' 
   }
   return { columns, asked: open };
 }
+
+/** The first line that is of a case: "6x70cl", or with a number of its own. Null where everything is of one. */
+export function packLine({ body }: Layout, columns: Columns): number | null {
+  const [size, many] = [columns.get('size') ?? -1, columns.get('case') ?? -1];
+  const found = body.find(
+    ({ cells }) => /^\s*\d+\s*[x×*]\s*\d/i.test(cells[size] ?? '') || Number(cells[many] ?? '') > 1,
+  );
+  return found?.line ?? null;
+}
+const hasPacks = (layout: Layout, columns: Columns): boolean => packLine(layout, columns) !== null;
+
+/** Headings that are nothing of ours, and what stands below them stays where it is. */
+export const leftOut = ({ headings }: Layout, columns: Columns): string[] => {
+  const taken = new Set(columns.values());
+  return headings.filter((heading, at) => heading !== '' && !taken.has(at));
+};
+
+/** How many of its headings are known; of several sheets of a file the one that has the most is meant. */
+export const knownHeadings = (sheet: Sheet): number =>
+  layoutOf(sheet)?.headings.filter(
+    (heading) => (oursOf(heading) ?? doubtful.get(plainHeading(heading))) !== undefined,
+  ).length ?? 0;
 
 /** "Size (cl)": the unit of the numbers below stands in the heading. */
 export const unitOfHeading = (heading: string): string | null =>

@@ -6,10 +6,11 @@ import type { Catalogue } from '../catalogue/catalogue.ts';
 import { type Item, itemNames } from '../catalogue/item.ts';
 import type { Supplier } from '../catalogue/supplier.ts';
 import { stockList } from '../starter/stock-list.ts';
-import { slugOf } from '../value/ids.ts';
+import { type ItemId, slugOf } from '../value/ids.ts';
 import type { Problem } from '../value/problem.ts';
 import { clean, firstUnsafe, foldText } from '../value/text.ts';
-import { unitOfHeading } from './match.ts';
+import { cellsOfRow, sharesOfOne, sizeInName, sizeOfNumber, sizeText, withCaseCost } from './cells.ts';
+import { leftOut } from './match.ts';
 import type { Columns, Layout, SheetRow } from './sheet.ts';
 
 export type Doubt = { readonly line: number; readonly text: string };
@@ -76,20 +77,6 @@ function kindByName(name: string): string | null {
   );
 }
 
-const sizeInName =
-  /(?:^|\s)((?:\d{1,3}\s*[x×]\s*)?\d+(?:[.,]\d+)?\s*(?:ml|cl|litres?|ltr|lt|l|oz))(?=$|[\s,;)])/i;
-
-/** Sizes as people write them: "70 CL", "1 ltr", "0,7", "ea". The unit of the heading is that of bare numbers. */
-function sizeText(cell: string, heading: string): string {
-  const text = cell
-    .trim()
-    .replace(/\bltrs?\b|\blt\b/i, 'l')
-    .replace(/\.$/, '');
-  if (/^(ea|each|unit|pc|pcs|piece|bunch|no)$/i.test(text)) return '1 each';
-  const unit = unitOfHeading(heading);
-  return /^\d+([.,]\d+)?$/.test(text) && unit !== null ? `${text} ${unit}` : text;
-}
-
 /** What is stocked already, by every name it has. */
 function knownItems({ items }: Catalogue): ReadonlyMap<string, Item> {
   const known = new Map<string, Item>();
@@ -107,6 +94,15 @@ export function itemsOfSheet(layout: Layout, columns: Columns, catalogue: Catalo
     ...catalogue,
     suppliers: new Map([...catalogue.suppliers, ...suppliers.map((one) => [one.id, one] as const)]),
   };
+  const left = leftOut(layout, columns);
+  if (left.length > 0)
+    doubts.push({
+      line: layout.line,
+      text: `left out: ${left
+        .map((one) => clean(one))
+        .join(', ')
+        .slice(0, 200)}`,
+    });
   const isShare = sharesOfOne(layout, columns);
   if (isShare)
     doubts.push({
@@ -125,9 +121,18 @@ export function itemsOfSheet(layout: Layout, columns: Columns, catalogue: Catalo
       });
       continue;
     }
+    if (isTotal(name, cells)) {
+      doubts.push({ line: row.line, text: `"${clean(name).slice(0, 40)}" looks like a sum: passed over` });
+      continue;
+    }
     try {
       const { item, doubt } = itemOfRow(cells, known, withNew, section);
-      items.push({ item, line: row.line });
+      const twin = items.find((one) => one.item.id === item.id && one.item.size !== item.size);
+      // The same thing in two sizes is two things.
+      const own = twin === undefined || known.has(item.id) ? item : bySize(item);
+      if (own !== item)
+        doubts.push({ line: row.line, text: `${item.name} stands in two sizes; this one is ${own.name}` });
+      items.push({ item: own, line: row.line });
       doubts.push(...doubt.map((text) => ({ line: row.line, text })));
     } catch (error) {
       if (!(error instanceof BadCell)) throw error;
@@ -154,47 +159,17 @@ function newSuppliers({ body }: Layout, columns: Columns, catalogue: Catalogue):
   return [...found.values()];
 }
 
+const isTotal = (name: string, cells: ReadonlyMap<string, string>): boolean =>
+  /^(sub|grand )?(total|totals|sum|summe|gesamt|totale|suma)\b/i.test(name.trim()) && !cells.has('size');
+
+const bySize = (item: Item): Item => {
+  const name = `${item.name} ${item.sizeText}`;
+  return { ...item, name, id: slugOf(name) as ItemId };
+};
+
 /** A row with one thing in it parts the list; it is none of its things. */
 const isHeading = (row: SheetRow, cells: ReadonlyMap<string, string>): boolean =>
   row.cells.filter((cell) => cell !== '').length === 1 && !sizeInName.test(cells.get('name') ?? '');
-
-/** A column of percentages may be written as 0.4 by the program that kept it. */
-function sharesOfOne({ body }: Layout, columns: Columns): boolean {
-  const at = columns.get('abv');
-  if (at === undefined) return false;
-  const values = body.flatMap(({ cells }) => {
-    const text = (cells[at] ?? '').replace(',', '.');
-    return /^\d*\.?\d+$/.test(text) && Number(text) > 0 ? [Number(text)] : [];
-  });
-  return values.length > 0 && values.every((value) => value <= 1);
-}
-
-function cellsOfRow(
-  row: SheetRow,
-  columns: Columns,
-  { headings }: Layout,
-  isShare: boolean,
-): Map<string, string> {
-  const cells = new Map<string, string>();
-  for (const [ours, at] of columns) {
-    const text = (row.cells[at] ?? '').trim();
-    if (text !== '') cells.set(ours, ours === 'size' ? sizeText(text, headings[at] ?? '') : text);
-  }
-  const strength = cells
-    .get('abv')
-    ?.replace(/\s*%.*$/, '')
-    .trim();
-  if (strength !== undefined)
-    cells.set(
-      'abv',
-      isShare && /^\d*[.,]?\d+$/.test(strength)
-        ? String(Number((Number(strength.replace(',', '.')) * 100).toFixed(4)))
-        : strength,
-    );
-  const tare = cells.get('tare_g');
-  if (tare !== undefined) cells.set('tare_g', tare.replace(/\s*g$/i, ''));
-  return cells;
-}
 
 function itemOfRow(
   said: ReadonlyMap<string, string>,
@@ -204,6 +179,14 @@ function itemOfRow(
 ): { item: Item; doubt: string[] } {
   const doubt: string[] = [];
   const cells = new Map(said);
+  const rounded = withCaseCost(cells, catalogue);
+  if (rounded !== null) doubt.push(rounded);
+  const plain = /^\d+([.,]\d+)?$/.exec(cells.get('size') ?? '')?.[0];
+  if (plain !== undefined) {
+    const size = sizeOfNumber(plain);
+    cells.set('size', size);
+    doubt.push(`size ${plain} is read as ${size}`);
+  }
   const name = cells.get('name') ?? '';
   if (name === '') throw new BadCell('name is missing. Write one, or take the row out.');
   const unsafe = firstUnsafe(name);

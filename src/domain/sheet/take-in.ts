@@ -1,7 +1,7 @@
 // A spreadsheet taken in: its layout found, its columns matched, its rows read; or what has to be said first.
 import type { Catalogue } from '../catalogue/catalogue.ts';
 import { done, type Problem, type Result, refuse, refuseAll } from '../value/problem.ts';
-import { givenColumns, layoutOf, type Matched, matchColumns } from './match.ts';
+import { givenColumns, layoutOf, type Matched, matchColumns, packLine } from './match.ts';
 import { itemsOfSheet, type SheetItems } from './rows.ts';
 import { type Columns, headingKey, type Layout, layoutProblem, type Sheet } from './sheet.ts';
 
@@ -42,10 +42,16 @@ export function readTaken(layout: Layout, matched: Matched, catalogue: Catalogue
 export const keptColumns = (columns: Columns, given: Columns): Columns =>
   new Map([...columns, ...[...given].filter(([, at]) => at < 0)]);
 
-function askProblems({ headings, line }: Layout, { asked, missing, columns }: Matched): Problem[] {
+function askProblems(layout: Layout, { asked, missing, columns }: Matched): Problem[] {
+  const { headings, line } = layout;
   if (asked.length === 0 && missing.length === 0) return [];
   const sure = [...columns].map(([ours, at]) => `${ours} is "${headings[at]}"`);
-  const doubts = asked.map(({ ours, theirs }) => `"${theirs}" may be ${ours}`);
+  const pack = packLine(layout, columns);
+  const doubts = asked.map(({ ours, theirs }) =>
+    ours === 'cost' && pack !== null
+      ? `"${theirs}" may be cost, of one, or case_cost, of a case (line ${pack} is one)`
+      : `"${theirs}" may be ${ours}`,
+  );
   const lacks = missing.map((ours) => `no column is headed like a ${ours}`);
   const example = [...asked, ...missing.map((ours) => ({ ours, theirs: 'Heading' }))]
     .map(({ ours, theirs }) => `${ours}=${theirs}`)

@@ -1,5 +1,6 @@
 // A spreadsheet as rows of text, whatever program wrote it: comma, semicolon, tab or bar; UTF-8, UTF-16 or Windows-1252; or .xlsx.
 import { parse } from 'csv-parse/sync';
+import { knownHeadings } from '../../domain/sheet/match.ts';
 import type { Sheet, SheetRow } from '../../domain/sheet/sheet.ts';
 import { done, type Result, refuse, refuseAll } from '../../domain/value/problem.ts';
 import { decodeText, LARGEST_FILE } from './read-text.ts';
@@ -22,14 +23,21 @@ export async function readSheet(bytes: Uint8Array, name: string): Promise<Result
       `${name} is of the old .xls kind, or has a password. Save it as .xlsx or .csv.`,
     );
   if (!isZip(bytes)) return textSheet(bytes, name);
-  const { xlsxRows } = await import('./xlsx.ts');
-  const rows = await xlsxRows(bytes, name);
-  return rows.ok
-    ? bounded(
-        rows.value.map((cells, at) => ({ line: at + 1, cells })),
-        [],
-      )
-    : rows;
+  const { xlsxSheets } = await import('./xlsx.ts');
+  const read = await xlsxSheets(bytes, name);
+  if (!read.ok) return read;
+  const sheets = read.value.map((rows) =>
+    bounded(
+      rows.map((cells, at) => ({ line: at + 1, cells })),
+      [],
+    ),
+  );
+  // A sheet of notes may stand before the list.
+  const known = (sheet: Result<Sheet>): number => (sheet.ok ? knownHeadings(sheet.value) : 0);
+  return sheets.reduce(
+    (best, sheet) => (known(sheet) > known(best) ? sheet : best),
+    sheets[0] ?? textSheet(new Uint8Array(0), name),
+  );
 }
 
 /** A .csv in any layout. */
@@ -69,6 +77,8 @@ export function textSheet(bytes: Uint8Array, name: string): Result<Sheet> {
 }
 
 function bounded(rows: readonly SheetRow[], notices: readonly string[]): Result<Sheet> {
+  if (rows.every(({ cells }) => cells.every((cell) => cell === '')))
+    return refuse('empty-sheet', 'There is nothing in it: it is empty.');
   if (rows.length > MOST_SHEET_ROWS)
     return refuse('too-many-rows', `There are more than ${MOST_SHEET_ROWS} rows. Import the file in parts.`);
   const wide = rows.find(({ cells }) => cells.length > MOST_SHEET_COLUMNS);

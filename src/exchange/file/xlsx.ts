@@ -1,15 +1,15 @@
 // Office Open XML (ECMA-376) by a kept library. What is packed is measured before it is unpacked: a small file may hold a very large
 // one. No formula is run: what the program that wrote it had worked out is read.
 import { inflateRawSync } from 'node:zlib';
-import { readSheet } from 'read-excel-file/universal';
+import readWorkbook from 'read-excel-file/universal';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
 
 /** All of what is in the file, unpacked: a list of some thousand rows takes one or two. */
 const MOST_UNPACKED = 24_000_000;
 const MOST_PACKED = 10_000_000;
 
-/** Cells as text: numbers as they are, dates as dates, nothing as nothing. */
-export async function xlsxRows(bytes: Uint8Array, name: string): Promise<Result<string[][]>> {
+/** Every sheet of the file; cells as text: numbers as they are, dates as dates, nothing as nothing. */
+export async function xlsxSheets(bytes: Uint8Array, name: string): Promise<Result<string[][][]>> {
   const large = refuse(
     'too-large',
     `${name} holds more than ${MOST_UNPACKED / 1_000_000} MB when unpacked. Save the one sheet with the list alone, or as .csv.`,
@@ -20,8 +20,8 @@ export async function xlsxRows(bytes: Uint8Array, name: string): Promise<Result<
   if (size > MOST_UNPACKED) return large;
   for (let tries = 1; ; tries += 1) {
     try {
-      const rows = await readSheet(new Uint8Array(bytes).buffer);
-      return done(rows.map((row) => row.map(cellText)));
+      const sheets = await readWorkbook(new Uint8Array(bytes).buffer);
+      return done(sheets.map(({ data }) => data.map((row) => row.map(cellText))));
     } catch (error) {
       // The library cuts what it reads by the clock, and on a busy machine into more pieces than its stack can hold.
       if (!(isOverflow(error) && tries < MOST_TRIES)) return unreadable(name);

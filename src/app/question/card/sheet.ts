@@ -88,7 +88,7 @@ function turned(books: Books, dialog: Asked, { headings }: Layout): Asked {
   if (matched === null || dialog.cursor >= headings.length) return dialog;
   const now = oursOfColumn(matched, dialog.cursor);
   const isFree = (ours: string): boolean => {
-    const at = matched.columns.get(ours);
+    const at = matched.columns.get(ours) ?? matched.asked.find((one) => one.ours === ours)?.at;
     return at === undefined || at === dialog.cursor;
   };
   const free = sheetColumns.filter(isFree);
