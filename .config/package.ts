@@ -1,7 +1,7 @@
 // `npm run package`: what one can carry. A tarball for `npm install -g`, and one executable file for this platform with Node, the
 // program and the demo's books in it. `--out FOLDER` puts them elsewhere than into .package.
 import { execFileSync } from 'node:child_process';
-import { chmodSync, existsSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { chmodSync, cpSync, existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { build } from 'esbuild';
 import { bundle, root } from './bundle.ts';
@@ -32,14 +32,27 @@ execFileSync(process.execPath, ['--build-sea', config], { stdio: ['ignore', 'ign
 chmodSync(join(out, name), 0o755);
 for (const file of [main, config]) rmSync(file);
 
-// What is built goes in as it is: no script runs, here or where it is installed.
+// What is built goes in as it is, under a manifest without scripts or anything to build with: nothing runs where it is installed.
+const parts = ['.build', '.pictures', 'data-demo', 'README.md', 'LICENSE'];
+const staging = join(out, 'staging');
+mkdirSync(staging, { recursive: true });
+for (const part of parts) cpSync(join(root, part), join(staging, part), { recursive: true });
+rmSync(join(staging, '.build', 'pages'), { recursive: true, force: true });
+const {
+  scripts: _,
+  devDependencies: __,
+  allowScripts: ___,
+  ...manifest
+} = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')) as Record<string, unknown>;
+writeFileSync(join(staging, 'package.json'), `${JSON.stringify(manifest, null, 2)}\n`);
 const npm = process.env.npm_execpath;
 const pack = ['pack', '--ignore-scripts', '--silent', '--pack-destination', out];
 const tarball = (
   npm === undefined
-    ? execFileSync('npm', pack, { cwd: root })
-    : execFileSync(process.execPath, [npm, ...pack], { cwd: root })
+    ? execFileSync('npm', pack, { cwd: staging })
+    : execFileSync(process.execPath, [npm, ...pack], { cwd: staging })
 )
   .toString()
   .trim();
+rmSync(staging, { recursive: true });
 process.stdout.write(`${join(out, name)}\n${join(out, tarball)}\n`);

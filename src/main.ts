@@ -75,7 +75,8 @@ async function finish(outcome: Outcome, folder: string, station?: string): Promi
       folder,
       env: process.env,
       version: VERSION,
-      ...(station === undefined ? {} : { station }),
+      // A look around begins with a drink marked: the first Enter pours it, and letters find another.
+      ...(station === undefined ? {} : { station, pressed: ['down'] }),
     });
   }
   try {

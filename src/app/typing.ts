@@ -119,7 +119,9 @@ function inDialog(state: AppState, dialog: Dialog, key: Key): Update {
 /** Typing into a question; what was refused makes way, so that two answers never run together. */
 function typeInto(state: AppState, dialog: Dialog, text: string): AppState {
   const fresh = state.spent && 'text' in dialog ? { ...dialog, text: '' } : dialog;
-  return { ...dialogType(state, fresh, text), spent: false };
+  const typed = { ...dialogType(state, fresh, text), spent: false };
+  // What is wrong with a card is said beside its lines as it is mended.
+  return dialog.kind === 'write' ? { ...typed, message: null } : typed;
 }
 
 export function onPaste(state: AppState, text: string): Update {

@@ -29,6 +29,8 @@ export type RoomsSetting = {
   readonly env: NodeJS.ProcessEnv;
   readonly version: string;
   readonly station?: string;
+  /** Keys that are pressed when the rooms open. */
+  readonly pressed?: readonly string[];
 };
 
 const signals = { SIGINT: 130, SIGTERM: 143, SIGHUP: 129, SIGQUIT: 131 } as const;
@@ -39,7 +41,13 @@ const writeOut = (file: string, events: Iterable<Event>): Result<null> =>
   writeText(file, [...events].map(writeEvent).join(''));
 
 /** Opens the rooms and stays until they are left. The exit code. */
-export async function openRooms({ folder, env, version, station }: RoomsSetting): Promise<number> {
+export async function openRooms({
+  folder,
+  env,
+  version,
+  station,
+  pressed = [],
+}: RoomsSetting): Promise<number> {
   const now = clock(env);
   const stationName = station ?? (await loadStation(configFolder(env)));
   const opened = openSqliteStore(folder, { now, newId: newEventId, station: () => stationName });
@@ -80,6 +88,7 @@ export async function openRooms({ folder, env, version, station }: RoomsSetting)
     app.dispatch({ type: 'books', books: store.books() });
     app.dispatch({ type: 'said', ...message });
   });
+  for (const key of pressed) app.dispatch({ type: 'key', key });
   spareLostTerminal();
   const onReady = (given: HandOver): void => {
     handOver = given;

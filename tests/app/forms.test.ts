@@ -78,7 +78,7 @@ it('what a card needs is not retired, by the form, a file or a command; what is 
   const night = await furnished();
   within(night, (at, store) => {
     inBook(at, 'straight rye');
-    at.press('end', 'ctrl-n', 'enter', 'retired: yes', 'enter', 'enter');
+    at.press('ctrl-n', 'enter', 'retired: yes', 'enter', 'enter');
     expect(at.state().message?.text).toContain('is a measure of Rye Lamp');
     expect(store.books().items.get('rye' as never)?.retired).toBeUndefined();
     at.press('esc');
@@ -103,7 +103,7 @@ it('a new size leaves what is sealed as it was filled, and says so; a new price 
   await night.ok('house target-pour-cost 20');
   within(night, (at, store) => {
     inBook(at, 'dry gin');
-    at.press('end', 'ctrl-n');
+    at.press('ctrl-n');
     rewrite(at, 'size', '1 l');
     const screen = at.screen().replace(/\s+/g, ' ');
     for (const part of ['3 sealed ones stay in stock at 700 ml each.', 'count them after this.'])
@@ -123,13 +123,13 @@ it('a new size leaves what is sealed as it was filled, and says so; a new price 
       3,
     );
     inBook(at, 'dry gin');
-    at.press('end', 'ctrl-n');
+    at.press('ctrl-n');
     rewrite(at, 'cost', '95.00');
     expect(at.screen()).toContain('Past the target of 20 % by this price:');
     expect(at.screen()).toMatch(/Lantern Sour \d\d\.\d %/);
     save(at);
     inBook(at, 'dry gin');
-    at.press('end');
+    at.press('home');
     expect(at.screen()).toMatch(/costs 95\.00 EUR since Fri 20 Nov/);
   });
   expect(await night.ok('check')).toBe('');

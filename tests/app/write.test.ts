@@ -51,6 +51,30 @@ it('says what a line should be as it is typed, and writes nothing until all can 
   });
 });
 
+it('Enter never tears a line, and twice on an empty last line writes, wherever the mend was', async () => {
+  const night = await stocked();
+  within(night, (at, store) => {
+    at.press(
+      'night owl',
+      'ctrl-n',
+      'price: 10',
+      'enter',
+      '40 ml dry gin',
+      'enter',
+      '20 ml figo',
+      'enter',
+      'enter',
+    );
+    expect(at.state().message?.tone).toBe('refused');
+    at.press('up', 'end', 'backspace', 'backspace', 'backspace', 'backspace');
+    // The error goes with its cause.
+    expect(at.state().message).toBeNull();
+    at.press('lemon juice', 'home', 'right', 'right', 'enter', 'enter');
+    const spec = store.books().specs.get('night-owl' as never);
+    expect(spec?.measures.map(({ item }) => item)).toEqual(['dry-gin', 'lemon-juice']);
+  });
+});
+
 it('half a card is put aside by Esc and goes on with the same key', async () => {
   const night = await stocked();
   within(night, (at, store) => {
@@ -99,7 +123,7 @@ it('and items: a new one by "item", an old one anew; a card of the same name is 
       place: 'bar',
       allergens: ['sulphites'],
     });
-    at.press('esc', 'straight rye', 'end', 'ctrl-n', 'enter', 'prices: 40 ml 6.00', 'enter');
+    at.press('esc', 'straight rye', 'ctrl-n', 'enter', 'prices: 40 ml 6.00', 'enter');
     expect(at.screen()).toContain('+ prices: 40 ml 6.00');
     at.press('enter');
     expect(store.books().items.get('rye' as never)?.prices).toEqual([{ amount: 40_000, priceMinor: 600 }]);

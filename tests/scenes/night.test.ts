@@ -202,6 +202,9 @@ describe('the demo', () => {
   it('opens the rooms in the middle of a night: the first Enter pours', async () => {
     const at = startProgram(['demo'], { env: { XDG_CONFIG_HOME: tempFolder() } });
     await at.sees('Ines pouring');
+    at.type('\r');
+    await at.sees('Poured 1 ');
+    // And letters find another, as if nothing were marked.
     at.type('2 neg\r');
     await at.sees('Poured 2 Negroni');
     at.type(`${keys.ctrl('c')}${keys.ctrl('c')}`);

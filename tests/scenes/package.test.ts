@@ -72,14 +72,13 @@ describe('what one can carry', () => {
     await firstEvening(file, '/nonexistent');
     const prefix = join(out, 'global');
     mkdirSync(prefix);
-    // Offline and without scripts: it carries what is built, and depends on nothing.
+    // Offline, scripts allowed: it has none, carries what is built, and depends on nothing.
     const said = runNpm(
       'install',
       '--global',
       '--prefix',
       prefix,
       '--offline',
-      '--ignore-scripts',
       '--no-audit',
       '--no-fund',
       tarball,

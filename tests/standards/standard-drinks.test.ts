@@ -1,11 +1,22 @@
 // Standard drinks. USA: 14 g (NIAAA, published). UK: 1 unit = 10 ml (published, seen second-hand). Australia and New
 // Zealand: 10 g, litres × % × 0.789 (published, seen second-hand). The UK unit is a volume, the others are masses.
 import { describe, expect, it } from 'vitest';
-import { standardDrinks } from '../../src/domain/drink/drink.ts';
+import { houseOf } from '../../src/domain/catalogue/house.ts';
+import { standardDrinks, standardDrinksText } from '../../src/domain/drink/drink.ts';
 import { near } from '../support/near.ts';
 
 const oz = 29.5735295625;
 describe('standard drinks', () => {
+  it.each([
+    ['Europe/London', '2.0 UK units'],
+    ['Australia/Sydney', '1.6 standard drinks of 10 g'],
+    ['Pacific/Auckland', '1.6 standard drinks of 10 g'],
+    ['Europe/Dublin', '1.1 US standard drinks'],
+    ['America/New_York', '1.1 US standard drinks'],
+  ])('20 ml of ethanol in %s: %s', (zone, text) => {
+    expect(standardDrinksText(standardDrinks(20), houseOf(new Map([['zone', zone]])))).toBe(text);
+  });
+
   it('1.5 US fl oz at 40 %, 12 at 5 %, 5 at 12 % are one US drink each', () => {
     near(standardDrinks(1.5 * oz * 0.4).us, 1, 0.001);
     near(standardDrinks(12 * oz * 0.05).us, 1, 0.001);

@@ -248,6 +248,9 @@ export function checkSetting(key: string, value: string): Result<{ key: string; 
 /** Zones of the countries that sell beer by the imperial pint: the United Kingdom, Ireland and the islands between (IANA tz database). */
 const imperialZones = /^(Europe\/(London|Dublin|Belfast|Jersey|Guernsey|Isle_of_Man)|GB(-Eire)?|Eire)$/;
 
+/** Of the United Kingdom and the islands that keep its measures; Ireland has its pint, and no units. */
+export const isBritishZone = (zone: string): boolean => imperialZones.test(zone) && !/Dublin|Eire/.test(zone);
+
 /** What a setting is when nobody set it: a pint in London is none of New York. */
 const initialOf = ({ key, initial }: Setting, set: ReadonlyMap<string, string>): string =>
   key === 'ounce' && imperialZones.test(set.get('zone') ?? '') ? 'imperial' : initial;

@@ -1,6 +1,7 @@
 // What a drink is: volume, alcohol, dilution, sugar, cost, allergens, cautions.
 
 import type { Catalogue } from '../catalogue/catalogue.ts';
+import { type House, isBritishZone } from '../catalogue/house.ts';
 import type { Spec } from '../catalogue/spec.ts';
 import { millisToMinor, percentOf, valueInMillis } from '../value/money.ts';
 import { done, type Result } from '../value/problem.ts';
@@ -44,6 +45,14 @@ export const standardDrinks = (ethanolMl: number): { us: number; uk: number; au:
   uk: ethanolMl / 10,
   au: (ethanolMl * ETHANOL_GRAMS_PER_ML) / 10,
 });
+
+/** The same in the measure of where the house is: units in the United Kingdom, 10 g in Australia and New Zealand, else the US drink. */
+export function standardDrinksText({ us, uk, au }: DrinkFigures['standardDrinks'], { zone }: House): string {
+  if (isBritishZone(zone)) return `${uk.toFixed(1)} UK units`;
+  if (/^(Australia\/|Pacific\/(Auckland|Chatham)$)/.test(zone))
+    return `${au.toFixed(1)} standard drinks of 10 g`;
+  return `${us.toFixed(1)} US standard drinks`;
+}
 
 /** Kinds that may be taken as free of alcohol, or of sugar, when the card says nothing. */
 const dryKinds = new Set(['juice', 'syrup', 'egg', 'herb', 'fruit', 'mixer', 'garnish', 'dairy', 'other']);

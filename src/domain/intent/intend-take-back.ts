@@ -32,9 +32,9 @@ export function intendTakeBack(books: Books, traces: Traces | null, now: string)
   if (traces === null)
     return refuse(
       'nothing-to-take-back',
-      'There is nothing to take back. Run ullage log to see what happened.',
+      'There is nothing to take back of what was tapped. What was written into the book is taken back by its id: ullage log --json names it.',
       65,
-      'There is nothing to take back. The Log room shows what happened.',
+      'There is nothing to take back of what was tapped here. The Log room takes back any one thing, what was written into the Book too.',
     );
   if (traces.isTakenBack)
     return refuse('taken-back', 'That was taken back before. Take back the take-back to restore it.');

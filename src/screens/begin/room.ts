@@ -133,10 +133,13 @@ function isPartOfName(scene: Scene, state: BeginState): boolean {
   if (list === null || state.text === '' || state.text.endsWith(' ')) return false;
   const typed = foldText(state.text);
   const found = ticksOf(scene.books, list, state.text);
-  const isWhole = found[state.cursor - 1]?.words.includes(typed) === true;
+  const marked = found[state.cursor - 1];
+  const isWhole = marked?.words.includes(typed) === true;
+  // "fino" is whole though "fino sherry" is the same thing; "egg" is not, because "egg white" is another.
+  const others = isWhole ? found.filter((tick) => tick !== marked) : found;
   return (
     (!isWhole && found.length !== 1) ||
-    found.some(({ words }) => words.some((word) => word.includes(`${typed} `)))
+    others.some(({ words }) => words.some((word) => word.includes(`${typed} `)))
   );
 }
 

@@ -105,11 +105,14 @@ const pagesOf = memoBy(
     const wanted = foldText(query);
     const part = parts.find(({ word }) => word.test(wanted))?.kind;
     if (part !== undefined && query.trim() !== '') return partOf(books, part);
-    return [
+    const all = [
       ...specs,
       ...items,
       ...[...people, ...suppliers, ...places, ...house].filter(({ name }) => foldText(name).includes(wanted)),
     ];
+    // What is called exactly so goes before what only holds it.
+    const isExact = ({ name }: Page): boolean => foldText(name) === wanted;
+    return wanted === '' ? all : [...all.filter(isExact), ...all.filter((page) => !isExact(page))];
   },
 );
 
@@ -222,7 +225,17 @@ function view(scene: Scene, state: BookState, size: Size): Line[] {
     ),
     line(' '),
   ];
-  if (pages.length === 0) return [...head, line('Nothing is called so; ^N writes it.')];
+  if (pages.length === 0) {
+    const gone = retiredPages(scene.books).some(
+      ({ name }) => foldText(name) === foldText(state.query.trim()),
+    );
+    return [
+      ...head,
+      line(
+        gone ? 'That is out of use: type "retired" to bring it back.' : 'Nothing is called so; ^N writes it.',
+      ),
+    ];
+  }
   return [...head, ...(wide ? besides(list, detail, listWidth) : list)];
 }
 

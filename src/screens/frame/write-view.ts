@@ -98,7 +98,7 @@ function figureLines(books: Books, spec: Spec, width: number): Line[] {
     `${cost}${share}`,
     range === null
       ? ''
-      : `your ${spec.family}s: ${range.strength.map((one) => one.toFixed(0)).join('–')} %, sugar ${range.sugar.map((one) => one.toFixed(0)).join('–')} g/l`,
+      : `your ${/ed$/.test(spec.family) ? `${spec.family} ones` : `${spec.family}s`}: ${range.strength.map((one) => one.toFixed(0)).join('–')} %, sugar ${range.sugar.map((one) => one.toFixed(0)).join('–')} g/l`,
   ];
   return lines
     .filter((one) => one !== '')

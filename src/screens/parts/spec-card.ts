@@ -2,7 +2,7 @@
 
 import { bareName, type Item } from '../../domain/catalogue/item.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
-import { type DrinkFigures, drinkFigures } from '../../domain/drink/drink.ts';
+import { type DrinkFigures, drinkFigures, standardDrinksText } from '../../domain/drink/drink.ts';
 import { measureName, measureText } from '../../domain/drink/measure-text.ts';
 import type { Measured } from '../../domain/drink/measures.ts';
 import type { Books } from '../../domain/ledger/books.ts';
@@ -33,7 +33,7 @@ export function specCard(books: Books, spec: Spec, count: number, width: number)
     head,
     ...measureLines(books, figures.value.lines, count, width),
     blank,
-    ...wordsOf(spec, figures.value, width),
+    ...wordsOf(spec, figures.value, books, width),
   ];
 }
 
@@ -99,7 +99,7 @@ export const servedText = (spec: Spec): string =>
     .filter((word) => word !== '')
     .join(' · ');
 
-function wordsOf(spec: Spec, figures: DrinkFigures, width: number): Line[] {
+function wordsOf(spec: Spec, figures: DrinkFigures, { house }: Books, width: number): Line[] {
   const text = (content: string): Line[] => wrap(content, width).map((row) => line(row));
   const strength = figures.dilution === null ? figures.abvPercent : figures.dilution.finalAbvPercent;
   return [
@@ -107,7 +107,7 @@ function wordsOf(spec: Spec, figures: DrinkFigures, width: number): Line[] {
     ...text(servedText(spec)),
     ...(strength === null
       ? []
-      : text(`about ${strength.toFixed(0)} % · ${figures.standardDrinks.us.toFixed(1)} US standard drinks`)),
+      : text(`about ${strength.toFixed(0)} % · ${standardDrinksText(figures.standardDrinks, house)}`)),
     ...(figures.allergens.length === 0
       ? []
       : wrap(`contains ${figures.allergens.join(', ')}`, width).map((row) => line(piece(row, 'warn')))),

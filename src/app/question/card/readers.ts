@@ -53,6 +53,12 @@ export const exists: Problem = {
   message: 'There is one of that name. Mark it in the Book and press ^N to write it anew.',
 };
 
+export const outOfUse: Problem = {
+  ...exists,
+  message:
+    'There is one of that name, out of use. Type "retired" in the Book, mark it and press ^N to bring it back.',
+};
+
 type Reader = (books: Books, text: string, was: string | null) => Read;
 
 const item: Reader = (books, text, was) => {

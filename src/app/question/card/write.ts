@@ -11,7 +11,7 @@ import type { DialogOf } from '../../../screens/dialog.ts';
 import { writeLines } from '../../../screens/frame/write-view.ts';
 import type { AppState } from '../../state.ts';
 import { asks, only, type Question, refused } from '../question.ts';
-import { exists, nothingRead, type Read, readers } from './readers.ts';
+import { exists, nothingRead, outOfUse, type Read, readers } from './readers.ts';
 
 type Write = DialogOf<'write'>;
 
@@ -41,7 +41,8 @@ const clash = (books: Books, { was }: Write, { spec, item }: Read): Problem | nu
   const id = spec?.id ?? item?.id ?? '';
   const isTaken =
     was === null && (books.specs.has(id as SpecId) || (item !== null && books.items.has(id as ItemId)));
-  return isTaken ? exists : null;
+  const gone = books.specs.get(id as SpecId)?.retired ?? books.items.get(id as ItemId)?.retired;
+  return isTaken ? (gone === true ? outOfUse : exists) : null;
 };
 
 function checked(books: Books, dialog: Write): Read {
@@ -95,20 +96,27 @@ export const write: Question<'write'> = {
   key: (state, dialog, key) => {
     const move = moves[key];
     if (move !== undefined)
-      return only({ ...state, dialog: { ...dialog, at: move(dialog.text, dialog.at) } });
+      return only({ ...state, message: null, dialog: { ...dialog, at: move(dialog.text, dialog.at) } });
     if (key !== 'enter') return null;
-    const isEnd = dialog.at === dialog.text.length && /\n\s*$/.test(dialog.text);
-    if (isEnd) return save(state, dialog);
-    return only({ ...state, dialog: nextLine(dialog) ?? write.type?.(dialog, '\n') ?? dialog });
+    if (isAtEnd(dialog)) return save(state, dialog);
+    return only({ ...state, message: null, dialog: nextLine(dialog) });
   },
 };
 
-/** An item has its lines already: Enter goes to the end of the next one. Null where a line is begun instead. */
-function nextLine(dialog: Write): Write | null {
-  const end = dialog.text.indexOf('\n', dialog.at);
-  if (dialog.what === 'spec' || end === -1) return null;
-  const next = dialog.text.indexOf('\n', end + 1);
-  return { ...dialog, at: next === -1 ? dialog.text.length : next };
+/** On an empty line with nothing but empty ones below: a second Enter says that this is all. */
+const isAtEnd = ({ text, at }: Write): boolean =>
+  text.slice(at).trim() === '' && /\n[^\S\n]*$/.test(text.slice(0, at));
+
+/**
+ * Enter goes on to the next line: of a form, whose lines are there already, always; of a card to one that is empty, else to a new one
+ * below. A line is never torn in two.
+ */
+function nextLine(dialog: Write): Write {
+  const end = moves.end?.(dialog.text, dialog.at) ?? dialog.text.length;
+  const rest = dialog.text.slice(end);
+  const isThere = rest !== '' && (dialog.what !== 'spec' || /^\n[^\S\n]*(\n|$)/.test(rest));
+  const text = isThere ? dialog.text : `${dialog.text.slice(0, end)}\n${rest}`.slice(0, LONGEST);
+  return { ...dialog, text, at: moves.end?.(text, Math.min(text.length, end + 1)) ?? text.length };
 }
 
 function save(state: AppState, dialog: Write) {
