@@ -14,6 +14,7 @@ import { firstRoom, roomNamed, rooms } from './rooms.ts';
 import { type Action, type AppState, sceneOf, type Update } from './state.ts';
 import { asked, recordedBy, tooMany } from './tap/fingers.ts';
 import { type HeldTap, stops, whyHeld } from './tap/held.ts';
+import { isWhole } from './tap/whole.ts';
 import { take } from './typing.ts';
 
 const only = (state: AppState): Update => ({ state, effects: [] });
@@ -87,9 +88,15 @@ export function onNotSaved(
   return { ...before, held, message: { text, tone: 'refused' } };
 }
 
-/** What one key takes back: an event, or a round as a whole. */
-const takenAtOnce = ([first, ...more]: readonly Event[]): boolean =>
-  more.length === 0 || (first !== undefined && 'round' in first && first.round !== undefined);
+/** What one key takes back: an event, a round, or what was written into the Book as one. */
+const takenAtOnce = (events: readonly Event[]): boolean => {
+  const [first, ...more] = events;
+  return (
+    more.length === 0 ||
+    isWhole(events) ||
+    (first !== undefined && 'round' in first && first.round !== undefined)
+  );
+};
 
 /** Of a whole list that was taken in the first are named; the Log has all. */
 const MOST_SAID = 12;

@@ -24,6 +24,7 @@ import { type Action, type AppState, noMachine, startState } from './state.ts';
 import { clockWatch } from './tap/clock-watch.ts';
 import type { HeldTap } from './tap/held.ts';
 import { recorder } from './tap/recording.ts';
+import { isWhole } from './tap/whole.ts';
 import { update } from './update.ts';
 
 /** What the rooms may ask of the world beside the store. */
@@ -73,6 +74,8 @@ export function createApp(
   const { record, retry } = recorder(store, clock, store.newId, () => state);
   const watch = clockWatch(clock, steady);
   const ours = oursAt(store);
+  /** A whole list that went into the Book as one: what takes it back takes all of it. */
+  let whole: readonly EventId[] = [];
   const listeners = new Set<() => void>();
 
   const dispatch = (action: Action): void => {
@@ -107,9 +110,16 @@ export function createApp(
       if (state.held.length > 0) tryAgain();
       const action = record(effect);
       dispatch(action);
-      if (action.type === 'recorded') ours.note(action.events);
+      if (action.type === 'recorded') {
+        ours.note(action.events);
+        if (action.events.length > 0) whole = isWhole(action.events) ? action.events.map(({ id }) => id) : [];
+      }
     } else if (effect.type === 'show-night') dispatch(showNight(effect.night));
-    else if (effect.type === 'take-back') dispatch(takeBack(effect.target));
+    else if (effect.type === 'take-back' && effect.target === null && isNewest(whole)) {
+      const targets = whole;
+      whole = [];
+      takeBackAll({ type: 'take-back-all', targets });
+    } else if (effect.type === 'take-back') dispatch(takeBack(effect.target));
     else if (effect.type === 'take-back-all') takeBackAll(effect);
     else {
       dispatch(lookUp(effect.type));
@@ -192,6 +202,10 @@ export function createApp(
     const sealed = shift.sealedAt === null ? null : store.booksOfShift(shift.id);
     return { ...evidenceOf(store, store.shifts(SEASON), [shift.id]), sealed };
   };
+
+  /** Nothing was recorded since, here or by another window. */
+  const isNewest = (ids: readonly EventId[]): boolean =>
+    ids.length > 1 && state.held.length === 0 && store.log(1)[0]?.event.id === ids.at(-1);
 
   const takeBackAll = ({ targets, why = '' }: Extract<Effect, { type: 'take-back-all' }>): void => {
     for (const target of [...targets].reverse()) {

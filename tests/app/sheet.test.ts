@@ -51,7 +51,16 @@ it('shows which column is which, what is asked with a sign, and writes all of it
     // Three items, and how such a list is read.
     expect([...store.allEvents()].length).toBe(before + 4);
     expect(store.books().items.get('quay-gin' as never)?.costMinor).toBe(1890);
+    // One key takes all of the list back, and the Log restores it.
+    at.press('ctrl-u');
+    expect([store.books().items.has('quay-gin' as never), store.books().items.has('rum' as never)]).toEqual([
+      false,
+      false,
+    ]);
+    expect(store.books().items.get('dry-gin' as never)?.costMinor).toBe(1890);
     at.press('import list.csv', 'ctrl-n');
+    await new Promise((resolve) => setImmediate(resolve));
+    at.press('enter', 'enter', 'import list.csv', 'ctrl-n');
     await new Promise((resolve) => setImmediate(resolve));
     expect(at.screen()).toMatch(/Price +✓ cost/);
     at.press('enter');

@@ -77,7 +77,7 @@ describe('a night', () => {
     const report = await night.json<Report>('close --seal');
     expect(report.shift.status).toBe('sealed');
     expect(report.drinks).toEqual([
-      { spec: 'lantern-sour', name: 'Lantern Sour', count: 3, as: { sale: 2, comp: 1 } },
+      { spec: 'lantern-sour', name: 'Lantern Sour', count: 3, as: { sale: 2, comp: 1 }, soldMinor: 2800 },
     ]);
     expect(report.items.find(({ item }) => item === 'dry-gin')).toMatchObject({
       opening: 1400,

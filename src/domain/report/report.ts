@@ -9,6 +9,8 @@ export type ReportDrink = {
   readonly name: string;
   readonly count: number;
   readonly as: Readonly<Partial<Record<PourPurpose, number>>>;
+  /** What they were sold for. */
+  readonly soldMinor: number;
 };
 
 export type Share = { readonly name: string; readonly amount: number };

@@ -181,6 +181,7 @@ export function reportDrinks(books: Books, drinks: ReadonlyMap<SpecId, Tally>): 
       name: books.specs.get(spec)?.name ?? spec,
       count: tally.count,
       as: Object.fromEntries(Object.entries(tally.as).filter(([, count]) => count > 0)),
+      soldMinor: tally.soldMinor,
     }))
     .sort((a, b) => b.count - a.count || (a.name < b.name ? -1 : 1));
 }

@@ -82,17 +82,25 @@ export function looksText({ totals }: Report): string {
   return `${totals.beyond} of ${totals.counted} beyond their ±; ${said} would be by chance`;
 }
 
+/** Drinks that were sold for nothing anybody wrote: their cost is in the pour cost, and no sales of theirs are. Empty for none. */
+export function unpricedText({ drinks }: Report): string {
+  const many = drinks.reduce((sum, { as, soldMinor }) => sum + (soldMinor === 0 ? (as.sale ?? 0) : 0), 0);
+  if (many === 0) return '';
+  return many === 1 ? '1 drink sold has no price' : `${many} drinks sold have no price`;
+}
+
 /** Each line stands for itself; the first is the one to remember. */
 export function factLines(report: Report, house: House): string[] {
   const { totals, purposes } = report;
   const money = moneyIn(house);
   const others = purposes.filter(({ as }) => as !== 'sale');
   const kinds = kindsText(report, house);
+  const unpriced = unpricedText(report);
   return [
     `${totals.counted} of ${totals.counted + totals.notCounted} items counted; ${looksText(report)}`,
     `all together ${totalMissingText(report, house)}${kinds === '' ? '' : `: ${kinds}`}`,
     `missing alone ${money(totals.missingAloneMinor)}, extra alone ${money(totals.extraAloneMinor)} at cost`,
-    `poured ${money(totals.pouredCostMinor)} at cost, sold ${money(totals.soldMinor)}`,
+    `poured ${money(totals.pouredCostMinor)} at cost, sold ${money(totals.soldMinor)}${unpriced === '' ? '' : `; ${unpriced}`}`,
     `of sales: pour cost (${costWords.pourCost}) ${percent(totals.pourCostPercent)}, standard (${costWords.standard}) ${percent(totals.standardPercent)}, actual (${costWords.actual}) ${percent(totals.actualPercent)}`,
     ...(others.length === 0
       ? []

@@ -17,6 +17,7 @@ import {
   rowMissing,
   slipText,
   totalMissingText,
+  unpricedText,
   verdictText,
   wentText,
 } from '../../domain/report/words.ts';
@@ -112,6 +113,7 @@ function totalsText(report: Report, house: House): string[] {
     value === null ? 'nothing sold' : `${value.toFixed(2)} %`;
   const kinds = kindsText(report, house);
   const earlier = totals.earlierCostMinor;
+  const unpriced = unpricedText(report);
   return [
     `counted        ${totals.counted} of ${totals.counted + totals.notCounted} items`,
     `missing        ${money(totals.missingAloneMinor)} at cost, over all counted items`,
@@ -124,7 +126,7 @@ function totalsText(report: Report, house: House): string[] {
           `earlier        ${money(Math.abs(earlier))} ${earlier > 0 ? 'missing' : 'extra'} in stretches that ended before the last counts`,
         ]),
     `poured         ${money(totals.pouredCostMinor)} at cost`,
-    `sold           ${money(totals.soldMinor)}`,
+    `sold           ${money(totals.soldMinor)}${unpriced === '' ? '' : `; ${unpriced}`}`,
     `pour cost      ${percent(totals.pourCostPercent)}, ${costWords.pourCost}`,
     `  standard     ${percent(totals.standardPercent)}, ${costWords.standard}`,
     `  actual       ${percent(totals.actualPercent)}, ${costWords.actual}`,

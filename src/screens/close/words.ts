@@ -15,6 +15,7 @@ import {
   reasonText,
   slipText,
   totalMissingText,
+  unpricedText,
   wentText,
 } from '../../domain/report/words.ts';
 import { clockText, dateText } from '../../domain/value/clock-date.ts';
@@ -58,7 +59,8 @@ function totalsText(report: Report, books: Books) {
     totals.counted === 0
       ? 'nothing counted yet'
       : `${looksText(report)}${JOINT}${totalMissingText(report, books.house)}`;
-  const head = `${nightText(report, books.house.zone)} · ${drinks} drink${drinks === 1 ? '' : 's'} · sold ${money(totals.soldMinor)}`;
+  const unpriced = unpricedText(report);
+  const head = `${nightText(report, books.house.zone)} · ${drinks} drink${drinks === 1 ? '' : 's'} · sold ${money(totals.soldMinor)}${unpriced === '' ? '' : ` · ${unpriced}`}`;
   return { head, counted, costs, kinds: kindsText(report, books.house), purposes };
 }
 

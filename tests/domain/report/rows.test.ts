@@ -16,6 +16,7 @@ import {
   uncountedRow,
   whoAndWhy,
 } from '../../../src/domain/report/rows.ts';
+import { unpricedText } from '../../../src/domain/report/words.ts';
 import type { Drawer, Pourer } from '../../../src/domain/value/ids.ts';
 import { anItem, aPiece, aSpec, itemIdOf, personIdOf, specIdOf } from '../../support/shelf.ts';
 import { joins, pours, writes } from '../../support/steps.ts';
@@ -202,9 +203,9 @@ it('lists drinks by number, then by name, and only what they were poured as', ()
     ]),
   );
   expect(drinks).toEqual([
-    { spec: 'mole', name: 'mole', count: 7, as: { sale: 7 } },
-    { spec: 'quay', name: 'Quay', count: 3, as: { sale: 3 } },
-    { spec: 'zinc', name: 'zinc', count: 3, as: { comp: 3 } },
+    { spec: 'mole', name: 'mole', count: 7, as: { sale: 7 }, soldMinor: 0 },
+    { spec: 'quay', name: 'Quay', count: 3, as: { sale: 3 }, soldMinor: 0 },
+    { spec: 'zinc', name: 'zinc', count: 3, as: { comp: 3 }, soldMinor: 0 },
   ]);
 });
 
@@ -213,4 +214,18 @@ it('keeps three decimals of a piece in the ±', () => {
   // One piece missing between readings of ±0.289 each: U = 2√(2 × 0.289²) = 0.817.
   const row = rowOf([{ ...period(mark(1, 12, 289), mark(2, 11, 289), {}), item: itemIdOf('egg') }], egg);
   expect([row.missing, row.uncertainty]).toEqual([1, 0.817]);
+});
+
+it('says how many drinks were sold that have no price, since their cost is in the pour cost', () => {
+  const drink = (sale: number, soldMinor: number, comp = 0) => ({
+    spec: specIdOf('quay'),
+    name: 'Quay',
+    count: sale + comp,
+    as: { sale, comp },
+    soldMinor,
+  });
+  const said = (...drinks: ReturnType<typeof drink>[]) => unpricedText({ drinks } as never);
+  expect(said(drink(2, 0), drink(3, 3000))).toBe('2 drinks sold have no price');
+  expect(said(drink(1, 0, 4))).toBe('1 drink sold has no price');
+  expect(said(drink(0, 0, 4), drink(3, 3000))).toBe('');
 });

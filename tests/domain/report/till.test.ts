@@ -34,6 +34,7 @@ const logged = (spec: string, sale: number, comp = 0): ReportDrink => ({
   name: spec,
   count: sale + comp,
   as: { sale, comp },
+  soldMinor: 0,
 });
 
 it('knows a name by the card, by another name, whatever its capitals, accents and stops', () => {
