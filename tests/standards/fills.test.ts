@@ -52,6 +52,8 @@ describe('ounces on a card: the nearest jigger, with a sign when it is not exact
     [44_360, '1½ oz'],
     [60_000, '≈2 oz'],
     [59_147, '2 oz'],
+    // Two of 1½ oz, each rounded to a microlitre.
+    [88_720, '3 oz'],
     [29_574, '1 oz'],
     [9_858, '⅓ oz'],
     [29_000, '≈1 oz'],

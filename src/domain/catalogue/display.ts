@@ -65,7 +65,10 @@ const fractions: readonly (readonly [parts: number, of: number, sign: string])[]
   [1, 1, ''],
 ];
 
-/** An amount in ounces as the jiggers have them: "¾ oz", "1½ oz", "≈¾ oz" when the nearest one is not exact to a microlitre. */
+/** Microlitres: each measure is rounded to one, and a batch of many adds them up. */
+const HALF_A_DROP = 25;
+
+/** An amount in ounces as the jiggers have them: "¾ oz", "1½ oz", "≈¾ oz" when the nearest one is not the same to half a drop. */
 export function jiggerText(amount: Thousandths, house: House): string {
   const size = ratioToNumber(unitScale('oz', house)?.perUnit ?? ratio(29574));
   const ounces = amount / size;
@@ -75,7 +78,7 @@ export function jiggerText(amount: Thousandths, house: House): string {
   );
   const full = parts === of && of === 1 && parts === 1 ? whole + 1 : whole;
   const nearest = (full + (full > whole ? 0 : parts / of)) * size;
-  const mark = Math.abs(nearest - amount) <= 0.5 ? '' : '≈';
+  const mark = Math.abs(nearest - amount) <= HALF_A_DROP ? '' : '≈';
   const text = full === 0 && sign === '' ? '0' : `${full === 0 ? '' : full}${full > whole ? '' : sign}`;
   return `${mark}${text} oz`;
 }

@@ -76,7 +76,11 @@ export function nextSteps(report: Report, lead: Lead, house: House): string[] {
   if (lead.notCounted.length > 0 && lead.notCounted.length < report.items.length)
     steps.push(`Count what was not counted: ${namesOf(lead.notCounted)}.`);
   return steps.length === 0 && report.totals.counted > 0
-    ? ['Nothing: what is missing is no more than reading bottles leaves open.']
+    ? [
+        report.items.some(({ verdict }) => verdict === 'likely')
+          ? 'Nothing that must be done: what is only likely wants a second night before it is more.'
+          : 'Nothing: what is missing is no more than reading bottles leaves open.',
+      ]
     : steps;
 }
 

@@ -4,8 +4,8 @@ import type { Matched } from '../../domain/sheet/match.ts';
 import type { Plan } from '../../domain/sheet/plan.ts';
 import type { Layout } from '../../domain/sheet/sheet.ts';
 import { formatMoney } from '../../domain/value/money.ts';
-import { blank, cut, fitText, type Line, line, piece } from '../parts/line.ts';
-import { listLines, longestOf, named } from '../parts/list.ts';
+import { blank, cut, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
+import { blockLines, listLines, longestOf, named } from '../parts/list.ts';
 import type { Size } from '../room.ts';
 
 /** What a column is here: sure, asked about, or left out. */
@@ -42,24 +42,35 @@ export function columnLines(
       .filter((cell) => cell !== '')
       .slice(0, 3)
       .join(' · ');
-  const list = listLines(heads, cursor, Math.max(3, rows - 6), (heading, on, at) => [
-    ...named(on, heading, width + 2),
-    piece(
-      fitText(` ${oursText(matched, at)}`, 18),
-      oursOfColumn(matched, at)?.isSure === false ? 'warn' : 'plain',
-    ),
-    piece(cut(samples(at), Math.max(0, columns - width - 21))),
-  ]);
+  const foot = footLines(
+    [
+      'Space says what the marked one is, Backspace leaves it out.',
+      'Enter shows what it would write; what has a ? is taken so. Esc goes back.',
+    ],
+    columns,
+  );
   const lacks = matched.missing.length === 0 ? '' : ` Say which one is the ${matched.missing.join(', ')}.`;
-  return [
-    line(piece(cut(`${name}: which of its columns is which?${lacks}`, columns), 'strong')),
-    blank,
-    ...list,
-    blank,
-    line(cut('Space says what the marked one is, Backspace leaves it out.', columns)),
-    line(cut('Enter shows what it would write; what has a ? is taken so. Esc goes back.', columns)),
-  ];
+  const head = wrap(`${name}: which of its columns is which?${lacks}`, columns).map((text) =>
+    line(piece(text, 'strong')),
+  );
+  const list = listLines(
+    heads,
+    cursor,
+    Math.max(3, rows - head.length - foot.length - 2),
+    (heading, on, at) => [
+      ...named(on, heading, width + 2),
+      piece(
+        fitText(` ${oursText(matched, at)}`, 18),
+        oursOfColumn(matched, at)?.isSure === false ? 'warn' : 'plain',
+      ),
+      piece(cut(samples(at), Math.max(0, columns - width - 21))),
+    ],
+  );
+  return [...head, blank, ...list, blank, ...foot];
 }
+
+const footLines = (texts: readonly string[], columns: number): Line[] =>
+  texts.flatMap((text) => wrap(text, columns)).map((text) => line(text));
 
 /** What it would write, as rows that scroll: what is wrong first, then what changes, what was guessed, what is new. */
 export function planRows(
@@ -92,25 +103,26 @@ export function planLines(
   const head = isWrong
     ? `${name}: ${problems.length} ${problems.length === 1 ? 'line' : 'lines'} can't be read; nothing goes in before they can`
     : `${name}: ${fresh.length} new, ${changed.length} changed, ${same} the same`;
+  const foot = footLines(
+    [
+      isWrong
+        ? 'Mend them in the file and import it again. Esc goes back to its columns.'
+        : 'Enter writes all of it; ^U takes it back as one. Esc goes back to its columns.',
+    ],
+    columns,
+  );
+  const title = wrap(head, columns).map((text) => line(piece(text, isWrong ? 'warn' : 'strong')));
+  // The marked row is read whole: a doubt says what to do at its end.
+  const blocks = planRows(plan, books).map((row, at) =>
+    (at === cursor ? wrap(`› ${row.text}`, columns) : [cut(`  ${row.text}`, columns)]).map((text) =>
+      line(piece(text, row.isWrong ? 'warn' : at === cursor ? 'chosen' : 'plain')),
+    ),
+  );
   return [
-    line(piece(cut(head, columns), isWrong ? 'warn' : 'strong')),
+    ...title,
     blank,
-    ...listLines(planRows(plan, books), cursor, Math.max(3, rows - 4), (row, on) =>
-      line(
-        piece(
-          fitText(`${on ? '› ' : '  '}${row.text}`, columns),
-          row.isWrong ? 'warn' : on ? 'chosen' : 'plain',
-        ),
-      ),
-    ),
+    ...blockLines(blocks, cursor, Math.max(3, rows - title.length - foot.length - 2)),
     blank,
-    line(
-      cut(
-        isWrong
-          ? 'Mend them in the file and import it again. Esc goes back to its columns.'
-          : 'Enter writes all of it; ^U takes back the last. Esc goes back to its columns.',
-        columns,
-      ),
-    ),
+    ...foot,
   ];
 }

@@ -42,7 +42,7 @@ export function writeLines(books: Books, written: Written, { columns, rows }: Si
     line(piece(cut(written.title, columns), 'strong')),
     ...padded.slice(0, body),
     blank,
-    line(cut('Enter twice at the end writes it; arrows move; Esc puts it aside for ^N.', columns)),
+    line(cut('Enter twice at the end writes; Esc puts it aside for ^N.', columns)),
   ];
 }
 
