@@ -94,6 +94,16 @@ it('turning one column takes nothing from another, and what it leaves is free ag
   });
 });
 
+it('where some come by the case, what the cost is of is asked, and Space turns it', async () => {
+  await withList('Product,Pack,Cost\nAle,12x330ml,15.60\nRum,70cl,20.00\n', async (at, store) => {
+    expect(at.screen()).toMatch(/Cost +\? cost[\s\S]*Some come by the case/);
+    at.press('down', 'down', ' ', ' ');
+    expect(at.screen()).toMatch(/Cost +✓ case_cost/);
+    at.press('enter', 'enter');
+    expect(store.books().items.get('ale' as never)?.costMinor).toBe(130);
+  });
+});
+
 it('a line that can not be read stops all of it, and is named; so is a file that is not there', async () => {
   await withList(`${list}Cordial,a lot,1.00,A4\n`, async (at, store) => {
     const before = [...store.allEvents()].length;

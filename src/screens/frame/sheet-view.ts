@@ -1,6 +1,6 @@
 // A spreadsheet that is taken in: its columns with what each is here, then what it would write.
 import type { Books } from '../../domain/ledger/books.ts';
-import type { Matched } from '../../domain/sheet/match.ts';
+import { type Matched, packLine } from '../../domain/sheet/match.ts';
 import type { Plan } from '../../domain/sheet/plan.ts';
 import type { Layout } from '../../domain/sheet/sheet.ts';
 import { formatMoney } from '../../domain/value/money.ts';
@@ -42,8 +42,11 @@ export function columnLines(
       .filter((cell) => cell !== '')
       .slice(0, 3)
       .join(' · ');
+  const packs =
+    matched.asked.some(({ ours }) => ours === 'cost') && packLine(layout, matched.columns) !== null;
   const foot = footLines(
     [
+      ...(packs ? ['Some come by the case: Space turns cost, of one, to case_cost, of a case.'] : []),
       'Space says what the marked one is, Backspace leaves it out.',
       'Enter shows what it would write; what has a ? is taken so. Esc goes back.',
     ],
