@@ -9,22 +9,7 @@ import { done, type Result, refuse } from '../domain/value/problem.ts';
 import { clean } from '../domain/value/text.ts';
 import type { Store } from './store.ts';
 
-/** A seal stays, a take-back is taken back by its own id; the catalogue and the till's lines come in as whole files. */
-const skipped: ReadonlySet<EventKind> = new Set<EventKind>([
-  'house-set',
-  'item-written',
-  'spec-written',
-  'person-added',
-  'person-left',
-  'sheet-matched',
-  'supplier-written',
-  'night-expected',
-  'drink-sold',
-  'event-taken-back',
-  'shift-sealed',
-]);
-
-/** What a window writes into the catalogue it takes back as it takes back a pour; what came in with a file is no last tap. */
+/** What a window writes into the Book it takes back as it takes back a pour; what came in with a file is no last tap. */
 const written: ReadonlySet<EventKind> = new Set<EventKind>([
   'house-set',
   'item-written',
@@ -34,6 +19,14 @@ const written: ReadonlySet<EventKind> = new Set<EventKind>([
   'sheet-matched',
   'supplier-written',
   'night-expected',
+]);
+
+/** A seal stays, a take-back is taken back by its own id; the Book and the till's lines come in as whole files. */
+const skipped: ReadonlySet<EventKind> = new Set<EventKind>([
+  ...written,
+  'drink-sold',
+  'event-taken-back',
+  'shift-sealed',
 ]);
 
 /** Which events a window may take back without naming them; `mine` when it recorded it itself. */
