@@ -54,6 +54,24 @@ const cases: Readonly<
     async (night) =>
       night.ok('import', await file(night, 'i.csv', 'id,name,kind,size\nrum,White rum,spirit,700 ml\n')),
   ],
+  'order-placed': [evening, (night) => night.ok('order --place')],
+  'order-received': [
+    async () => {
+      const night = await evening();
+      await night.ok('order --place');
+      night.later(1);
+      return night;
+    },
+    async (night) => {
+      const [order] = await night.json<{ order: string; lines: { item: string }[] }[]>('order --open');
+      // Nothing of it came: the order alone is closed.
+      return night.ok(
+        'receive --order',
+        order?.order ?? '',
+        ...(order?.lines ?? []).map(({ item }) => `${item}=0`),
+      );
+    },
+  ],
   'night-expected': [evening, (night) => night.ok('expect 2026-12-31 1.8 New Year')],
   'supplier-written': [
     evening,

@@ -1,7 +1,11 @@
 // order, expect: what to order of whom, with its arithmetic; days ahead that will not be as usual.
 import { intendExpected } from '../../domain/intent/intend-house.ts';
+import { intendEach } from '../../domain/intent/intent.ts';
+import { intendOrder, onOrderOf } from '../../domain/intent/order/intend-order.ts';
 import type { Books } from '../../domain/ledger/books.ts';
+import { describeEvent } from '../../domain/ledger/describe.ts';
 import { nightUses } from '../../domain/order/demand.ts';
+import { housePours } from '../../domain/order/house-pours.ts';
 import { type OrderLine, ordersFor, type SupplierOrder } from '../../domain/order/order.ts';
 import { businessDate, clockText, dateText, instantOf } from '../../domain/value/clock-date.ts';
 import { formatMoney } from '../../domain/value/money.ts';
@@ -11,8 +15,10 @@ import { SEASON } from '../../store/reports.ts';
 import type { Store } from '../../store/store.ts';
 import {
   type Command,
+  type Context,
   flagOf,
   hasFlag,
+  type Outcome,
   refused,
   say,
   sayJson,
@@ -52,10 +58,12 @@ function ordersOf(store: Store, now: number): SupplierOrder[] {
   const books = store.books();
   const { zone, cutOffHour, orderZ } = books.house;
   const at = instantOf(now);
+  const shifts = store.shiftBooks(SEASON);
   return ordersFor(books, {
-    uses: nightUses(store.shiftBooks(SEASON)),
+    uses: nightUses(shifts),
+    house: housePours(books, shifts),
     expected: new Map([...books.expected].map(([date, { factor }]) => [date, factor])),
-    onOrder: new Map(),
+    onOrder: onOrderOf(books),
     today: businessDate(at, zone, cutOffHour),
     clock: clockText(at, zone),
     z: orderZ,
@@ -105,19 +113,76 @@ const csvOf = (orders: readonly SupplierOrder[]): string =>
     ),
   );
 
+/** Records the lists as sent, each an order of its own; all or none. */
+function place(context: Context, store: Store, orders: readonly SupplierOrder[]): Outcome {
+  const placed = store.record(
+    (books) =>
+      intendEach(books, orders, (so, { supplier, deliveryAt, lines }) =>
+        intendOrder(
+          so,
+          {
+            supplier: supplier?.id ?? null,
+            deliveryAt,
+            lines: lines.map(({ item, containers }) => ({
+              item: item.id,
+              containers,
+              costMinor: item.costMinor,
+            })),
+          },
+          { by: null },
+        ),
+      ),
+    context.at,
+  );
+  if (!placed.ok) return refused(placed.problems);
+  if (context.json) return sayJson(placed.value);
+  if (placed.value.length === 0) return say('Nothing is short of what it should be. Nothing to order.');
+  const books = store.books();
+  return say(
+    placed.value
+      .map((event) => `${describeEvent(event, books)}. When it comes: ullage receive --order ${event.id}`)
+      .join('\n'),
+  );
+}
+
+function openOrders(context: Context, books: Books): Outcome {
+  const open = [...books.orders.values()];
+  if (context.json)
+    return sayJson(
+      open.map(({ id, at, supplier, deliveryAt, lines }) => ({ order: id, at, supplier, deliveryAt, lines })),
+    );
+  if (open.length === 0) return say('No order is open.');
+  return say(
+    open
+      .map((event) =>
+        [
+          `${event.id}  ${describeEvent(event, books)}`,
+          ...event.lines.map(
+            ({ item, containers }) =>
+              `  ${String(containers).padStart(4)}  ${books.items.get(item)?.name ?? item}`,
+          ),
+        ].join('\n'),
+      )
+      .join('\n'),
+  );
+}
+
 export const order: Command = {
   name: 'order',
-  usage: ['order [--supplier NAME] [--text] [--csv FILE]'],
+  usage: ['order [--supplier NAME] [--text] [--csv FILE] [--place] [--open]'],
   says: 'what to order of whom: demand until the delivery after the next, a spare, less what is there, in whole cases; every line says its arithmetic',
   examples: ['order', 'order --supplier "Quay Drinks" --text'],
   flags: [
     { name: 'supplier', takes: 'NAME', says: 'one supplier alone' },
+    { name: 'place', says: 'records that it is sent as it stands: it is on order from now on' },
+    { name: 'open', says: 'orders that are placed and did not come yet, with their ids' },
     { name: 'text', says: 'as it is sent: no figures of the house in it' },
     { name: 'csv', takes: 'FILE', says: "writes a table with the suppliers' own codes" },
   ],
   run: (context) =>
     withStore(context, (store) => {
       const books = store.books();
+      if (hasFlag(context, 'open')) return openOrders(context, books);
       const wanted = flagOf(context, 'supplier');
       const known = [...books.suppliers.values()].find(
         ({ id, name }) => wanted !== undefined && (id === wanted || foldText(name) === foldText(wanted)),
@@ -133,6 +198,7 @@ export const order: Command = {
       const orders = ordersOf(store, context.world.now()).filter(
         ({ supplier }) => known === undefined || supplier?.id === known.id,
       );
+      if (hasFlag(context, 'place')) return place(context, store, orders);
       const file = flagOf(context, 'csv');
       if (file !== undefined) {
         const written = context.world.writeFile(file, csvOf(orders));

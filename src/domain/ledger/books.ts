@@ -5,7 +5,7 @@ import { houseOf } from '../catalogue/house.ts';
 import type { OutMark } from '../catalogue/out-mark.ts';
 import type { Thousandths } from '../value/amount.ts';
 import type { Drawer, EventId, ItemId, PersonId, Pourer, SpecId } from '../value/ids.ts';
-import type { EventKey, PourPurpose, ReadingMethod, Round } from './event.ts';
+import type { EventKey, EventOf, PourPurpose, ReadingMethod, Round } from './event.ts';
 import type { EyeRecord } from './eye-record.ts';
 import type { Flows } from './stock/flows.ts';
 
@@ -153,6 +153,8 @@ export type Books = Catalogue & {
   readonly lostBetween: number;
   /** Names of the till, folded, and the spec each means; null: none of ours. */
   readonly tillNames: ReadonlyMap<string, TillMeaning>;
+  /** Orders that are placed and did not come yet. */
+  readonly orders: ReadonlyMap<EventId, EventOf<'order-placed'>>;
   /** Days ahead that will not be as usual, by their date. */
   readonly expected: ReadonlyMap<string, { readonly factor: number; readonly text: string }>;
   /** Spreadsheets by their headings: the column of each of ours, −1 for one left out. */
@@ -192,6 +194,7 @@ export const emptyBooks: Books = {
   tillNames: new Map(),
   sheets: new Map(),
   expected: new Map(),
+  orders: new Map(),
   eyes: new Map(),
   miseEdits: new Map(),
   out: new Map(),

@@ -3,12 +3,14 @@
 import { displayAmount, shownIn } from '../catalogue/display.ts';
 import type { OutThing } from '../catalogue/out-mark.ts';
 import { clockText, dateText, epochOf } from '../value/clock-date.ts';
-import type { ItemId, PersonId } from '../value/ids.ts';
+import type { ItemId, PersonId, SupplierId } from '../value/ids.ts';
 import { formatMoney } from '../value/money.ts';
 import { type Books, personName } from './books.ts';
 import { type Event, type EventOf, isOfNight } from './event.ts';
 
 const itemName = (books: Books, id: ItemId): string => books.items.get(id)?.name ?? id;
+const supplierName = (books: Books, id: SupplierId | null): string =>
+  (id === null ? undefined : books.suppliers.get(id)?.name) ?? id ?? 'nobody named';
 const person = (books: Books, id: PersonId | null): string => personName(books, id) ?? 'nobody';
 
 function amountText(books: Books, id: ItemId, amount: number): string {
@@ -75,6 +77,10 @@ function describeHouse(event: Event, books: Books): string {
       return `The till sold ${event.count} ${event.drink}`;
     case 'till-name-matched':
       return `The till's "${event.drink}" is ${tillText(event, books)}`;
+    case 'order-placed':
+      return `Ordered ${event.lines.length} ${event.lines.length === 1 ? 'thing' : 'things'} of ${supplierName(books, event.supplier)} for ${dateText(event.deliveryAt)}`;
+    case 'order-received':
+      return 'Received an order';
     case 'night-expected':
       return `Expected ${dateText(event.date)} ${event.date.slice(0, 4)} at ${event.factor} of the usual${event.text === '' ? '' : ` (${event.text})`}`;
     case 'place-renamed':

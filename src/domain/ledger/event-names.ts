@@ -47,6 +47,7 @@ export function namesOf(event: Event): {
     if (event.item !== null) names.items.push(event.item);
     if (event.spec !== null) names.specs.push(event.spec);
   }
+  if (event.kind === 'order-placed') names.items.push(...event.lines.map(({ item }) => item));
   if (event.kind === 'spec-written') names.items.push(...event.spec.measures.map(({ item }) => item));
   return names;
 }

@@ -5,7 +5,7 @@ import { itemSchema } from '../catalogue/item.ts';
 import { specSchema } from '../catalogue/spec.ts';
 import { supplierSchema } from '../catalogue/supplier.ts';
 import { isDate, isInstant } from '../value/clock-date.ts';
-import { type EventId, eventId, itemId, personId, place, specId } from '../value/ids.ts';
+import { type EventId, eventId, itemId, personId, place, specId, supplierId } from '../value/ids.ts';
 import { issueText } from '../value/issue.ts';
 import { LARGEST_MONEY } from '../value/money.ts';
 import { firstActing } from '../value/text.ts';
@@ -73,6 +73,16 @@ export const eventSchema = z.discriminatedUnion('kind', [
     factor: z.number().check(z.minimum(0), z.maximum(100)),
     text: z.string().check(z.maxLength(80)),
   }),
+  /** An order as it was sent: containers, and what one was to cost. */
+  kind('order-placed', {
+    supplier: z.nullable(supplierId),
+    deliveryAt: businessDate,
+    lines: z
+      .array(z.strictObject({ item: itemId, containers, costMinor: z.nullable(minor) }))
+      .check(z.minLength(1), z.maxLength(500)),
+  }),
+  /** It came, or will not: what came of it stands in deliveries of its own. */
+  kind('order-received', { order: eventId }),
   kind('supplier-written', { supplier: supplierSchema }),
   kind('person-added', { person: personId, name: z.string().check(z.minLength(1), z.maxLength(60)) }),
   kind('person-left', { person: personId }),
@@ -221,6 +231,8 @@ export const catalogueKinds: readonly EventKind[] = [
   'supplier-written',
   'place-renamed',
   'night-expected',
+  'order-placed',
+  'order-received',
 ];
 
 /** Beside the books and not in them: these may be written of a sealed night, and taken back, and change nothing it said. */

@@ -44,6 +44,15 @@ function applyEvent(folding: Folding, event: Event): void {
     case 'spec-written':
       folding.specs = own(folding, folding.specs).set(event.spec.id, event.spec);
       return;
+    case 'order-placed':
+      folding.orders = own(folding, folding.orders).set(event.id, event);
+      return;
+    case 'order-received': {
+      const open = own(folding, folding.orders);
+      open.delete(event.order);
+      folding.orders = open;
+      return;
+    }
     case 'night-expected':
       folding.expected = own(folding, folding.expected).set(event.date, {
         factor: event.factor,

@@ -8,6 +8,7 @@ import { dateText } from '../value/clock-date.ts';
 import type { ItemId } from '../value/ids.ts';
 import { nextDelivery, nightsBetween } from './calendar.ts';
 import { type Demand, demandOf, type Expected, type NightUse } from './demand.ts';
+import { HOUSE_Z } from './house-pours.ts';
 
 export type OrderLine = {
   readonly item: Item;
@@ -46,6 +47,8 @@ export type OrderSetting = {
   readonly today: string;
   readonly clock: string;
   readonly z: number;
+  /** What a night can't be without. */
+  readonly house: ReadonlySet<ItemId>;
 };
 
 /** Fewer containers a day than this: one a fortnight. Then a shelf with one or two is all there is to say. */
@@ -107,7 +110,8 @@ function lineOf(
   const demand = demandOf(setting.uses, item.id, setting.expected);
   const onHand = stood / item.size;
   const onOrder = setting.onOrder.get(item.id) ?? 0;
-  const { target, says } = targetOf(item, demand, nights, until, setting.z);
+  const z = setting.house.has(item.id) ? Math.max(HOUSE_Z, setting.z) : setting.z;
+  const { target, says } = targetOf(item, demand, nights, until, z);
   const { need, cases } = casesFor(target, onHand, onOrder, item.caseOf ?? 1);
   const containers = cases * (item.caseOf ?? 1);
   return {
@@ -117,7 +121,7 @@ function lineOf(
     meanPerDay: demand === null ? 0 : demand.meanPerDay / item.size,
     deviationPerDay: demand === null ? 0 : demand.deviationPerDay / item.size,
     days: nights.length,
-    z: setting.z,
+    z,
     target,
     need,
     cases,

@@ -54,7 +54,7 @@ const steps: Readonly<Record<number, string>> = {
       CREATE INDEX event_catalogue ON event (at, station, seq)
         WHERE kind IN ('house-set', 'item-written', 'spec-written', 'person-added', 'person-left',
           'till-name-matched', 'readings-compared', 'mise-edited', 'sheet-matched', 'supplier-written',
-          'place-renamed', 'night-expected');`,
+          'place-renamed', 'night-expected', 'order-placed', 'order-received');`,
 };
 
 /** Makes an empty database into new books. Call inside a transaction. */
