@@ -41,12 +41,17 @@ const ounces: readonly Option[] = [
   { says: 'ounces of 30 ml', value: 'oz 30ml' },
 ];
 
-const zones: readonly string[] = [
+/** Asked of the platform only when somebody is: a house that stands opens its rooms without them. */
+const zones = (): readonly string[] => [
   'UTC',
   ...Intl.supportedValuesOf('timeZone').filter((zone) => zone !== 'UTC'),
 ];
-const currencies: readonly string[] = Intl.supportedValuesOf('currency');
-const nameOfCurrency = new Intl.DisplayNames('en', { type: 'currency' });
+const currencies = (): readonly string[] => Intl.supportedValuesOf('currency');
+let names: Intl.DisplayNames | null = null;
+function currencyName(code: string): string {
+  names ??= new Intl.DisplayNames('en', { type: 'currency' });
+  return names.of(code) ?? '';
+}
 
 /** What is offered first stands first. */
 const withFirst = (first: string, others: readonly string[]): string[] => [
@@ -62,12 +67,12 @@ export const optionsOf = memoBy(
       foldText(`${says} ${value}`.replaceAll('_', ' ')).includes(foldText(text.trim()));
     const country = countryOf(books.settings.get('zone') ?? zone);
     if (step === 'zone')
-      return withFirst(books.settings.get('zone') ?? zone, zones)
+      return withFirst(books.settings.get('zone') ?? zone, zones())
         .map((value) => ({ says: value.replaceAll('_', ' '), value }))
         .filter(matches);
     if (step === 'currency')
-      return withFirst(books.settings.get('currency') ?? currencyOf(country), currencies)
-        .map((value) => ({ says: `${value}  ${nameOfCurrency.of(value) ?? ''}`, value }))
+      return withFirst(books.settings.get('currency') ?? currencyOf(country), currencies())
+        .map((value) => ({ says: `${value}  ${currencyName(value)}`, value }))
         .filter(matches);
     if (step !== 'units') return [];
     const { units, ounce } = books.settings.has('units') ? books.house : measuresOf(country);
