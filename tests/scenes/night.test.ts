@@ -65,7 +65,7 @@ describe('a night', () => {
       expect(at.buffer()).toBe('normal');
       const report = JSON.parse(ullage(night.folder, 'report', '--json'));
       expect(report.drinks).toEqual([
-        { spec: 'lantern-sour', name: 'Lantern Sour', count: 3, as: { sale: 3 } },
+        { spec: 'lantern-sour', name: 'Lantern Sour', count: 3, as: { sale: 3 }, soldMinor: 4200 },
       ]);
       expect(report.items.find(({ item }: { item: string }) => item === 'dry-gin')).toMatchObject({
         opening: 1680,

@@ -99,7 +99,7 @@ it('lists all problems of a file with their lines', () => {
 
 it('gives one name to one item, in the file and on the shelf', () => {
   expect(refused(file(short, 'gin,Gin,spirit,700 ml', 'gin,Other,spirit,1 l'))).toEqual([
-    'The id gin stands twice in the file. Take one out.',
+    'Other stands twice in the file (id gin). Take one out.',
   ]);
   expect(refused(file(`${short},also`, 'gin,Gin,spirit,700 ml,', 'old,Old one,spirit,1 l,GIN'))).toEqual([
     'The name "gin" belongs to gin too. Give one of them another.',
