@@ -5,12 +5,18 @@ import { join } from 'node:path';
 import { getAsset, isSea } from 'node:sea';
 import { fileURLToPath } from 'node:url';
 import { runCommand } from '../commands/run.ts';
+import { specsInUse } from '../domain/catalogue/catalogue.ts';
+import type { Spec } from '../domain/catalogue/spec.ts';
+import { drinksLeft } from '../domain/drink/measures.ts';
 import { intendPour } from '../domain/intent/intend-pour.ts';
 import { intendOpenShift } from '../domain/intent/intend-shift.ts';
+import { expectedByItem } from '../domain/ledger/books.ts';
 import { instantOf } from '../domain/value/clock-date.ts';
+import type { PersonId } from '../domain/value/ids.ts';
 import { done } from '../domain/value/problem.ts';
 import { tidyLeft } from '../store/file/open/birth.ts';
 import { BOOKS_FILE } from '../store/file/open/names.ts';
+import type { Store } from '../store/store.ts';
 import { makeWorld } from './world.ts';
 
 /** The package's own folder, from the bundle (.build/) and from source (src/shell/) alike. */
@@ -62,6 +68,7 @@ export async function beginNight(folder: string, env: NodeJS.ProcessEnv): Promis
       at(0),
     );
     if (!begun.ok) return;
+    pourLow(store, at, first);
     pours.forEach(({ spec: id, count, as, by }, index) => {
       const when = at((index + 1) / (pours.length + 1));
       store.record((books) => {
@@ -73,6 +80,27 @@ export async function beginNight(folder: string, env: NodeJS.ProcessEnv): Promis
     });
   } finally {
     store.close();
+  }
+}
+
+/** So many drinks are left of what runs out first. */
+const NEARLY_OUT = 3;
+/** A drink of which more stand than this would take a longer night. */
+const MOST_POURED = 30;
+
+/** A busy night: of the drink that runs out first nearly all are poured, one after the other, so that something is low. */
+function pourLow(store: Store, at: (share: number) => string, by: PersonId): void {
+  const books = store.books();
+  const expected = expectedByItem(books);
+  const left = (spec: Spec): number => drinksLeft(spec, books, expected) ?? 0;
+  const [spec] = specsInUse(books)
+    .filter((one) => left(one) > NEARLY_OUT && left(one) <= MOST_POURED)
+    .sort((a, b) => left(a) - left(b));
+  if (spec === undefined) return;
+  const many = left(spec) - NEARLY_OUT;
+  for (let poured = 0; poured < many; poured += 1) {
+    const when = at((poured + 0.5) / (many + 1));
+    store.record((so) => intendPour(so, { spec, count: 1, as: 'sale', by, changes: [], at: when }), when);
   }
 }
 

@@ -3,6 +3,8 @@ import type { Spec } from '../../domain/catalogue/spec.ts';
 import { drinkFigures } from '../../domain/drink/drink.ts';
 import { glassText } from '../../domain/drink/glass.ts';
 import { familyRange } from '../../domain/drink/kin/family.ts';
+import { kinOf } from '../../domain/drink/kin/kin.ts';
+import { differenceText } from '../../domain/drink/kin/kin-text.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import type { Problem } from '../../domain/value/problem.ts';
 import { moneyText } from '../format.ts';
@@ -100,7 +102,10 @@ function figureLines(books: Books, spec: Spec, width: number): Line[] {
       ? ''
       : `your ${/ed$/.test(spec.family) ? `${spec.family} ones` : `${spec.family}s`}: ${range.strength.map((one) => one.toFixed(0)).join('–')} %, sugar ${range.sugar.map((one) => one.toFixed(0)).join('–')} g/l`,
   ];
-  return lines
+  const kin = kinOf(spec, books)
+    .slice(0, 4)
+    .map((one) => `${one.spec.name}: ${differenceText(one.difference, books)}`);
+  return [...lines, ...(kin.length === 0 ? [] : [`one measure apart: ${kin.join('; ')}`])]
     .filter((one) => one !== '')
     .flatMap((one) => wrap(one, width))
     .map((row) => line(row));
