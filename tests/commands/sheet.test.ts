@@ -134,6 +134,45 @@ describe('what people have already', () => {
     expect(said.err).toContain('line 3: a case of 12 at 15.65 is 1.30 each, rounded');
   });
 
+  it('a cost of one beside the price of a case stands, and is held against it; without a number nothing is made of it', async () => {
+    const both =
+      'Artikel;Inhalt;VE;Cost;Case price\nHarbour gin;70cl;6;18,50;111,00\nWhite rum;70cl;6;17,00;99,00\nMezcal;70cl;;26,00;156,00\nTequila;70cl;6;;132,00\n';
+    const night = openNight();
+    const said = await night.run('import', put(night, 'b.csv', both));
+    expect(said.exit).toBe(0);
+    expect(
+      ['harbour-gin', 'white-rum', 'mezcal', 'tequila'].map((id) => itemOf(night, id)?.costMinor),
+    ).toEqual([1850, 1700, 2600, 2200]);
+    expect(said.err).toContain(
+      'line 3: 6 at 17.00 are 102.00, and the case says 99.00: the cost of one is taken',
+    );
+    expect(said.err).not.toContain('line 2: 6');
+    // Said by hand it is the same, and the price of a case alone is no price of one.
+    const other = openNight();
+    await other.ok('import', put(other, 'h.csv', both), '--columns', 'cost=Cost');
+    expect(itemOf(other, 'harbour-gin')?.costMinor).toBe(1850);
+    const alone = openNight();
+    const doubt = await alone.run(
+      'import',
+      put(alone, 'a.csv', 'Product,Size,Case price\nWhite rum,70cl,102.00\n'),
+    );
+    expect([itemOf(alone, 'white-rum')?.costMinor, doubt.err]).toEqual([
+      null,
+      expect.stringContaining('nothing says how many are in the case at 102.00'),
+    ]);
+  });
+
+  it('two sizes of what is ticked already: the one that stands keeps its name, whichever comes first', async () => {
+    for (const rows of ['Dry gin,70cl\nDry gin,1 l\n', 'Dry gin,1 l\nDry gin,700 ml\n']) {
+      const night = await furnished();
+      await night.ok('import', put(night, 't.csv', `Product,Size\n${rows}`));
+      expect([itemOf(night, 'dry-gin')?.size, itemOf(night, 'dry-gin-1-l')?.size]).toEqual([
+        700_000, 1_000_000,
+      ]);
+      expect(itemOf(night, 'dry-gin-1-l')?.also).toEqual([]);
+    }
+  });
+
   it('says what it leaves out; sums are passed over, one thing in two sizes is two, a bare number is said', async () => {
     const night = openNight();
     const outcome = await night.run(

@@ -158,7 +158,7 @@ function idOf(text: string): string {
 }
 
 /** "12x330ml", "12 × 33 cl": a case of so many of that size, as price lists write it. */
-function packOf(text: string): { many: number | null; one: string } {
+export function packOf(text: string): { many: number | null; one: string } {
   const [, many, one] = /^\s*(\d{1,3})\s*[x×*]\s*(\d.*)$/i.exec(text) ?? [];
   return many === undefined || one === undefined ? { many: null, one: text } : { many: Number(many), one };
 }

@@ -1,7 +1,9 @@
 // Cells as people write them, in the words of the items file: sizes, strengths, the cost of a case.
-import { BadCell } from '../card/item-card.ts';
+import { BadCell, packOf } from '../card/item-card.ts';
 import type { Catalogue } from '../catalogue/catalogue.ts';
-import { formatMoney, parseMoney } from '../value/money.ts';
+import { formatMoney, parseMoney, roundHalfUp } from '../value/money.ts';
+import { decimalText, parseDecimal } from '../value/number.ts';
+import { multiplyRatio, ratio, ratioToNumber } from '../value/ratio.ts';
 import { clean } from '../value/text.ts';
 import { unitOfHeading } from './match.ts';
 import type { Columns, Layout, SheetRow } from './sheet.ts';
@@ -20,30 +22,55 @@ export function sizeText(cell: string, heading: string): string {
   return /^\d+([.,]\d+)?$/.test(text) && unit !== null ? `${text} ${unit}` : text;
 }
 
-/** A bare number is what such a number is of nearly always: litres, centilitres or millilitres; and it is said. */
-export function sizeOfNumber(text: string): string {
-  const value = Number(text.replace(',', '.'));
-  return `${text} ${value <= 5 ? 'l' : value < 150 ? 'cl' : 'ml'}`;
+/** A bare number is what such a number is of nearly always: litres, centilitres or millilitres; and it is said. Null: it is none. */
+export function sizeOfNumber(text: string): string | null {
+  const value = parseDecimal(text, LARGEST_SIZE);
+  if (value === null) return null;
+  const number = ratioToNumber(value);
+  return `${text} ${number <= 5 ? 'l' : number < 150 ? 'cl' : 'ml'}`;
+}
+/** Millilitres: a bottle that is larger than this says its unit. */
+const LARGEST_SIZE = 5000;
+
+/** How many are in a case, by the size ("6x70cl") or by a column of its own; null where nothing says so. */
+function manyOf(cells: ReadonlyMap<string, string>): number | null {
+  const text = cells.get('case') ?? '';
+  return packOf(cells.get('size') ?? '').many ?? (/^[1-9]\d{0,3}$/.test(text) ? Number(text) : null);
 }
 
-/** What one costs where a case is paid: the case over how many are in it, to the nearest minor unit. */
-export function withCaseCost(cells: Map<string, string>, { house }: Catalogue): string | null {
+/**
+ * What one costs where a case is paid: the case over how many are in it, to the nearest minor unit. A cost of one that is said beside it
+ * stands. What there is to doubt in it comes back as a sentence.
+ */
+export function withCaseCost(
+  cells: Map<string, string>,
+  { house }: Catalogue,
+  /** Others of the list are packs by their size, so one that is none is one. */
+  hasPackSizes: boolean,
+): string | null {
   const paid = cells.get('case_cost');
   if (paid === undefined) return null;
   cells.delete('case_cost');
   const minor = parseMoney(paid, house.currency);
-  const many = Number(
-    /^\s*(\d+)\s*[x×*]\s*\d/i.exec(cells.get('size') ?? '')?.[1] ?? cells.get('case') ?? '1',
-  );
   if (minor === null)
     throw new BadCell(
       `case_cost "${clean(paid).slice(0, 30)}" is not an amount of ${house.currency}. Write it as 96.00.`,
     );
-  const one = Math.round(minor / Math.max(1, many));
-  cells.set('cost', formatMoney(one, house.currency));
-  return one * many === minor
-    ? null
-    : `a case of ${many} at ${paid} is ${formatMoney(one, house.currency)} each, rounded`;
+  const cost = parseMoney(cells.get('cost') ?? '', house.currency);
+  const many = manyOf(cells) ?? (hasPackSizes && !cells.has('case') ? 1 : null);
+  const money = (amount: number): string => formatMoney(amount, house.currency);
+  if (cost !== null) {
+    // A cent either way for each is the rounding of whoever wrote it.
+    const isFar = many !== null && Math.abs(cost * many - minor) > many;
+    return isFar
+      ? `${many} at ${money(cost)} are ${money(cost * many)}, and the case says ${money(minor)}: the cost of one is taken`
+      : null;
+  }
+  if (many === null)
+    return `nothing says how many are in the case at ${money(minor)}: it is left without a cost`;
+  const one = roundHalfUp(ratio(BigInt(minor), BigInt(many)));
+  cells.set('cost', money(one));
+  return one * many === minor ? null : `a case of ${many} at ${money(minor)} is ${money(one)} each, rounded`;
 }
 
 /** A column of percentages may be written as 0.4 by the program that kept it. */
@@ -51,8 +78,8 @@ export function sharesOfOne({ body }: Layout, columns: Columns): boolean {
   const at = columns.get('abv');
   if (at === undefined) return false;
   const values = body.flatMap(({ cells }) => {
-    const text = (cells[at] ?? '').replace(',', '.');
-    return /^\d*\.?\d+$/.test(text) && Number(text) > 0 ? [Number(text)] : [];
+    const value = parseDecimal(cells[at] ?? '', 100);
+    return value !== null && value.num > 0n ? [ratioToNumber(value)] : [];
   });
   return values.length > 0 && values.every((value) => value <= 1);
 }
@@ -72,12 +99,11 @@ export function cellsOfRow(
     .get('abv')
     ?.replace(/\s*%.*$/, '')
     .trim();
+  const part = parseDecimal(strength ?? '', 1);
   if (strength !== undefined)
     cells.set(
       'abv',
-      isShare && /^\d*[.,]?\d+$/.test(strength)
-        ? String(Number((Number(strength.replace(',', '.')) * 100).toFixed(4)))
-        : strength,
+      isShare && part !== null ? decimalText(ratioToNumber(multiplyRatio(part, ratio(100)))) : strength,
     );
   const tare = cells.get('tare_g');
   if (tare !== undefined) cells.set('tare_g', tare.replace(/\s*g$/i, ''));

@@ -1,4 +1,5 @@
 // Which column of a spreadsheet is which of ours: by its heading and by what stands below it. What is not certain is asked.
+import { packOf } from '../card/item-card.ts';
 import type { Catalogue } from '../catalogue/catalogue.ts';
 import { amountOf, splitQuantity } from '../catalogue/units.ts';
 import { parseMoney } from '../value/money.ts';
@@ -110,10 +111,11 @@ function guessed(layout: Layout, catalogue: Catalogue): Pick<Matched, 'columns' 
   // Where some come by the case, what a cost is the cost of is its owner's to say.
   const costAt = columns.get('cost');
   const theirs = costAt === undefined ? '' : (headings[costAt] ?? '');
-  // In a list that has ids of ours a cost is of one.
+  // In a list that has ids of ours a cost is of one, and so it is beside the price of a case.
   if (
     costAt !== undefined &&
     !columns.has('id') &&
+    !columns.has('case_cost') &&
     hasPacks(layout, columns) &&
     !costOfOne.has(plainHeading(theirs))
   ) {
@@ -138,7 +140,7 @@ function guessed(layout: Layout, catalogue: Catalogue): Pick<Matched, 'columns' 
 export function packLine({ body }: Layout, columns: Columns): number | null {
   const [size, many] = [columns.get('size') ?? -1, columns.get('case') ?? -1];
   const found = body.find(
-    ({ cells }) => /^\s*\d+\s*[x×*]\s*\d/i.test(cells[size] ?? '') || Number(cells[many] ?? '') > 1,
+    ({ cells }) => packOf(cells[size] ?? '').many !== null || /^0*([2-9]|[1-9]\d+)$/.test(cells[many] ?? ''),
   );
   return found?.line ?? null;
 }

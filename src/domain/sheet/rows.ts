@@ -1,5 +1,5 @@
 // The rows of a spreadsheet as items: what is said in each, what had to be guessed, and what can't be read.
-import { BadCell, cellsOf, itemColumns, itemOfCells } from '../card/item-card.ts';
+import { BadCell, cellsOf, itemColumns, itemOfCells, packOf } from '../card/item-card.ts';
 import { itemClashes } from '../card/item-clashes.ts';
 import { newSupplier } from '../card/supplier-card.ts';
 import type { Catalogue } from '../catalogue/catalogue.ts';
@@ -25,16 +25,17 @@ export type SheetItems = {
 /** Words for kinds, as people write them, and the kind they are. */
 const kindWords: ReadonlyMap<string, string> = new Map(
   Object.entries({
-    spirit: 'spirits gin vodka rum whisky whiskey tequila mezcal brandy cognac bourbon rye scotch',
-    liqueur: 'liqueurs cordials-liqueur',
+    spirit:
+      'spirits spirituosen gin vodka rum whisky whiskey tequila mezcal brandy cognac bourbon rye scotch',
+    liqueur: 'liqueurs likor likore',
     fortified: 'vermouth sherry port madeira aperitif-wine',
-    wine: 'wines red white rose sparkling champagne',
-    beer: 'beers lager ale stout',
+    wine: 'wines wein weine red white rose sparkling champagne',
+    beer: 'beers bier biere lager ale stout',
     cider: 'ciders',
     bitters: 'bitter',
-    juice: 'juices puree purees',
-    syrup: 'syrups cordial cordials',
-    mixer: 'mixers soft softs soda sodas water waters minerals tonic',
+    juice: 'juices saft safte puree purees',
+    syrup: 'syrups sirup cordial cordials',
+    mixer: 'mixers filler soft softs soda sodas water waters minerals tonic',
     fruit: 'fruits citrus',
     herb: 'herbs',
     egg: 'eggs',
@@ -109,6 +110,8 @@ export function itemsOfSheet(layout: Layout, columns: Columns, catalogue: Catalo
       line: layout.line,
       text: 'all strengths are 1 or less: read as parts of one, 0.4 as 40 %',
     });
+  const sizeAt = columns.get('size') ?? -1;
+  const hasPackSizes = layout.body.some(({ cells }) => packOf(cells[sizeAt] ?? '').many !== null);
   let section: string | null = null;
   for (const row of layout.body) {
     const cells = cellsOfRow(row, columns, layout, isShare);
@@ -126,21 +129,24 @@ export function itemsOfSheet(layout: Layout, columns: Columns, catalogue: Catalo
       continue;
     }
     try {
-      const { item, doubt } = itemOfRow(cells, known, withNew, section);
-      const twin = items.find((one) => one.item.id === item.id && one.item.size !== item.size);
-      // The same thing in two sizes is two things.
-      const own = twin === undefined || known.has(item.id) ? item : bySize(item);
-      if (own !== item)
-        doubts.push({ line: row.line, text: `${item.name} stands in two sizes; this one is ${own.name}` });
-      items.push({ item: own, line: row.line });
+      const { item, doubt } = itemOfRow(cells, known, withNew, { section, hasPackSizes });
+      items.push({ item, line: row.line });
       doubts.push(...doubt.map((text) => ({ line: row.line, text })));
     } catch (error) {
       if (!(error instanceof BadCell)) throw error;
       problems.push({ code: 'bad-item', exit: 65, line: row.line, message: error.message });
     }
   }
-  problems.push(...itemClashes(items, catalogue));
-  return { items, suppliers, doubts, problems: problems.sort((a, b) => (a.line ?? 0) - (b.line ?? 0)) };
+  const parted = partedBySize(items, catalogue);
+  for (const { item, line } of parted.filter(({ item }, at) => item !== items[at]?.item))
+    doubts.push({ line, text: `it stands in two sizes; this one is ${item.name}` });
+  problems.push(...itemClashes(parted, catalogue));
+  return {
+    items: parted,
+    suppliers,
+    doubts,
+    problems: problems.sort((a, b) => (a.line ?? 0) - (b.line ?? 0)),
+  };
 }
 
 /** Names of suppliers that nobody wrote yet: they are only names, to be filled in. */
@@ -162,9 +168,26 @@ function newSuppliers({ body }: Layout, columns: Columns, catalogue: Catalogue):
 const isTotal = (name: string, cells: ReadonlyMap<string, string>): boolean =>
   /^(sub|grand )?(total|totals|sum|summe|gesamt|totale|suma)\b/i.test(name.trim()) && !cells.has('size');
 
+type ItemRow = SheetItems['items'][number];
+
+/** The same thing in two sizes is two things: the one that is stocked already keeps its name, else the first of them. */
+function partedBySize(rows: readonly ItemRow[], { items }: Catalogue): ItemRow[] {
+  const keepers = new Map<ItemId, ItemRow>();
+  for (const row of rows) {
+    const kept = keepers.get(row.item.id);
+    const stocked = items.get(row.item.id)?.size;
+    if (kept === undefined || (kept.item.size !== stocked && row.item.size === stocked))
+      keepers.set(row.item.id, row);
+  }
+  return rows.map((row) =>
+    keepers.get(row.item.id)?.item.size === row.item.size ? row : { ...row, item: bySize(row.item) },
+  );
+}
+
+/** Its other names stay with the one that keeps its name. */
 const bySize = (item: Item): Item => {
   const name = `${item.name} ${item.sizeText}`;
-  return { ...item, name, id: slugOf(name) as ItemId };
+  return { ...item, name, also: [], id: slugOf(name) as ItemId };
 };
 
 /** A row with one thing in it parts the list; it is none of its things. */
@@ -175,17 +198,17 @@ function itemOfRow(
   said: ReadonlyMap<string, string>,
   known: ReadonlyMap<string, Item>,
   catalogue: Catalogue,
-  section: string | null,
+  { section, hasPackSizes }: { readonly section: string | null; readonly hasPackSizes: boolean },
 ): { item: Item; doubt: string[] } {
   const doubt: string[] = [];
   const cells = new Map(said);
-  const rounded = withCaseCost(cells, catalogue);
-  if (rounded !== null) doubt.push(rounded);
-  const plain = /^\d+([.,]\d+)?$/.exec(cells.get('size') ?? '')?.[0];
-  if (plain !== undefined) {
-    const size = sizeOfNumber(plain);
+  const paid = withCaseCost(cells, catalogue, hasPackSizes);
+  if (paid !== null) doubt.push(paid);
+  const bareSize = cells.get('size') ?? '';
+  const size = sizeOfNumber(bareSize);
+  if (size !== null) {
     cells.set('size', size);
-    doubt.push(`size ${plain} is read as ${size}`);
+    doubt.push(`size ${bareSize} is read as ${size}`);
   }
   const name = cells.get('name') ?? '';
   if (name === '') throw new BadCell('name is missing. Write one, or take the row out.');

@@ -29,17 +29,15 @@ export function takeSheet(
   const asks = askProblems(layout, matched);
   if (asks.length > 0) return refuseAll(asks);
   return done({
-    ...readTaken(layout, matched, catalogue),
+    layout,
+    matched,
+    ...itemsOfSheet(layout, matched.columns, catalogue),
     kept: given === null ? null : keptColumns(matched.columns, given),
   });
 }
 
-export function readTaken(layout: Layout, matched: Matched, catalogue: Catalogue): Omit<Taken, 'kept'> {
-  return { layout, matched, ...itemsOfSheet(layout, matched.columns, catalogue) };
-}
-
 /** Everything that was settled, what is left out among it. */
-export const keptColumns = (columns: Columns, given: Columns): Columns =>
+const keptColumns = (columns: Columns, given: Columns): Columns =>
   new Map([...columns, ...[...given].filter(([, at]) => at < 0)]);
 
 function askProblems(layout: Layout, { asked, missing, columns }: Matched): Problem[] {
