@@ -47,11 +47,17 @@ export function goTo(state: AppState, { room: name, at = null }: Address): Updat
 /** The first ^C says what a second one would do; with something unsaved it asks where that should go. */
 function askToLeave(state: AppState): AppState {
   const unsaved = state.held.length;
+  const isWriting = state.draft !== null || state.dialog?.kind === 'write';
   if (unsaved === 0)
     return {
       ...state,
       leaving: true,
-      message: { text: 'Press ^C again to leave. Everything recorded is saved.', tone: 'plain' },
+      message: isWriting
+        ? {
+            text: 'Something is half written and goes when you leave: ^N goes on with it. ^C again leaves; everything recorded is saved.',
+            tone: 'refused',
+          }
+        : { text: 'Press ^C again to leave. Everything recorded is saved.', tone: 'plain' },
     };
   const text = `${heldText(unsaved)}. ^C again leaves; what is not saved is kept in a file, if a disk takes it.`;
   return {

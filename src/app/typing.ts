@@ -110,7 +110,7 @@ function back(state: AppState): Update {
 function inDialog(state: AppState, dialog: Dialog, key: Key): Update {
   if (key === 'esc') return only({ ...escaped(state, dialog), spent: false });
   if ((key === 'backspace' || key === 'delete') && hasField(dialog))
-    return only({ ...dialogErase(state, dialog), spent: false });
+    return only(mending(dialog, dialogErase(state, dialog)));
   const reply = dialogKey(state, dialog, key);
   if (reply !== null) return reply.press === undefined ? reply : onKey(reply.state, reply.press);
   return isText(key) ? only(typeInto(state, dialog, key)) : only(state);
@@ -119,10 +119,15 @@ function inDialog(state: AppState, dialog: Dialog, key: Key): Update {
 /** Typing into a question; what was refused makes way, so that two answers never run together. */
 function typeInto(state: AppState, dialog: Dialog, text: string): AppState {
   const fresh = state.spent && 'text' in dialog ? { ...dialog, text: '' } : dialog;
-  const typed = { ...dialogType(state, fresh, text), spent: false };
-  // What is wrong with a card is said beside its lines as it is mended.
-  return dialog.kind === 'write' ? { ...typed, message: null } : typed;
+  return mending(dialog, dialogType(state, fresh, text));
 }
+
+/** What was refused is being mended; of a card what is still wrong is said beside its lines. */
+const mending = ({ kind }: Dialog, state: AppState): AppState => ({
+  ...state,
+  spent: false,
+  message: kind === 'write' ? null : state.message,
+});
 
 export function onPaste(state: AppState, text: string): Update {
   if (text === '') return only(state);

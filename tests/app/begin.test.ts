@@ -160,6 +160,36 @@ describe('the first start', () => {
     });
   });
 
+  it('a price is of what was ticked last, never of what was refused or written by hand after it; and it says whose', () => {
+    begun(openNight(), (at, store) => {
+      const cost = (id: string) => store.books().items.get(id as never)?.costMinor;
+      at.press(...answers, 'tonic water', ' ', '1.20', 'enter');
+      expect(at.state().message?.text).toContain('Tonic water, 1 l · 1.20: ticked');
+      at.press('nosuchbitters', 'enter', '12', 'enter');
+      expect([cost('tonic-water'), at.state().message?.tone]).toEqual([120, 'refused']);
+      at.press('esc', 'gin', ' ', 'Oat Syrup', 'ctrl-n', 'esc', '9', 'enter');
+      expect([cost('dry-gin'), at.state().message?.tone]).toEqual([null, 'refused']);
+    });
+  });
+
+  it('two words are typed as they are, also where the first is another name of the same', () => {
+    begun(openNight(), (at, store) => {
+      at.press(...answers);
+      for (const name of ['tonic water', 'soda water', 'fino sherry', 'lime juice', 'ginger beer']) {
+        at.press(name);
+        expect([name, at.screen().includes(`▸ ${name}`)]).toEqual([name, true]);
+        at.press(' ');
+      }
+      expect([...store.books().items.keys()]).toEqual([
+        'tonic-water',
+        'soda-water',
+        'fino-sherry',
+        'lime-juice',
+        'ginger-beer',
+      ]);
+    });
+  });
+
   it('what was refused makes way; a price may have the sign of its currency; half an item goes on', () => {
     begun(openNight(), (at, store) => {
       at.press(...answers, 'nosuchthing', 'enter', 'gin', ' ', '£18.50', 'enter');

@@ -67,7 +67,7 @@ it('a setting by its own line, with what it takes beside it', async () => {
     expect(at.screen().replace(/\s+/g, ' ')).toContain('line 1: dash takes a number');
     at.press('enter', 'enter');
     expect(store.books().settings.has('dash')).toBe(false);
-    at.press('up', 'end');
+    // The mark stands at the line that was refused.
     retype(at, 'much', '0.8');
     at.press('enter', 'enter');
     expect(store.books().settings.get('dash')).toBe('0.8');
@@ -152,5 +152,44 @@ it('a card says how full it makes its glass, and when it is too much', async () 
     expect(at.screen()).toMatch(/\d+ ml in a coupe of 180 ml/);
     at.press('enter', '120 ml simple syrup');
     expect(at.screen().replace(/\s+/g, ' ')).toMatch(/! \S*\s?\d+ ml is more than a coupe of 180 ml holds/);
+  });
+});
+
+it('an empty part of the book says how to begin it, and its word is no drink; a page says who brings a thing', async () => {
+  const night = await furnished();
+  within(night, (at, store) => {
+    for (const part of ['suppliers', 'retired']) {
+      inBook(at, part);
+      expect(at.screen()).toContain(
+        'None yet. "supplier", "person" or "item" and a name, then ^N, writes one.',
+      );
+      at.press('ctrl-n');
+      expect([at.state().dialog, at.state().message?.tone]).toEqual([null, 'refused']);
+    }
+    inBook(at, 'supplier quay');
+    at.press('ctrl-n', ...Array.from({ length: 9 }, () => 'down'), 'end', 'enter', 'enter');
+    inBook(at, 'dry gin');
+    at.press('ctrl-n', 'enter', 'supplier: quay', 'enter', 'code: Q7', 'enter', 'enter');
+    expect(store.books().items.get('dry-gin' as never)).toMatchObject({ supplier: 'quay', code: 'Q7' });
+    inBook(at, 'dry gin');
+    expect(at.screen()).toContain('from Quay, their Q7');
+    // A kind that nothing else has is said.
+    at.press('ctrl-n');
+    rewrite(at, 'kind', '1 l');
+    expect(at.screen()).toContain('The kind "1 l" is new here');
+  });
+  expect(await night.ok('item', 'dry gin')).toMatch(/supplier +Quay[\s\S]*their code +Q7/);
+});
+
+it('leaving with something half written says so first', async () => {
+  const night = await furnished();
+  within(night, (at) => {
+    inBook(at, 'item coconut milk');
+    at.press('ctrl-n', 'dairy', 'ctrl-c');
+    expect([at.left(), at.state().message?.text]).toEqual([false, expect.stringContaining('half written')]);
+    at.press('esc', 'ctrl-c');
+    expect(at.state().message?.text).toContain('^N goes on with it');
+    at.press('x', 'esc', 'ctrl-n');
+    expect(at.screen()).toContain('kind: dairy');
   });
 });

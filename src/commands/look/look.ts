@@ -139,6 +139,11 @@ function describeItem(item: Item, books: Books): string {
     ],
     ['case', item.caseOf === null ? '' : String(item.caseOf)],
     ['place, shelf', [item.place, item.shelf].filter((word) => word !== '').join(', ')],
+    [
+      'supplier',
+      item.supplier === undefined ? '' : (books.suppliers.get(item.supplier)?.name ?? item.supplier),
+    ],
+    ['their code', item.code ?? ''],
     ['par', item.par === null ? '' : String(item.par)],
     ['counted in', item.count],
     ['one sells for', straightSales(item, books)],

@@ -23,6 +23,8 @@ const known = [
   'other',
 ];
 
+export const isKnownKind = (kind: string): boolean => known.includes(kind);
+
 /** What to ask about the kinds of items just written: of each that no other item has, and that looks like one that is known. */
 export function kindDoubts(written: readonly Item[], { items }: Catalogue): string[] {
   const users = new Map<string, number>();

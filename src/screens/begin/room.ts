@@ -40,12 +40,14 @@ function answer(scene: Scene, before: BeginState): Step<BeginState> {
 
 function answerList(scene: Scene, state: BeginState, list: ListName): Step<BeginState> {
   if (isOwn(state.text)) {
-    if (state.last === null) return refuse(state, 'Tick something first; then its price or =its name.');
+    if (state.last === null)
+      return refuse({ ...state, isSpent: true }, 'Tick something first; then its price or =its name.');
     const intent = ownIntent(list, state.last, state.text);
     return { state, effects: [{ type: 'record', intent, from: 'begin', typed: state.text }] };
   }
   const row = rowsOf(scene, state, list)[state.cursor];
-  if (row === undefined) return refuse({ ...state, isSpent: true }, NOTHING_CALLED);
+  // What was meant is not there, so a price typed next is nobody's.
+  if (row === undefined) return refuse({ ...state, isSpent: true, last: null }, NOTHING_CALLED);
   if (row.tick === null) return stay(cameTo(after(list)));
   // What was typed is meant to be there: off goes only what is marked by hand.
   if (row.tick.ticked && state.text !== '')
@@ -89,15 +91,16 @@ const bindings: readonly Binding<BeginState>[] = [
     label: 'writes an item or a drink of your own, by the name that is typed',
     short: 'write your own',
     when: (scene, state) =>
-      listOf(stepOf(scene, state)) === null ? 'Items and drinks are written two questions on.' : true,
+      listOf(stepOf(scene, state)) === null ? 'Items and drinks are written where they are ticked.' : true,
     run: (scene, state) => {
       // What was put aside half written goes on.
-      if (scene.draft !== null && filterOf(state) === '') return { state, dialog: scene.draft };
+      if (scene.draft !== null && filterOf(state) === '')
+        return { state: { ...state, last: null }, dialog: scene.draft };
       const dialog =
         stepOf(scene, state) === 'stock'
           ? newItem(filterOf(state).trim())
           : newSpec(filterOf(state).trim(), null);
-      return { state: { ...state, text: '', cursor: 0 }, dialog };
+      return { state: { ...state, text: '', cursor: 0, last: null }, dialog };
     },
   },
   ...listKeys<BeginState>((scene, state) => rowsOf(scene, state, stepOf(scene, state)).length, 9),
@@ -125,22 +128,17 @@ function typed(scene: Scene, state: BeginState, text: string): Step<BeginState> 
 }
 
 /**
- * A space that can belong to a name does: it ticks behind a whole name of the list, or letters that only one thing has, where no name
- * goes on with a space; and behind another space. "blue" is on the way to "blue curaçao", "egg" to "egg white", "oat" to something of one's own.
+ * A space that can belong to a name does: it ticks only behind a whole name, or letters that one thing alone has, where no name goes on
+ * with a space; and behind another space. "tonic" is on the way to "tonic water", "blue" to "blue curaçao", "oat" to one's own.
  */
 function isPartOfName(scene: Scene, state: BeginState): boolean {
   const list = listOf(stepOf(scene, state));
   if (list === null || state.text === '' || state.text.endsWith(' ')) return false;
   const typed = foldText(state.text);
   const found = ticksOf(scene.books, list, state.text);
-  const marked = found[state.cursor - 1];
-  const isWhole = marked?.words.includes(typed) === true;
-  // "fino" is whole though "fino sherry" is the same thing; "egg" is not, because "egg white" is another.
-  const others = isWhole ? found.filter((tick) => tick !== marked) : found;
-  return (
-    (!isWhole && found.length !== 1) ||
-    others.some(({ words }) => words.some((word) => word.includes(`${typed} `)))
-  );
+  const isWhole = found[state.cursor - 1]?.words.includes(typed) === true;
+  const goesOn = found.some(({ words }) => words.some((word) => word.includes(`${typed} `)));
+  return goesOn || (!isWhole && found.length !== 1);
 }
 
 /** Space ticks; with nothing marked yet it does nothing, and it never goes on. */
@@ -176,12 +174,17 @@ export const beginRoom: Room<BeginState> = {
   erase: erased,
   back,
   bindings,
-  recorded: (scene, state) => {
+  recorded: (scene, state, events) => {
     const step = stepOf(scene, state);
-    // A tick stays where it is, ready for the next; an answer goes on.
-    if (listOf(step) !== null)
-      return stay({ ...state, text: '', cursor: state.text === '' ? state.cursor : 0 });
-    return stay(cameTo(after(step)));
+    const list = listOf(step);
+    if (list === null) return stay(cameTo(after(step)));
+    // A tick stays where it is, ready for the next; its row may be out of sight, so what it says now is said.
+    const next = { ...state, text: '', cursor: state.text === '' ? state.cursor : 0 };
+    const tick = ticksOf(scene.books, list, '').find(({ id }) => id === state.last);
+    if (tick === undefined || events.length === 0) return stay(next);
+    const facts = tick.facts === '' ? '' : `, ${tick.facts}`;
+    const text = `${tick.name}${facts}: ${tick.ticked ? 'ticked' : 'taken off'}.  ^U takes back the last.`;
+    return { state: next, message: { text, tone: 'done' } };
   },
   // What is taken back is asked again.
   tookBack: (_, state, event) => {

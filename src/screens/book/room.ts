@@ -1,18 +1,12 @@
 // The Book room: what we stock, what we pour, who works here, how the house is set. ^N writes each of them anew, or a new one.
 
 import { supplierText } from '../../domain/card/supplier-card.ts';
-import { itemsInUse, type Person } from '../../domain/catalogue/catalogue.ts';
-import { settingValues } from '../../domain/catalogue/house.ts';
 import type { Item } from '../../domain/catalogue/item.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
-import type { Supplier } from '../../domain/catalogue/supplier.ts';
 import { kinOf } from '../../domain/drink/kin/kin.ts';
 import { differenceText } from '../../domain/drink/kin/kin-text.ts';
-import { type Books, placesOf } from '../../domain/ledger/books.ts';
-import { itemIndex, specIndex } from '../../domain/search/house-search.ts';
-import { searchIndex } from '../../domain/search/search.ts';
+import type { Books } from '../../domain/ledger/books.ts';
 import { dateText } from '../../domain/value/clock-date.ts';
-import { memoBy } from '../../domain/value/memo.ts';
 import { foldText } from '../../domain/value/text.ts';
 import type { DialogOf } from '../dialog.ts';
 import {
@@ -41,80 +35,7 @@ import {
   oldSpec,
   oldSupplier,
 } from '../writing.ts';
-
-type Page =
-  | { readonly kind: 'spec'; readonly name: string; readonly spec: Spec }
-  | { readonly kind: 'item'; readonly name: string; readonly item: Item }
-  | { readonly kind: 'person'; readonly name: string; readonly person: Person }
-  | { readonly kind: 'supplier'; readonly name: string; readonly supplier: Supplier }
-  | { readonly kind: 'place'; readonly name: string; readonly lives: readonly Item[] }
-  | { readonly kind: 'setting'; readonly name: string; readonly value: string; readonly says: string };
-
-/** A part of the book by its name. */
-const parts: readonly { readonly word: RegExp; readonly kind: Page['kind'] | 'retired' }[] = [
-  { word: /^specs$/, kind: 'spec' },
-  { word: /^items$/, kind: 'item' },
-  { word: /^people$/, kind: 'person' },
-  { word: /^suppliers$/, kind: 'supplier' },
-  { word: /^places$/, kind: 'place' },
-  { word: /^settings$/, kind: 'setting' },
-  { word: /^retired$/, kind: 'retired' },
-];
-
-/** What is out of use: found by that word alone, so that it can be brought back. */
-const retiredPages = (books: Books): readonly Page[] => [
-  ...[...books.specs.values()]
-    .filter(({ retired }) => retired === true)
-    .map((spec): Page => ({ kind: 'spec', name: spec.name, spec })),
-  ...[...books.items.values()]
-    .filter(({ retired }) => retired === true)
-    .map((item): Page => ({ kind: 'item', name: item.name, item })),
-  ...[...books.suppliers.values()]
-    .filter(({ retired }) => retired === true)
-    .map((supplier): Page => ({ kind: 'supplier', name: supplier.name, supplier })),
-  ...[...books.people.values()]
-    .filter(({ here }) => !here)
-    .map((person): Page => ({ kind: 'person', name: person.name, person })),
-];
-
-const partOf = (books: Books, kind: Page['kind'] | 'retired'): readonly Page[] =>
-  kind === 'retired' ? retiredPages(books) : pagesOf(books, '').filter((page) => page.kind === kind);
-
-const pagesOf = memoBy(
-  (books: Books, query: string) => [books, query],
-  (books, query): readonly Page[] => {
-    const specs = searchIndex(specIndex(books), query, () => 0).map(
-      (spec): Page => ({ kind: 'spec', name: spec.name, spec }),
-    );
-    const items = searchIndex(itemIndex(books), query, () => 0).map(
-      (item): Page => ({ kind: 'item', name: item.name, item }),
-    );
-    const people = [...books.people.values()]
-      .filter((person) => person.here)
-      .map((person): Page => ({ kind: 'person', name: person.name, person }));
-    const suppliers = [...books.suppliers.values()]
-      .filter(({ retired }) => retired !== true)
-      .map((supplier): Page => ({ kind: 'supplier', name: supplier.name, supplier }));
-    const places = placesOf(books).map((name): Page => {
-      const lives = itemsInUse(books).filter((item) => item.place === name);
-      return { kind: 'place', name, lives };
-    });
-    const house = settingValues(books.settings).map(
-      ({ key, value, says }): Page => ({ kind: 'setting', name: key, value, says }),
-    );
-    const wanted = foldText(query);
-    const part = parts.find(({ word }) => word.test(wanted))?.kind;
-    if (part !== undefined && query.trim() !== '') return partOf(books, part);
-    const all = [
-      ...specs,
-      ...items,
-      ...[...people, ...suppliers, ...places, ...house].filter(({ name }) => foldText(name).includes(wanted)),
-    ];
-    // What is called exactly so goes before what only holds it.
-    const isExact = ({ name }: Page): boolean => foldText(name) === wanted;
-    return wanted === '' ? all : [...all.filter(isExact), ...all.filter((page) => !isExact(page))];
-  },
-);
+import { EMPTY_PART, type Page, pagesOf, partNamed, retiredPages } from './pages.ts';
 
 type BookState = FilterState & {
   /** The marked page has the room to itself; how many pages of it are turned. */
@@ -157,6 +78,7 @@ const bindings: readonly Binding<BookState>[] = [
         return { state: { ...state, query: asked[2] ?? '', cursor: 0 }, dialog: newOf(asked, books) };
       if (draft !== null && state.query === '' && state.open === null) return { state, dialog: draft };
       const page = pagesOf(books, state.query)[state.cursor];
+      if (page === undefined && partNamed(state.query) !== undefined) return refuse(state, EMPTY_PART);
       if (page === undefined) return { state, dialog: newSpec(state.query.trim(), null) };
       if (page.kind === 'spec') return { state, dialog: oldSpec(page.spec, books) };
       if (page.kind === 'item') return { state, dialog: oldItem(page.item, books) };
@@ -210,7 +132,7 @@ function view(scene: Scene, state: BookState, size: Size): Line[] {
   const wide = size.columns >= 76;
   const listWidth = wide ? Math.min(44, Math.floor(size.columns * 0.45)) : size.columns;
   const list = listLines(pages, state.cursor, size.rows - 2, (page, on) =>
-    named(on, `${fitText(page.kind, 8)}${page.name}`, listWidth),
+    named(on, `${fitText(page.kind, 9)}${page.name}`, listWidth),
   );
   const page = pages[state.cursor];
   const detail =
@@ -225,6 +147,7 @@ function view(scene: Scene, state: BookState, size: Size): Line[] {
     ),
     line(' '),
   ];
+  if (pages.length === 0 && partNamed(state.query) !== undefined) return [...head, line(EMPTY_PART)];
   if (pages.length === 0) {
     const gone = retiredPages(scene.books).some(
       ({ name }) => foldText(name) === foldText(state.query.trim()),
@@ -271,6 +194,11 @@ function kinLines(books: Books, spec: Spec, width: number): Line[] {
   return [line(' '), line(piece('one measure apart', 'strong')), ...rows];
 }
 
+const supplierFact = ({ supplier, code }: Item, { suppliers }: Books): string =>
+  supplier === undefined
+    ? ''
+    : `from ${suppliers.get(supplier)?.name ?? supplier}${code === undefined ? '' : `, their ${code}`}`;
+
 /** What it costs, and since when. */
 function costText({ id, costMinor }: Item, books: Books): string {
   if (costMinor === null) return '';
@@ -290,6 +218,7 @@ function itemLines(books: Books, item: Item, width: number): Line[] {
     item.retired === true ? 'retired: out of lists, search and count' : '',
     `at ${item.place}${item.shelf === '' ? '' : `, shelf ${item.shelf}`}; counted in ${item.count}`,
     `expected now ${amountText(expectedNow(books).get(item.id) ?? 0, item, books)}`,
+    supplierFact(item, books),
     item.allergens.length === 0 ? '' : `contains ${item.allergens.join(', ')}`,
     item.caution === '' ? '' : `! ${item.caution}`,
   ];

@@ -19,6 +19,7 @@ import {
 import type { Intent } from '../../../domain/intent/intent.ts';
 import { type Books, stockOf } from '../../../domain/ledger/books.ts';
 import { isCountedInPieces } from '../../../domain/ledger/stock/containers.ts';
+import { isKnownKind } from '../../../domain/search/kind-doubt.ts';
 import type { ItemId, PersonId, SpecId, SupplierId } from '../../../domain/value/ids.ts';
 import { done, type Problem } from '../../../domain/value/problem.ts';
 import type { DialogOf } from '../../../screens/dialog.ts';
@@ -71,6 +72,7 @@ const item: Reader = (books, text, was) => {
     item: read.value,
     said: [
       `${name}, ${kind}, ${sizeText}, at ${place}`,
+      ...kindText(books, read.value),
       ...resizedText(books, before, read.value),
       pastTargetText(movedPast([read.value], books), books.house.targetPercent),
     ].filter((one) => one !== ''),
@@ -78,6 +80,12 @@ const item: Reader = (books, text, was) => {
     intent: (so) => intendItem(so, read.value),
   };
 };
+
+/** A kind is a word of the house; one that nothing else has may be a slip. */
+const kindText = (books: Books, { id, kind }: Item): string[] =>
+  isKnownKind(kind) || [...books.items.values()].some((one) => one.kind === kind && one.id !== id)
+    ? []
+    : [`The kind "${kind}" is new here, and kept as written.`];
 
 /** Another size: what stands sealed was filled in the old one, and nobody can see from here whether the size was only wrong. */
 function resizedText(books: Books, before: Item | undefined, after: Item): string[] {

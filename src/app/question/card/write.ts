@@ -123,12 +123,19 @@ function save(state: AppState, dialog: Write) {
   const { spec, intent, problems } = checked(state.books, dialog);
   const [problem] = problems;
   if (problem !== undefined)
-    return refused(state, `${problem.line === undefined ? '' : `Line ${problem.line}: `}${problem.message}`);
+    return refused(
+      { ...state, dialog: { ...dialog, at: endOfLine(dialog.text, problem.line) } },
+      `${problem.line === undefined ? '' : `Line ${problem.line}: `}${problem.message}`,
+    );
   return asks(
     { ...state, draft: null },
     spec === null || dialog.pours === null ? intent : (books) => writtenAndPoured(books, spec, dialog),
   );
 }
+
+/** Where a mend begins: at the end of the line that can't be read. */
+const endOfLine = (text: string, line: number | undefined): number =>
+  line === undefined ? text.length : text.split('\n').slice(0, line).join('\n').length;
 
 /** From Pour it is poured in the same breath: what is on the screen is on disk, both or neither. */
 function writtenAndPoured(books: Books, spec: Spec, { pours }: Write): ReturnType<Intent> {
