@@ -45,6 +45,8 @@ type Dialogs = {
     readonly what: 'spec' | 'item' | 'person' | 'supplier' | 'place' | 'setting';
     readonly text: string;
     readonly at: number;
+    /** Where a way up or down began; null while none is gone. */
+    readonly column: number | null;
     /** The id of what is written anew; null when it is new. */
     readonly was: string | null;
     /** How many are poured when it is written; null when none are. */

@@ -16,6 +16,7 @@ const from = (what: Write['what'], text: string, was: string | null, pours: numb
   what,
   text,
   at: text.length,
+  column: null,
   was,
   pours,
 });

@@ -87,6 +87,12 @@ it('what a card needs is not retired, by the form, a file or a command; what is 
     expect(store.books().specs.get('rye-lamp' as never)?.retired).toBe(true);
     inBook(at, 'rye lamp');
     expect(at.screen()).not.toContain('spec    Rye Lamp');
+    // What is out of use is named where it is looked for, by the beginning of its name.
+    inBook(at, 'rye la');
+    expect(at.screen()).toContain('Rye Lamp is out of use: "retired" brings it back.');
+    walkTo(at, 'pour');
+    at.press('esc', 'rye lamp');
+    expect(at.screen().replace(/\s+/g, ' ')).toContain('Rye Lamp is out of use; "retired" in the Book');
     inBook(at, 'retired');
     expect(at.screen()).toContain('Rye Lamp');
   });
@@ -179,6 +185,43 @@ it('an empty part of the book says how to begin it, and its word is no drink; a 
     expect(at.screen()).toContain('The kind "1 l" is new here');
   });
   expect(await night.ok('item', 'dry gin')).toMatch(/supplier +Quay[\s\S]*their code +Q7/);
+});
+
+it('a way up and down keeps its column past a short line; a place is written where something stands', async () => {
+  const night = await furnished();
+  within(night, (at) => {
+    inBook(at, 'lantern sour');
+    at.press('ctrl-n');
+    const dialog = () => {
+      const now = at.state().dialog;
+      if (now?.kind !== 'write') throw new Error('nothing is being written');
+      return now;
+    };
+    const column = () => dialog().text.slice(0, dialog().at).split('\n').at(-1)?.length;
+    // From the end of a line over a shorter one and back.
+    const rows = dialog().text.split('\n');
+    const long = rows.findIndex((row, index) => (rows[index + 1] ?? row).length < row.length);
+    const [name = '', second = ''] = rows.slice(long);
+    at.press(...rows.map(() => 'up'), ...rows.slice(0, long).map(() => 'down'), 'end');
+    expect(second.length).toBeLessThan(name.length);
+    at.press('down');
+    expect(column()).toBe(second.length);
+    at.press('up');
+    expect(column()).toBe(name.length);
+    at.press('down', 'left', 'up');
+    expect(column()).toBe(second.length - 1);
+    at.press('esc');
+    inBook(at, 'place bar');
+    at.press('ctrl-n');
+    expect(dialog().text).toBe('name: bar');
+    at.press('esc');
+    inBook(at, 'place cellar');
+    at.press('ctrl-n');
+    expect([at.state().dialog, at.state().message?.text]).toEqual([
+      null,
+      expect.stringContaining('as soon as something stands there'),
+    ]);
+  });
 });
 
 it('leaving with something half written says so first', async () => {

@@ -107,6 +107,7 @@ it('the target is the demand of the covered nights and the spare, by weekday; a 
   for (const [words, says] of [
     [['26.11.', '2'], 'is no date'],
     [['2026-11-26', 'much'], 'how many times the usual'],
+    [['2026-11-22', '2'], 'is over'],
   ] as const)
     expect(await night.run('expect', ...words)).toMatchObject({
       exit: 65,
@@ -142,6 +143,11 @@ it('with too few nights it falls back to par and says so; sent text and the tabl
   const young = await furnished();
   const [order] = await young.json<Order[]>('order');
   expect(order?.lines[0]?.why).toContain('too few nights yet, so its par');
+  // Without a par either, nothing can be said; that is not the same as nothing being short.
+  for (const { id, par } of young.books().items.values())
+    if (par !== null) await young.ok('item', id, '--write', 'par: ');
+  for (const words of ['order', 'order --place'])
+    expect(await young.ok(words)).toMatch(/Nothing can be said yet: 0 nights are sealed, 12 are needed/);
   const night = await monday();
   const text = await night.ok('order --supplier', 'Quay Drinks', '--text');
   expect(text).toMatch(/Oddtide: order for Tue 24 Nov 2026\n[\s\S]*Q-dry-gin {2}London dry gin/);

@@ -31,6 +31,7 @@ it('changes a line of an item, and writes a new one', async () => {
     ['Other gin', 'size: 70cl', 'kind is missing'],
     ['dry gin', 'coast: 19', 'is no line of an item'],
     ['dry gin', 'cost: a lot', 'is not an amount'],
+    ['quay', 'cost: 19', 'Did you mean Quay gin?'],
   ] as const) {
     const outcome = await night.run('item', name, '--write', line);
     expect([outcome.exit, outcome.err]).toEqual([65, expect.stringContaining(says)]);

@@ -4,7 +4,7 @@ import { intendEach } from '../../domain/intent/intent.ts';
 import { intendOrder, onOrderOf } from '../../domain/intent/order/intend-order.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { describeEvent } from '../../domain/ledger/describe.ts';
-import { nightUses } from '../../domain/order/demand.ts';
+import { ENOUGH_NIGHTS, nightUses } from '../../domain/order/demand.ts';
 import { housePours } from '../../domain/order/house-pours.ts';
 import { type OrderLine, ordersFor, type SupplierOrder } from '../../domain/order/order.ts';
 import { businessDate, clockText, dateText, instantOf } from '../../domain/value/clock-date.ts';
@@ -113,6 +113,14 @@ const csvOf = (orders: readonly SupplierOrder[]): string =>
     ),
   );
 
+/** Why there is nothing to order: a young house without pars can't know. */
+function nothingShort(store: Store): string {
+  const nights = nightUses(store.shiftBooks(SEASON)).length;
+  const hasPar = [...store.books().items.values()].some(({ par }) => par !== null);
+  if (nights >= ENOUGH_NIGHTS || hasPar) return 'Nothing is short of what it should be. Nothing to order.';
+  return `Nothing can be said yet: ${nights} ${nights === 1 ? 'night is' : 'nights are'} sealed, ${ENOUGH_NIGHTS} are needed, and no item has a par. Set one with ullage item NAME --write "par: 3".`;
+}
+
 /** Records the lists as sent, each an order of its own; all or none. */
 function place(context: Context, store: Store, orders: readonly SupplierOrder[]): Outcome {
   const placed = store.record(
@@ -136,7 +144,7 @@ function place(context: Context, store: Store, orders: readonly SupplierOrder[])
   );
   if (!placed.ok) return refused(placed.problems);
   if (context.json) return sayJson(placed.value);
-  if (placed.value.length === 0) return say('Nothing is short of what it should be. Nothing to order.');
+  if (placed.value.length === 0) return say(nothingShort(store));
   const books = store.books();
   return say(
     placed.value
@@ -205,7 +213,7 @@ export const order: Command = {
         return written.ok ? say(`Wrote ${clean(file)}.`) : refused(written.problems);
       }
       if (context.json) return sayJson(orders.map(orderJson));
-      if (orders.length === 0) return say('Nothing is short of what it should be. Nothing to order.');
+      if (orders.length === 0) return say(nothingShort(store));
       const text = hasFlag(context, 'text') ? sentText : listText;
       return say(orders.map((one) => text(one, books)).join('\n\n'));
     }),
@@ -222,6 +230,8 @@ export const expect: Command = {
       return usageProblem(
         'Say the date and how many times the usual, as ullage expect 2026-12-31 1.8 "New Year".',
       );
-    return recordWith(context, (books) => intendExpected(books, { date, factor, text: text.join(' ') }));
+    return recordWith(context, (books, _, now) =>
+      intendExpected(books, { date, factor, text: text.join(' ') }, now),
+    );
   },
 };

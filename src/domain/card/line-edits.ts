@@ -2,22 +2,29 @@
 import type { Catalogue } from '../catalogue/catalogue.ts';
 import { type Item, itemNames } from '../catalogue/item.ts';
 import { type Spec, specNames } from '../catalogue/spec.ts';
+import { findItem, findSpec } from '../search/find.ts';
 import type { SpecId } from '../value/ids.ts';
-import { done, type Result, refuseAll } from '../value/problem.ts';
-import { foldText } from '../value/text.ts';
+import { done, type Result, refuse, refuseAll } from '../value/problem.ts';
+import { clean, foldText } from '../value/text.ts';
 import { readItemLines, writeItemLines } from './item-lines.ts';
 import { readSpecs, writeCard } from './spec-card.ts';
 
 const label = /^\s*([a-z_0-9]+)\s*:\s*(.*)$/i;
 const nameOf = (row: string): string => label.exec(row)?.[1]?.toLowerCase() ?? '';
 
-/** A script means the very name: a beginning of one is somebody else's. */
-function exactly<T>(
+/** A script means the very name. What other commands would take it for is named, rather than something new written beside it. */
+function exactly<T extends { readonly name: string }>(
   things: Iterable<T>,
   namesOf: (thing: T) => readonly string[],
   text: string,
-): T | undefined {
-  return [...things].find((thing) => namesOf(thing).some((name) => foldText(name) === foldText(text)));
+  found: Result<T>,
+): Result<T | undefined> {
+  const exact = [...things].find((thing) => namesOf(thing).some((name) => foldText(name) === foldText(text)));
+  if (exact !== undefined || !found.ok) return done(exact);
+  return refuse(
+    'near-name',
+    `Nothing is called just "${clean(text).slice(0, 40)}". Did you mean ${found.value.name}? Write its whole name; a new one of that name is written in the Book.`,
+  );
 }
 
 /** Lines with one put in the place of that of the same name, or added. */
@@ -28,7 +35,9 @@ const withLine = (rows: readonly string[], row: string): string[] =>
 
 /** The item of that name with some of its lines anew; a new one where nothing is called so. */
 export function itemWithLines(catalogue: Catalogue, name: string, lines: readonly string[]): Result<Item> {
-  const before = exactly(catalogue.items.values(), itemNames, name);
+  const known = exactly(catalogue.items.values(), itemNames, name, findItem(catalogue, name));
+  if (!known.ok) return known;
+  const before = known.value;
   const start = before === undefined ? [`name: ${name}`] : writeItemLines(before, catalogue).split('\n');
   const rows = lines.reduce(withLine, start);
   return withoutLines(readItemLines(rows.join('\n'), catalogue, before?.id ?? null));
@@ -36,7 +45,9 @@ export function itemWithLines(catalogue: Catalogue, name: string, lines: readonl
 
 /** The card of that name with some of its lines anew; a new one where nothing is called so. */
 export function specWithLines(catalogue: Catalogue, name: string, lines: readonly string[]): Result<Spec> {
-  const before = exactly(catalogue.specs.values(), specNames, name);
+  const known = exactly(catalogue.specs.values(), specNames, name, findSpec(catalogue, name));
+  if (!known.ok) return known;
+  const before = known.value;
   const start = before === undefined ? [`# ${name}`] : writeCard(before, catalogue).trimEnd().split('\n');
   let rows: readonly string[] = start;
   for (const line of lines) {

@@ -1,5 +1,6 @@
 // What the house is, for all that reads a card and nothing else: its settings, items, specs and people.
 import type { ItemId, PersonId, SpecId, SupplierId } from '../value/ids.ts';
+import { foldText } from '../value/text.ts';
 import type { House } from './house.ts';
 import type { Item } from './item.ts';
 import type { Spec } from './spec.ts';
@@ -18,6 +19,18 @@ export type Catalogue = {
 /** Cards that are poured now; a retired one is only remembered. */
 export const specsInUse = ({ specs }: Pick<Catalogue, 'specs'>): Spec[] =>
   [...specs.values()].filter(({ retired }) => retired !== true);
+
+/** What is out of use and called so, or begins so: its name, for whoever looks for it. Null for none. */
+export function retiredName(
+  { specs, items }: Pick<Catalogue, 'specs' | 'items'>,
+  text: string,
+): string | null {
+  const wanted = foldText(text);
+  const gone = [...specs.values(), ...items.values()].find(
+    ({ name, retired }) => retired === true && wanted !== '' && foldText(name).startsWith(wanted),
+  );
+  return gone?.name ?? null;
+}
 
 /** Items that are stocked now. */
 export const itemsInUse = ({ items }: Pick<Catalogue, 'items'>): Item[] =>

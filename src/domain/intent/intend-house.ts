@@ -9,7 +9,7 @@ import type { EventDraft } from '../ledger/event.ts';
 import { isCountedInPieces } from '../ledger/stock/containers.ts';
 import { findPerson } from '../search/find.ts';
 import { canonicalJson } from '../value/canonical.ts';
-import { isDate } from '../value/clock-date.ts';
+import { businessDate, dateText, isDate } from '../value/clock-date.ts';
 import { type PersonId, slugOf } from '../value/ids.ts';
 import { parseDecimal } from '../value/number.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
@@ -140,9 +140,15 @@ const sameRecord = (a: object, b: object): boolean => canonicalJson(a) === canon
 export function intendExpected(
   books: Books,
   { date, factor, text }: { readonly date: string; readonly factor: string; readonly text: string },
+  now: string,
 ): Result<EventDraft[]> {
   if (!isDate(date))
     return refuse('bad-date', `"${clean(date).slice(0, 20)}" is no date. Write it as 2026-12-31.`);
+  if (date < businessDate(now, books.house.zone, books.house.cutOffHour))
+    return refuse(
+      'past-date',
+      `${dateText(date)} ${date.slice(0, 4)} is over. What it took is known; write a day that is to come.`,
+    );
   const value = parseDecimal(factor, 100);
   const number = value === null ? Number.NaN : ratioToNumber(value);
   if (!(number >= 0 && number <= 100))

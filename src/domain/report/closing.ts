@@ -93,6 +93,7 @@ function reportItem(
     ...whoAndWhy(books, flows),
     isFirstCount: judged === null && stocks.some(({ counted }) => (counted?.at ?? '') >= shift.openedAt),
     slip: judged === null ? null : slipOf(stocks, last, judged, item, books.house),
+    isCosted: item.costMinor !== null,
     lookedTwice: last.some(({ to }) => to.again === true),
     improbable: judged?.improbable ?? false,
     q: null,

@@ -98,6 +98,7 @@ function rowOf(start: Books, end: Books, item: Item): ReportItem | null {
     ...whoAndWhy(end, flows),
     isFirstCount: false,
     slip: null,
+    isCosted: item.costMinor !== null,
     lookedTwice: periods.some(({ to }) => to.again === true),
     improbable: judged?.improbable ?? false,
     q: null,

@@ -67,6 +67,8 @@ export type ReportItem = RowFigures & {
   readonly slip: SlipOfNights | null;
   /** Its last reading was looked at twice. */
   readonly lookedTwice: boolean;
+  /** What it costs is known: else it is in no sum. */
+  readonly isCosted: boolean;
   /** One of its readings is more than can be there: it touches no sum. */
   readonly improbable: boolean;
   /** Benjamini–Hochberg over what was counted in this report; null when it was not. */

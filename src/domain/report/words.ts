@@ -82,11 +82,16 @@ export function looksText({ totals }: Report): string {
   return `${totals.beyond} of ${totals.counted} beyond their ±; ${said} would be by chance`;
 }
 
-/** Drinks that were sold for nothing anybody wrote: their cost is in the pour cost, and no sales of theirs are. Empty for none. */
-export function unpricedText({ drinks }: Report): string {
-  const many = drinks.reduce((sum, { as, soldMinor }) => sum + (soldMinor === 0 ? (as.sale ?? 0) : 0), 0);
-  if (many === 0) return '';
-  return many === 1 ? '1 drink sold has no price' : `${many} drinks sold have no price`;
+/** What the pour cost does not know: drinks sold without a price, and things poured whose cost nobody wrote. Empty for none. */
+export function unpricedText({ drinks, items }: Pick<Report, 'drinks' | 'items'>): string {
+  const sold = drinks.reduce((sum, { as, soldMinor }) => sum + (soldMinor === 0 ? (as.sale ?? 0) : 0), 0);
+  const poured = items.filter(({ isCosted, drawnBy }) => !isCosted && drawnBy.length > 0).length;
+  return [
+    sold === 0 ? '' : sold === 1 ? '1 drink sold has no price' : `${sold} drinks sold have no price`,
+    poured === 0 ? '' : poured === 1 ? '1 thing poured has no cost' : `${poured} things poured have no cost`,
+  ]
+    .filter((text) => text !== '')
+    .join(', ');
 }
 
 /** Each line stands for itself; the first is the one to remember. */

@@ -1,13 +1,13 @@
 // The Book room: what we stock, what we pour, who works here, how the house is set. ^N writes each of them anew, or a new one.
 
 import { supplierText } from '../../domain/card/supplier-card.ts';
+import { retiredName } from '../../domain/catalogue/catalogue.ts';
 import type { Item } from '../../domain/catalogue/item.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { kinOf } from '../../domain/drink/kin/kin.ts';
 import { differenceText } from '../../domain/drink/kin/kin-text.ts';
-import type { Books } from '../../domain/ledger/books.ts';
+import { type Books, placesOf } from '../../domain/ledger/books.ts';
 import { dateText } from '../../domain/value/clock-date.ts';
-import { foldText } from '../../domain/value/text.ts';
 import type { DialogOf } from '../dialog.ts';
 import {
   type FilterState,
@@ -35,7 +35,7 @@ import {
   oldSpec,
   oldSupplier,
 } from '../writing.ts';
-import { EMPTY_PART, type Page, pagesOf, partNamed, retiredPages } from './pages.ts';
+import { EMPTY_PART, type Page, pagesOf, partNamed } from './pages.ts';
 
 type BookState = FilterState & {
   /** The marked page has the room to itself; how many pages of it are turned. */
@@ -50,6 +50,9 @@ const newOf = ([, word = '', name = '']: readonly string[], books: Books): Dialo
     : word.toLowerCase() === 'person'
       ? newPerson(name)
       : freshSupplier(name, books);
+
+const NO_SUCH_PLACE =
+  'A place is there as soon as something stands there: write it as the place of an item, or receive or move something to it.';
 
 const bindings: readonly Binding<BookState>[] = [
   {
@@ -73,6 +76,9 @@ const bindings: readonly Binding<BookState>[] = [
       const file = /^(?:import|file)\s+(\S.*)$/i.exec(state.query.trim());
       if (file !== null) return { state: bookStart, effects: [{ type: 'read-sheet', file: file[1] ?? '' }] };
       const asked = /^(item|person|supplier)\s+(\S.*)$/i.exec(state.query.trim());
+      const place = /^place\s+(\S.*)$/i.exec(state.query.trim())?.[1]?.toLowerCase();
+      if (place !== undefined && placesOf(books).includes(place)) return { state, dialog: oldPlace(place) };
+      if (place !== undefined) return refuse(state, NO_SUCH_PLACE);
       // The name alone stays in the field, so that what is written is marked.
       if (asked !== null)
         return { state: { ...state, query: asked[2] ?? '', cursor: 0 }, dialog: newOf(asked, books) };
@@ -145,21 +151,17 @@ function view(scene: Scene, state: BookState, size: Size): Line[] {
       'type a name, or: specs, items, people, suppliers, places, settings, retired',
       size.columns,
     ),
-    line(' '),
+    line(goneText(scene.books, state.query) || ' '),
   ];
   if (pages.length === 0 && partNamed(state.query) !== undefined) return [...head, line(EMPTY_PART)];
-  if (pages.length === 0) {
-    const gone = retiredPages(scene.books).some(
-      ({ name }) => foldText(name) === foldText(state.query.trim()),
-    );
-    return [
-      ...head,
-      line(
-        gone ? 'That is out of use: type "retired" to bring it back.' : 'Nothing is called so; ^N writes it.',
-      ),
-    ];
-  }
+  if (pages.length === 0) return [...head, line('Nothing is called so; ^N writes it.')];
   return [...head, ...(wide ? besides(list, detail, listWidth) : list)];
+}
+
+/** What is called so and out of use is named, also beside what only comes near. */
+function goneText(books: Books, query: string): string {
+  const gone = retiredName(books, query);
+  return gone === null ? '' : `${gone} is out of use: "retired" brings it back.`;
 }
 
 function pageLines(books: Books, page: Page, width: number): Line[] {

@@ -1,5 +1,6 @@
 // The Pour room's picture: what is typed, the likeliest drinks, the card beside them, what runs low, what was poured.
 
+import { retiredName } from '../../domain/catalogue/catalogue.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { drinksLeft } from '../../domain/drink/measures.ts';
 import type { Choice } from '../../domain/drink/pour-choice.ts';
@@ -67,6 +68,17 @@ function layOut(scene: Scene, state: PourState, choices: readonly Choice[], size
   return { isWide, listWidth, bodyRows, card, listRows, cardRows: isWide ? bodyRows : bodyRows - listRows };
 }
 
+/** A name that is out of use is no new drink, and what only comes near it is not meant. */
+function goneLines(books: Books, state: PourState, choices: readonly Choice[], width: number): Line[] {
+  if (choices.some(({ isNear }) => !isNear)) return [];
+  const gone = retiredName(books, state.query);
+  if (gone !== null)
+    return wrap(`${gone} is out of use; "retired" in the Book brings it back.`, width).map((text) =>
+      line(text),
+    );
+  return choices.length === 0 ? [line('Nothing is called so; ^N writes it.')] : [];
+}
+
 export function pourView(scene: Scene, own: PourState, size: Size): Line[] {
   const { books } = scene;
   // What was put aside just now is still what Enter means, so it is what is shown.
@@ -75,10 +87,13 @@ export function pourView(scene: Scene, own: PourState, size: Size): Line[] {
   const { isWide, listWidth, bodyRows, card, listRows, cardRows } = layOut(scene, state, choices, size);
   const columns = columnsOf(books, listWidth, state.query === '');
   const below = [lowLine(scene, size.columns), recentLine(books, size.columns)];
-  const list =
-    choices.length === 0
-      ? [line('Nothing is called so; ^N writes it.')]
-      : listLines(choices, state.cursor, listRows, (choice, on) => choiceRow(scene, choice, on, columns));
+  const gone = goneLines(books, state, choices, listWidth);
+  const list = [
+    ...gone,
+    ...listLines(choices, state.cursor, listRows - gone.length, (choice, on) =>
+      choiceRow(scene, choice, on, columns),
+    ),
+  ];
   const body = isWide
     ? besides(list, cutCard(card, cardRows, state.page), listWidth)
     : [...list, ...cutCard(card, cardRows, state.page)];

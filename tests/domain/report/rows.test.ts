@@ -224,8 +224,16 @@ it('says how many drinks were sold that have no price, since their cost is in th
     as: { sale, comp },
     soldMinor,
   });
-  const said = (...drinks: ReturnType<typeof drink>[]) => unpricedText({ drinks } as never);
+  const said = (...drinks: ReturnType<typeof drink>[]) => unpricedText({ drinks, items: [] } as never);
   expect(said(drink(2, 0), drink(3, 3000))).toBe('2 drinks sold have no price');
   expect(said(drink(1, 0, 4))).toBe('1 drink sold has no price');
   expect(said(drink(0, 0, 4), drink(3, 3000))).toBe('');
+  // What was poured and costs nobody knows what is in no sum either.
+  const thing = (isCosted: boolean, draws: number) => ({ isCosted, drawnBy: Array.from({ length: draws }) });
+  expect(
+    unpricedText({
+      drinks: [drink(2, 0)],
+      items: [thing(false, 1), thing(false, 0), thing(true, 2)],
+    } as never),
+  ).toBe('2 drinks sold have no price, 1 thing poured has no cost');
 });

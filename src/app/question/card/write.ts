@@ -56,19 +56,23 @@ const moves: Readonly<Record<string, (text: string, at: number) => number>> = {
   right: (text, at) => Math.min(text.length, at + 1),
   home: (text, at) => text.lastIndexOf('\n', at - 1) + 1,
   end: (text, at) => (text.indexOf('\n', at) === -1 ? text.length : text.indexOf('\n', at)),
-  up: (text, at) => besideLine(text, at, -1),
-  down: (text, at) => besideLine(text, at, 1),
 };
 
-/** The same column in the line above or below. */
-function besideLine(text: string, at: number, by: number): number {
+const columnOf = ({ text, at }: Write): number => at - (moves.home?.(text, at) ?? 0);
+
+/** The line above or below, in the column where the way up or down began: a short line between does not forget it. */
+function besideLine(dialog: Write, by: number): Write {
+  const { text } = dialog;
   const lines = text.split('\n');
-  const before = text.slice(0, at).split('\n');
-  const [row, column] = [before.length - 1, (before.at(-1) ?? '').length];
+  const row = text.slice(0, dialog.at).split('\n').length - 1;
+  const column = dialog.column ?? columnOf(dialog);
   const target = Math.max(0, Math.min(lines.length - 1, row + by));
   const start = lines.slice(0, target).reduce((sum, one) => sum + one.length + 1, 0);
-  return start + Math.min(column, (lines[target] ?? '').length);
+  return { ...dialog, column, at: start + Math.min(column, (lines[target] ?? '').length) };
 }
+
+/** What moves the cursor sideways or changes the text begins a new way up or down. */
+const moved = (dialog: Write, text: string, at: number): Write => ({ ...dialog, text, at, column: null });
 
 const LONGEST = 4000;
 
@@ -83,23 +87,23 @@ export const write: Question<'write'> = {
       0,
       LONGEST,
     );
-    return { ...dialog, text, at: Math.min(text.length, dialog.at + typed.length) };
+    return moved(dialog, text, Math.min(text.length, dialog.at + typed.length));
   },
-  erase: (dialog) => ({
-    ...dialog,
-    text: dialog.text.slice(0, Math.max(0, dialog.at - 1)) + dialog.text.slice(dialog.at),
-    at: Math.max(0, dialog.at - 1),
-  }),
+  erase: (dialog) => {
+    const at = Math.max(0, dialog.at - 1);
+    return moved(dialog, dialog.text.slice(0, at) + dialog.text.slice(dialog.at), at);
+  },
   waits: true,
   // What is half written is put aside, and goes on with the same key.
   esc: (state, dialog) => ({ ...state, dialog: null, message: null, draft: dialog }),
   key: (state, dialog, key) => {
+    const shown = (now: Write) => only({ ...state, message: null, dialog: now });
+    if (key === 'up' || key === 'down') return shown(besideLine(dialog, key === 'up' ? -1 : 1));
     const move = moves[key];
-    if (move !== undefined)
-      return only({ ...state, message: null, dialog: { ...dialog, at: move(dialog.text, dialog.at) } });
+    if (move !== undefined) return shown(moved(dialog, dialog.text, move(dialog.text, dialog.at)));
     if (key !== 'enter') return null;
     if (isAtEnd(dialog)) return save(state, dialog);
-    return only({ ...state, message: null, dialog: nextLine(dialog) });
+    return shown(nextLine(dialog));
   },
 };
 
@@ -116,7 +120,7 @@ function nextLine(dialog: Write): Write {
   const rest = dialog.text.slice(end);
   const isThere = rest !== '' && (dialog.what !== 'spec' || /^\n[^\S\n]*(\n|$)/.test(rest));
   const text = isThere ? dialog.text : `${dialog.text.slice(0, end)}\n${rest}`.slice(0, LONGEST);
-  return { ...dialog, text, at: moves.end?.(text, Math.min(text.length, end + 1)) ?? text.length };
+  return moved(dialog, text, moves.end?.(text, Math.min(text.length, end + 1)) ?? text.length);
 }
 
 function save(state: AppState, dialog: Write) {
@@ -124,7 +128,7 @@ function save(state: AppState, dialog: Write) {
   const [problem] = problems;
   if (problem !== undefined)
     return refused(
-      { ...state, dialog: { ...dialog, at: endOfLine(dialog.text, problem.line) } },
+      { ...state, dialog: moved(dialog, dialog.text, endOfLine(dialog.text, problem.line)) },
       `${problem.line === undefined ? '' : `Line ${problem.line}: `}${problem.message}`,
     );
   return asks(

@@ -57,7 +57,7 @@ export function intendReceived(
   });
   const drafts: EventDraft[] = [{ kind: 'order-received', shift: null, by: moment.by, order: id }];
   for (const one of [...rest, ...came]) {
-    if (Number(one.containers) === 0) continue;
+    if (/^0+([.,]0+)?$/.test(one.containers)) continue;
     const delivered = intendDelivery(books, { ...moment, ...one });
     if (!delivered.ok) return delivered;
     drafts.push(...delivered.value);
