@@ -4,6 +4,7 @@ import { driftReport } from '../domain/drift/drift-report.ts';
 import type { Books } from '../domain/ledger/books.ts';
 import type { Event } from '../domain/ledger/event.ts';
 import { foldInOrder } from '../domain/ledger/ledger.ts';
+import { booksAt } from '../domain/ledger/stock/in-date.ts';
 import { type Evidence, noEvidence } from '../domain/report/evidence.ts';
 import { specIndex } from '../domain/search/house-search.ts';
 import { searchIndex } from '../domain/search/search.ts';
@@ -91,7 +92,7 @@ export function createApp(
     if (!('books' in action)) return action;
     const gone = action.type === 'saved' || action.type === 'dropped' ? action.tap : null;
     const held = gone === null ? state.held : state.held.filter((tap) => tap !== gone);
-    return { ...action, books: withHeld(action.books, held) };
+    return { ...action, books: readAt(withHeld(action.books, held), state.now) };
   };
 
   const perform = (effect: Effect): void => {
@@ -124,7 +125,7 @@ export function createApp(
     else {
       dispatch(lookUp(effect.type));
       // Looking into the store also takes in what another window wrote: the rooms see it in the same moment.
-      const books = withHeld(store.books(), state.held);
+      const books = readAt(withHeld(store.books(), state.held), state.now);
       if (books !== state.books) dispatch({ type: 'books', books: store.books() });
     }
   };
@@ -241,6 +242,9 @@ export function createApp(
     },
   };
 }
+
+/** The books as they are to be read now; the same for the same, so that nothing is drawn anew for nothing. */
+const readAt = memoBy((books: Books, now: string) => [books, now], booksAt);
 
 /** The books with what waits to be saved; what they refuse is not in them. */
 const withHeld = memoBy(

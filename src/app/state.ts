@@ -3,6 +3,7 @@
 import type { DriftReport } from '../domain/drift/drift-report.ts';
 import type { Books } from '../domain/ledger/books.ts';
 import type { Event, LoggedEvent } from '../domain/ledger/event.ts';
+import { booksAt } from '../domain/ledger/stock/in-date.ts';
 import { type Evidence, noEvidence } from '../domain/report/evidence.ts';
 import type { Report } from '../domain/report/report.ts';
 import type { Usual } from '../domain/service/usual.ts';
@@ -129,7 +130,7 @@ export function startState(
   machine: Machine = noMachine,
 ): AppState {
   return {
-    books,
+    books: booksAt(books, now),
     now,
     size,
     isFine,

@@ -1,4 +1,5 @@
 // (state, action) -> state and effects. Pure: what must happen outside is handed back as data.
+import { booksAt } from '../domain/ledger/stock/in-date.ts';
 import { noEvidence } from '../domain/report/evidence.ts';
 import { pastedText } from './keys.ts';
 import {
@@ -27,7 +28,7 @@ export function update(state: AppState, action: Action): Update {
       return only({ ...state, size: action.size });
     case 'tick':
       return {
-        state: { ...state, now: action.now },
+        state: { ...state, now: action.now, books: booksAt(state.books, action.now) },
         effects: state.usual === null ? [{ type: 'load-usual' }] : [],
       };
     case 'books': {

@@ -16,9 +16,11 @@ import { kin } from './look/kin.ts';
 import { item, items, levels, spec, specs } from './look/look.ts';
 import { expect, order } from './look/order.ts';
 import { out } from './look/out.ts';
+import { lots, prep } from './look/prep.ts';
 import { close, report } from './night/close.ts';
 import { drill } from './night/drill.ts';
 import { pour } from './night/pour.ts';
+import { discard, make } from './night/prep.ts';
 import { ready } from './night/ready.ts';
 import { correct, note } from './night/remarks.ts';
 import { log, open, undo } from './night/shift.ts';
@@ -81,6 +83,10 @@ export const commands: readonly Command[] = [
   ready,
   levels,
   out,
+  prep,
+  make,
+  lots,
+  discard,
   order,
   expect,
   till,

@@ -2,7 +2,7 @@
 
 import { displayAmount, shownIn } from '../domain/catalogue/display.ts';
 import { bareName, type Item } from '../domain/catalogue/item.ts';
-import { type Books, expectedByItem, isOpen, personName } from '../domain/ledger/books.ts';
+import { type Books, isOpen, personName, usableByItem } from '../domain/ledger/books.ts';
 import type { Thousandths, Unit } from '../domain/value/amount.ts';
 import { dateText } from '../domain/value/clock-date.ts';
 import { memoBy } from '../domain/value/memo.ts';
@@ -17,10 +17,10 @@ export const AMOUNT = 13;
 
 export const moneyText = (minor: number, books: Books): string => formatMoney(minor, books.house.currency);
 
-/** Expected amount of every item, worked out once for each state of the books. */
-export const expectedNow = memoBy(
-  ({ stock }: Books) => [stock],
-  (books): ReadonlyMap<Item['id'], Thousandths> => expectedByItem(books),
+/** What tonight can reckon with of every item, worked out once for each state of the books. */
+export const usableNow = memoBy(
+  ({ stock, late }: Books) => [stock, late],
+  (books): ReadonlyMap<Item['id'], Thousandths> => usableByItem(books),
 );
 
 /** "Oddtide · Fri 20 Nov · Ines pouring". */

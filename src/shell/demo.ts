@@ -10,7 +10,7 @@ import type { Spec } from '../domain/catalogue/spec.ts';
 import { drinksLeft } from '../domain/drink/measures.ts';
 import { intendPour } from '../domain/intent/intend-pour.ts';
 import { intendOpenShift } from '../domain/intent/intend-shift.ts';
-import { expectedByItem } from '../domain/ledger/books.ts';
+import { usableByItem } from '../domain/ledger/books.ts';
 import { instantOf } from '../domain/value/clock-date.ts';
 import type { PersonId } from '../domain/value/ids.ts';
 import { done } from '../domain/value/problem.ts';
@@ -91,7 +91,7 @@ const MOST_POURED = 30;
 /** A busy night: of the drink that runs out first nearly all are poured, one after the other, so that something is low. */
 function pourLow(store: Store, at: (share: number) => string, by: PersonId): void {
   const books = store.books();
-  const expected = expectedByItem(books);
+  const expected = usableByItem(books);
   const left = (spec: Spec): number => drinksLeft(spec, books, expected) ?? 0;
   const [spec] = specsInUse(books)
     .filter((one) => left(one) > NEARLY_OUT && left(one) <= MOST_POURED)

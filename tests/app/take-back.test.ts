@@ -108,6 +108,21 @@ const cases: Readonly<
   ],
   'drink-poured': [opened, (night) => night.ok('pour 2 lantern-sour')],
   'measure-poured': [opened, (night) => night.ok('pour 45ml', 'dry gin')],
+  'prep-made': [
+    async () => {
+      const night = await opened();
+      await night.ok(
+        'import',
+        await file(
+          night,
+          'p.txt',
+          '# Gin Mix\nmakes: 500 ml simple syrup\nkeeps: 3 days\n100 ml dry gin\n400 ml water\n',
+        ),
+      );
+      return night;
+    },
+    (night) => night.ok('make', 'Gin Mix'),
+  ],
   'stock-lost': [opened, (night) => night.ok('lose 50ml dry-gin --why spill')],
   'delivery-received': [opened, (night) => night.ok('receive 6 dry-gin --cost 20.00')],
   'stock-moved': [opened, (night) => night.ok('move 1 dry-gin --from bar --to cellar')],

@@ -42,9 +42,10 @@ const allowed: Readonly<Record<string, readonly string[]>> = {
  */
 const inside: Readonly<Record<string, Readonly<Record<string, readonly string[]>>>> = {
   domain: {
-    intent: ['value', 'catalogue', 'ledger', 'search', 'count', 'drink', 'service', 'report'],
+    intent: ['value', 'catalogue', 'ledger', 'search', 'count', 'drink', 'service', 'report', 'prep'],
     report: ['value', 'catalogue', 'standard', 'ledger', 'count', 'drink'],
     drift: ['value', 'catalogue', 'standard', 'ledger', 'count'],
+    prep: ['value', 'catalogue', 'standard', 'ledger', 'search', 'drink', 'order'],
     order: ['value', 'catalogue', 'standard', 'ledger'],
     service: ['value', 'catalogue', 'ledger', 'drink'],
     sheet: ['value', 'catalogue', 'search', 'drink', 'card', 'starter'],

@@ -38,6 +38,8 @@ const period = (from: CountMark, to: CountMark, pours: number, poured: number): 
     movedOut: 0,
     poured,
     lost: 0,
+    made: 0,
+    prepped: 0,
     pours,
     by: new Map(),
     bySpec: new Map(),

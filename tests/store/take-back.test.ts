@@ -4,8 +4,8 @@
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import type { Item } from '../../src/domain/catalogue/item.ts';
-import type { Spec } from '../../src/domain/catalogue/spec.ts';
+import { type Item, TAP_WATER } from '../../src/domain/catalogue/item.ts';
+import { isPrepCard, type Spec } from '../../src/domain/catalogue/spec.ts';
 import {
   intendItem,
   intendPersonAdded,
@@ -18,7 +18,11 @@ import { intendNote } from '../../src/domain/intent/intend-remark.ts';
 import { intendHandover, intendOpenShift, intendSeal } from '../../src/domain/intent/intend-shift.ts';
 import { intendCount, intendDelivery, intendLoss, intendMove } from '../../src/domain/intent/intend-stock.ts';
 import type { Intent } from '../../src/domain/intent/intent.ts';
-import { type Books, emptyBooks } from '../../src/domain/ledger/books.ts';
+import { intendOrder, intendReceived } from '../../src/domain/intent/order/intend-order.ts';
+import { intendDiscard, intendMaking } from '../../src/domain/intent/prep/intend-prep.ts';
+import { type Books, emptyBooks, expectedByItem, usableByItem } from '../../src/domain/ledger/books.ts';
+import { booksAt } from '../../src/domain/ledger/stock/in-date.ts';
+import { isLate } from '../../src/domain/ledger/stock/lot.ts';
 import { takenBack } from '../../src/domain/ledger/take-back.ts';
 import type { EventId, ItemId, PersonId, SpecId } from '../../src/domain/value/ids.ts';
 import { refuse } from '../../src/domain/value/problem.ts';
@@ -49,6 +53,19 @@ const specOf = (n: number): Spec => ({
   tags: [],
   priceMinor: 1200 + n,
   measures: [{ quantity: String(20 + (n % 2) * 10), unit: 'ml', item: itemOf(n).id }],
+});
+
+const prepOf = (n: number, from: Item, to: Item): Spec => ({
+  ...specOf(n),
+  id: `making-${n % 3}` as SpecId,
+  name: `Making ${n % 3}`,
+  priceMinor: null,
+  makes: { item: to.id, amount: 200_000, text: '200 ml' },
+  ...(n % 2 === 0 ? { keeps: { many: 1 + (n % 3), unit: 'hours' as const } } : {}),
+  measures: [
+    { quantity: '100', unit: 'ml', item: from.id },
+    { quantity: '100', unit: 'ml', item: TAP_WATER.id },
+  ],
 });
 
 const thing = <T>(map: ReadonlyMap<unknown, T>, n: number): T | undefined => [...map.values()][n % map.size];
@@ -104,6 +121,40 @@ const deeds: readonly ((n: number) => Intent)[] = [
     ofItem(n, (books, item) =>
       intendCount(books, { ...nobody, item, reading: `${n % 4}.${n % 10}`, again: n % 5 === 0 }),
     ),
+  // A card that makes an item of another, and of water; its makings, and what is thrown away of them.
+  (n) => (books) => {
+    const [from, to] = [itemOf(n), itemOf(n + 1)];
+    const can = books.items.has(from.id) && books.items.get(to.id)?.unit === 'ml';
+    return can ? intendSpec(books, prepOf(n, from, to)) : nothing;
+  },
+  (n) => (books, now) => {
+    const card = thing(new Map([...books.specs].filter(([, spec]) => isPrepCard(spec))), n);
+    const amount = n % 3 === 0 ? 100_000 + n : null;
+    return card === undefined
+      ? nothing
+      : intendMaking(books, { ...nobody, card, times: 1 + (n % 2), amount }, now);
+  },
+  (n) => (books) => {
+    const lots = [...books.lots.values()].flat().filter(({ left }) => left > 0);
+    const lot = lots[n % Math.max(1, lots.length)];
+    return lot === undefined ? nothing : intendDiscard(books, lot.id, nobody);
+  },
+  (n) =>
+    ofItem(n, (books, item) =>
+      intendOrder(
+        books,
+        {
+          supplier: null,
+          deliveryAt: '2026-11-25',
+          lines: [{ item: item.id, containers: 1 + n, costMinor: null }],
+        },
+        nobody,
+      ),
+    ),
+  (n) => (books) => {
+    const order = thing(books.orders, n);
+    return order === undefined ? nothing : intendReceived(books, order.id, [], nobody);
+  },
   (n) => (books) => intendNote(books.shift?.id ?? null, { text: `note ${n}`, item: null, by: null }),
 ];
 
@@ -145,6 +196,19 @@ function work(store: Store, { deed, n, back }: Step): void {
   }
 }
 
+/** Lots never hold more than stands of their item, nor less than nothing; and what is late is never reckoned with. */
+function lotsAgree(books: Books): void {
+  const now = new Date(clock.now).toISOString();
+  const [stands, usable] = [expectedByItem(books), usableByItem(booksAt(books, now))];
+  for (const [item, lots] of books.lots) {
+    const left = lots.reduce((sum, lot) => sum + lot.left, 0);
+    expect(left).toBeLessThanOrEqual(Math.max(0, stands.get(item) ?? 0));
+    for (const lot of lots) expect(lot.left >= 0 && lot.left <= lot.amount).toBe(true);
+    const late = lots.filter((lot) => isLate(lot, now)).reduce((sum, lot) => sum + lot.left, 0);
+    expect(usable.get(item)).toBe((stands.get(item) ?? 0) - late);
+  }
+}
+
 it('any sequence of recording and taking back: store, fold and export agree, and nothing stands without its root', () => {
   const folder = tempFolder();
   let run = 0;
@@ -164,6 +228,7 @@ it('any sequence of recording and taking back: store, fold and export agree, and
         expect(plain(again.books())).toEqual(plain(store.books()));
         for (const stock of store.books().stock.values())
           expect(store.books().items.has(stock.item)).toBe(true);
+        lotsAgree(store.books());
       } finally {
         store.close();
         again.close();

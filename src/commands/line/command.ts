@@ -1,8 +1,9 @@
 // What a command is, what it gets and what it gives back. Commands never print and never end the process: they return
 // what to say and with which code to leave.
 import type { Books } from '../../domain/ledger/books.ts';
+import { booksAt } from '../../domain/ledger/stock/in-date.ts';
 import { findPerson } from '../../domain/search/find.ts';
-import { parseInstant } from '../../domain/value/clock-date.ts';
+import { instantOf, parseInstant } from '../../domain/value/clock-date.ts';
 import type { PersonId } from '../../domain/value/ids.ts';
 import { done, type Problem, type Result, refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
@@ -128,6 +129,10 @@ export function byOf(context: Context, books: Books): Result<PersonId | null> {
   const person = findPerson(books, text);
   return person.ok ? done(person.value.id) : person;
 }
+
+/** The books as they are to be read now: what is past its date is none of tonight's stock. */
+export const booksNow = ({ world }: Context, store: Store): Books =>
+  booksAt(store.books(), instantOf(world.now()));
 
 /** Lines that count nowhere are never passed over in silence. */
 const asideNotice = (count: number): string =>

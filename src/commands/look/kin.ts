@@ -2,11 +2,20 @@
 
 import { kinOf, nearestWithout } from '../../domain/drink/kin/kin.ts';
 import { differenceText } from '../../domain/drink/kin/kin-text.ts';
-import { expectedByItem } from '../../domain/ledger/books.ts';
+import { usableByItem } from '../../domain/ledger/books.ts';
 import { findItem, findSpec } from '../../domain/search/find.ts';
 import { clean } from '../../domain/value/text.ts';
 import { layTable } from '../../exchange/print/table-text.ts';
-import { type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from '../line/command.ts';
+import {
+  booksNow,
+  type Command,
+  flagOf,
+  refused,
+  say,
+  sayJson,
+  usageProblem,
+  withStore,
+} from '../line/command.ts';
 
 export const kin: Command = {
   name: 'kin',
@@ -17,14 +26,14 @@ export const kin: Command = {
   run: (context) => {
     if (context.words.length === 0) return usageProblem('Name a spec, as ullage kin negroni.');
     return withStore(context, (store) => {
-      const books = store.books();
+      const books = booksNow(context, store);
       const spec = findSpec(books, context.words.join(' '));
       if (!spec.ok) return refused(spec.problems);
       const out = flagOf(context, 'without');
       if (out !== undefined) {
         const item = findItem(books, out);
         if (!item.ok) return refused(item.problems);
-        const near = nearestWithout(spec.value, item.value.id, books, expectedByItem(books));
+        const near = nearestWithout(spec.value, item.value.id, books, usableByItem(books));
         if (context.json)
           return sayJson(
             near.map((one) => ({

@@ -6,7 +6,7 @@ import { type DrinkFigures, drinkFigures } from '../../domain/drink/drink.ts';
 import { drinksLeft, specLines } from '../../domain/drink/measures.ts';
 import { type Batch, scaleDrink } from '../../domain/drink/scale.ts';
 import { filterDoubt, passes, splitFilters } from '../../domain/drink/spec-filter.ts';
-import { type Books, expectedByItem } from '../../domain/ledger/books.ts';
+import { type Books, expectedByItem, usableByItem } from '../../domain/ledger/books.ts';
 import { findItem, findSpec } from '../../domain/search/find.ts';
 import { itemIndex, specIndex } from '../../domain/search/house-search.ts';
 import { searchIndex } from '../../domain/search/search.ts';
@@ -22,6 +22,7 @@ import { batchJson, batchText } from '../../exchange/print/batch-text.ts';
 import { cardText, specJson } from '../../exchange/print/card-text.ts';
 import { layTable } from '../../exchange/print/table-text.ts';
 import {
+  booksNow,
   type Command,
   type Context,
   flagOf,
@@ -62,7 +63,7 @@ export const items: Command = {
   flags: [all],
   run: (context) =>
     withStore(context, (store) => {
-      const books = store.books();
+      const books = booksNow(context, store);
       const words = context.words.join(' ');
       const found = [
         ...searchIndex(itemIndex(books), words, () => 0),
@@ -98,7 +99,7 @@ export const item: Command = {
     const written = writeItem(context);
     if (written !== null) return written;
     return withStore(context, (store) => {
-      const books = store.books();
+      const books = booksNow(context, store);
       const found = findItem(books, context.words.join(' '));
       if (!found.ok) return refused(found.problems);
       const levels = levelsOf(books).filter((level) => level.item.id === found.value.id);
@@ -170,8 +171,8 @@ export const specs: Command = {
   examples: ['specs gin lem', 'specs sour no egg in stock'],
   run: (context) =>
     withStore(context, (store) => {
-      const books = store.books();
-      const expected = expectedByItem(books);
+      const books = booksNow(context, store);
+      const expected = usableByItem(books);
       const { rest, filters } = splitFilters(context.words.join(' '));
       const found = searchIndex(specIndex(books), rest, (spec) => books.habit.get(spec.id) ?? 0).filter(
         (spec) => passes(spec, filters, books, expected),
@@ -240,12 +241,12 @@ export const spec: Command = {
     if (unit !== undefined && unit !== 'ml' && unit !== 'oz' && unit !== 'cl')
       return usageProblem('--in takes ml, oz or cl. Give one of these.');
     return withStore(context, (store) => {
-      const books = store.books();
+      const books = booksNow(context, store);
       const found = findSpec(books, context.words.join(' '));
       if (!found.ok) return refused(found.problems);
       const figures = drinkFigures(found.value, books);
       if (!figures.ok) return refused(figures.problems);
-      const left = drinksLeft(found.value, books, expectedByItem(books)) ?? 0;
+      const left = drinksLeft(found.value, books, usableByItem(books)) ?? 0;
       const batch = batchOf(context, figures.value, Number(times));
       if (!batch.ok) return refused(batch.problems);
       if (context.json) {
@@ -288,7 +289,7 @@ export const levels: Command = {
   says: 'what should stand where now, with drinks left',
   run: (context) =>
     withStore(context, (store) => {
-      const books = store.books();
+      const books = booksNow(context, store);
       const rows = levelsOf(books);
       if (context.json) return sayJson(rows.map(levelJson));
       if (rows.length === 0)

@@ -1,19 +1,20 @@
 // order, expect: what to order of whom, with its arithmetic; days ahead that will not be as usual.
 import { intendExpected } from '../../domain/intent/intend-house.ts';
 import { intendEach } from '../../domain/intent/intent.ts';
-import { intendOrder, onOrderOf } from '../../domain/intent/order/intend-order.ts';
+import { intendOrder } from '../../domain/intent/order/intend-order.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { describeEvent } from '../../domain/ledger/describe.ts';
 import { ENOUGH_NIGHTS, nightUses } from '../../domain/order/demand.ts';
-import { housePours } from '../../domain/order/house-pours.ts';
 import { type OrderLine, ordersFor, type SupplierOrder } from '../../domain/order/order.ts';
-import { businessDate, clockText, dateText, instantOf } from '../../domain/value/clock-date.ts';
-import { formatMoney } from '../../domain/value/money.ts';
+import { orderSetting, pastOf } from '../../domain/order/past.ts';
+import { headText, sentLines } from '../../domain/order/words.ts';
+import { instantOf } from '../../domain/value/clock-date.ts';
 import { clean, foldText } from '../../domain/value/text.ts';
 import { writeCsv } from '../../exchange/file/csv.ts';
 import { SEASON } from '../../store/reports.ts';
 import type { Store } from '../../store/store.ts';
 import {
+  booksNow,
   type Command,
   type Context,
   flagOf,
@@ -30,7 +31,7 @@ import { recordWith } from '../line/record.ts';
 /** Amounts of the JSON to the thousandth of a container. */
 const rounded = (value: number): number => Number(value.toFixed(3));
 
-const lineJson = ({ item, why, costMinor, cases, containers, days, z, ...line }: OrderLine) => ({
+const lineJson = ({ item, why, costMinor, cases, containers, forMinimum, days, z, ...line }: OrderLine) => ({
   item: item.id,
   name: item.name,
   ...(item.code === undefined ? {} : { code: item.code }),
@@ -44,6 +45,7 @@ const lineJson = ({ item, why, costMinor, cases, containers, days, z, ...line }:
   need: rounded(line.need),
   cases,
   containers,
+  forMinimum,
   costMinor,
   why,
 });
@@ -54,48 +56,23 @@ const orderJson = ({ supplier, lines, ...order }: SupplierOrder) => ({
   lines: lines.map(lineJson),
 });
 
-function ordersOf(store: Store, now: number): SupplierOrder[] {
-  const books = store.books();
-  const { zone, cutOffHour, orderZ } = books.house;
-  const at = instantOf(now);
-  const shifts = store.shiftBooks(SEASON);
-  return ordersFor(books, {
-    uses: nightUses(shifts),
-    house: housePours(books, shifts),
-    expected: new Map([...books.expected].map(([date, { factor }]) => [date, factor])),
-    onOrder: onOrderOf(books),
-    today: businessDate(at, zone, cutOffHour),
-    clock: clockText(at, zone),
-    z: orderZ,
-  });
-}
-
-const nameOf = ({ supplier }: SupplierOrder): string => supplier?.name ?? 'nobody is named for these';
+const ordersOf = (context: Context, store: Store): SupplierOrder[] => {
+  const books = booksNow(context, store);
+  const past = pastOf(books, store.shiftBooks(SEASON));
+  return ordersFor(books, orderSetting(books, past, instantOf(context.world.now())));
+};
 
 /** What is read of a list: the money and the days first, then each line with its arithmetic. */
-function listText(order: SupplierOrder, { house }: Books): string {
-  const { currency } = house;
-  const money = (minor: number): string => `${formatMoney(minor, currency)} ${currency}`;
-  const least = order.belowMinimum === 0 ? '' : `, ${money(order.belowMinimum)} below the least`;
-  const head = `${nameOf(order)}: order by ${dateText(order.orderBy)}, comes ${dateText(order.deliveryAt)}, must do until ${dateText(order.coversUntil)} · ${money(order.costMinor)}${least}`;
-  return [
-    head,
+const listText = (order: SupplierOrder, books: Books): string =>
+  [
+    headText(order, books),
     ...order.lines.map(
       ({ item, containers, why }) =>
         `  ${String(containers).padStart(3)}  ${item.name}, ${item.sizeText}\n       ${why}`,
     ),
   ].join('\n');
-}
 
-/** What is sent: no figures of the house in it. */
-const sentText = (order: SupplierOrder, { house }: Books): string =>
-  [
-    `${house.name}: order for ${dateText(order.deliveryAt)} ${order.deliveryAt.slice(0, 4)}`,
-    ...order.lines.map(({ item, containers, cases }) => {
-      const many = (item.caseOf ?? 1) > 1 ? `${cases} × ${item.caseOf}` : String(containers);
-      return `${many.padStart(7)}  ${item.code === undefined ? '' : `${item.code}  `}${item.name}, ${item.sizeText}`;
-    }),
-  ].join('\n');
+const sentText = (order: SupplierOrder, books: Books): string => sentLines(order, books).join('\n');
 
 const csvOf = (orders: readonly SupplierOrder[]): string =>
   writeCsv(
@@ -203,7 +180,7 @@ export const order: Command = {
             message: `No supplier is called "${clean(wanted).slice(0, 40)}". They are ${[...books.suppliers.values()].map(({ name }) => name).join(', ') || 'none yet: write them in the Book, or import a suppliers file'}.`,
           },
         ]);
-      const orders = ordersOf(store, context.world.now()).filter(
+      const orders = ordersOf(context, store).filter(
         ({ supplier }) => known === undefined || supplier?.id === known.id,
       );
       if (hasFlag(context, 'place')) return place(context, store, orders);

@@ -7,7 +7,7 @@ import { markedOut, outText, stoppedBy } from '../../domain/service/out-by-hand.
 import { outList } from '../../domain/service/out-list.ts';
 import { instantOf } from '../../domain/value/clock-date.ts';
 import { layTable } from '../../exchange/print/table-text.ts';
-import { type Command, flagOf, say, sayJson, usageProblem, withStore } from '../line/command.ts';
+import { booksNow, type Command, flagOf, say, sayJson, usageProblem, withStore } from '../line/command.ts';
 import { recordWith } from '../line/record.ts';
 
 export const out: Command = {
@@ -30,7 +30,9 @@ export const out: Command = {
     if (what === undefined)
       return withStore(context, (store) => {
         const now = instantOf(context.world.now());
-        return context.json ? sayJson(outJson(store.books(), now)) : say(outListText(store.books(), now));
+        return context.json
+          ? sayJson(outJson(booksNow(context, store), now))
+          : say(outListText(booksNow(context, store), now));
       });
     if (name === '' || (what !== 'mark' && what !== 'back'))
       return usageProblem('Say mark or back, and what, as ullage out mark mint --why wilted.');

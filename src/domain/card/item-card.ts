@@ -2,6 +2,7 @@
 
 import type { Catalogue } from '../catalogue/catalogue.ts';
 import { HOME_PLACE, type Item, itemSchema } from '../catalogue/item.ts';
+import { type Keeps, keepsText, parseKeeps } from '../catalogue/keeping.ts';
 import { amountOf, splitQuantity, unitName } from '../catalogue/units.ts';
 import { nearestNames } from '../search/nearest.ts';
 import { exactText, LARGEST_AMOUNT } from '../value/amount.ts';
@@ -13,7 +14,7 @@ import { ratioToNumber } from '../value/ratio.ts';
 import { firstUnsafe, foldText } from '../value/text.ts';
 
 export const itemColumns =
-  'id,name,also,kind,size,tare_g,abv,sugar_g_per_l,cost,case,place,shelf,par,count,allergens,caution,density_kg_m3,acid_g_per_l,yields,supplier,code,prices,retired'.split(
+  'id,name,also,kind,size,tare_g,abv,sugar_g_per_l,cost,case,place,shelf,par,count,allergens,caution,density_kg_m3,acid_g_per_l,yields,keeps,opened,supplier,code,prices,retired'.split(
     ',',
   );
 export type Cells = ReadonlyMap<string, string>;
@@ -66,7 +67,15 @@ function extras(
   books: Catalogue,
 ): Pick<
   Item,
-  'densityKgPerM3' | 'acidGramsPerLitre' | 'yields' | 'supplier' | 'code' | 'prices' | 'retired'
+  | 'densityKgPerM3'
+  | 'acidGramsPerLitre'
+  | 'yields'
+  | 'keeps'
+  | 'opened'
+  | 'supplier'
+  | 'code'
+  | 'prices'
+  | 'retired'
 > {
   const density = optional(cells.get('density_kg_m3') ?? '', 'density_kg_m3', 2000);
   const acid = optional(cells.get('acid_g_per_l') ?? '', 'acid_g_per_l', 200);
@@ -84,11 +93,23 @@ function extras(
     ...(density === null ? {} : { densityKgPerM3: density }),
     ...(acid === null ? {} : { acidGramsPerLitre: acid }),
     ...(yields.length === 0 ? {} : { yields }),
+    ...keptOf('keeps', cells),
+    ...keptOf('opened', cells),
     ...supplierOf(cells.get('supplier') ?? '', books),
     ...((cells.get('code') ?? '') === '' ? {} : { code: cells.get('code') }),
     ...(prices.length === 0 ? {} : { prices }),
     ...(/^(yes|true)$/i.test(cells.get('retired') ?? '') ? { retired: true as const } : {}),
   };
+}
+
+/** "30 days", "12 hours". */
+function keptOf<N extends 'keeps' | 'opened'>(name: N, cells: Cells): { readonly [K in N]?: Keeps } {
+  const text = cells.get(name) ?? '';
+  if (text === '') return {};
+  const keeps = parseKeeps(text);
+  if (keeps === null)
+    throw new BadCell(`${name} "${text.slice(0, 40)}" is no time. Write it as 30 days or 12 hours.`);
+  return { [name]: keeps } as { readonly [K in N]?: Keeps };
 }
 
 /** Who brings it, by id or name; it must be somebody known. */
@@ -244,6 +265,8 @@ export const cellsOf = (item: Item, books: Catalogue): string[] => [
   number(item.densityKgPerM3 ?? null),
   number(item.acidGramsPerLitre ?? null),
   (item.yields ?? []).map(yieldText).join('|'),
+  item.keeps === undefined ? '' : keepsText(item.keeps),
+  item.opened === undefined ? '' : keepsText(item.opened),
   item.supplier ?? '',
   item.code ?? '',
   (item.prices ?? []).map((price) => priceText(price, item.unit, books.house.currency)).join('; '),

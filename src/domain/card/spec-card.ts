@@ -1,19 +1,32 @@
 // The card of a spec, read and written: a drink as a bartender would write it on a card, one or many in a file.
 
 import type { Catalogue } from '../catalogue/catalogue.ts';
-import { type Item, itemNames } from '../catalogue/item.ts';
+import { type Item, itemNames, TAP_WATER } from '../catalogue/item.ts';
 import { type Measure, type Spec, specNames, specSchema } from '../catalogue/spec.ts';
 import { splitQuantity } from '../catalogue/units.ts';
 import { lineOf } from '../drink/measures.ts';
-import { nearestNames } from '../search/nearest.ts';
 import { slugOf } from '../value/ids.ts';
 import { issueText } from '../value/issue.ts';
 import { formatMoney, parseMoney } from '../value/money.ts';
 import { numberDoubt } from '../value/number.ts';
 import { done, type Problem, type Result, refuseAll } from '../value/problem.ts';
 import { clean, firstUnsafe, foldText, harmless } from '../value/text.ts';
+import { type ItemLookup, prepText, readKeeps, readMakes, type Say, unknownItem } from './prep-lines.ts';
 
-const fields = ['also', 'family', 'glass', 'ice', 'price', 'do', 'garnish', 'tags', 'id', 'retired'] as const;
+const fields = [
+  'makes',
+  'keeps',
+  'also',
+  'family',
+  'glass',
+  'ice',
+  'price',
+  'do',
+  'garnish',
+  'tags',
+  'id',
+  'retired',
+] as const;
 type Field = (typeof fields)[number];
 
 type Card = {
@@ -44,8 +57,6 @@ export function readSpecRows(text: string, books: Catalogue): Result<{ spec: Spe
     ? refuseAll(sorted)
     : done(specs.flatMap(({ spec, line }) => (spec === null ? [] : [{ spec, line }])));
 }
-
-type Say = (line: number, message: string) => void;
 
 function splitCards(text: string, say: Say): Card[] {
   const cards: Card[] = [];
@@ -84,10 +95,8 @@ function addLine(card: Card, content: string, line: number, say: Say): void {
   else card.fields.set(name, label[2] ?? '');
 }
 
-type ItemLookup = { readonly byName: ReadonlyMap<string, Item>; readonly names: readonly string[] };
-
 function itemLookup(books: Catalogue): ItemLookup {
-  const byName = new Map<string, Item>();
+  const byName = new Map<string, Item>([[foldText(TAP_WATER.name), TAP_WATER]]);
   // "lime juice" means limes when no juice is stocked under that name.
   for (const item of books.items.values()) {
     for (const { of } of item.yields ?? [])
@@ -129,6 +138,8 @@ function specOfCard(card: Card, books: Catalogue, items: ItemLookup, say: Say): 
     tags: list('tags').map((tag) => tag.toLowerCase()),
     priceMinor: price,
     ...(/^(yes|true)$/i.test(field('retired')) ? { retired: true } : {}),
+    ...readMakes(card, books, items, say),
+    ...readKeeps(card, say),
     measures,
   });
   if (parsed.success) return parsed.data;
@@ -156,12 +167,7 @@ function readMeasure(
   const [name, ...note] = split.rest.split(',');
   const item = items.byName.get(foldText(name ?? ''));
   if (item === undefined) {
-    const near = nearestNames(name ?? '', items.names);
-    const remedy =
-      near.length > 0
-        ? `Near it: ${near.join(', ')}.`
-        : 'Stock it first: a row in the items file, or item and its name in the Book.';
-    say(line, `No item is called "${clean(name ?? '').slice(0, 60)}". ${remedy}`);
+    say(line, unknownItem(name ?? '', items));
     return null;
   }
   const measure: Measure = {
@@ -224,6 +230,9 @@ export function writeCard(spec: Spec, books: Catalogue): string {
   // A renamed card keeps its past under the id it had.
   add('id', spec.id === slugOf(spec.name) ? '' : spec.id);
   add('retired', spec.retired === true ? 'yes' : '');
+  const prep = prepText(spec, books);
+  add('makes', prep.makes);
+  add('keeps', prep.keeps);
   add('also', spec.also.join(' | '));
   add('family', spec.family);
   add('glass', spec.glass);

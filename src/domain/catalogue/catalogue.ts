@@ -3,7 +3,7 @@ import type { ItemId, PersonId, SpecId, SupplierId } from '../value/ids.ts';
 import { foldText } from '../value/text.ts';
 import type { House } from './house.ts';
 import type { Item } from './item.ts';
-import type { Spec } from './spec.ts';
+import { isPrepCard, type PrepCard, type Spec } from './spec.ts';
 import type { Supplier } from './supplier.ts';
 
 export type Person = { readonly id: PersonId; readonly name: string; readonly here: boolean };
@@ -18,7 +18,11 @@ export type Catalogue = {
 
 /** Cards that are poured now; a retired one is only remembered. */
 export const specsInUse = ({ specs }: Pick<Catalogue, 'specs'>): Spec[] =>
-  [...specs.values()].filter(({ retired }) => retired !== true);
+  [...specs.values()].filter((spec) => spec.retired !== true && !isPrepCard(spec));
+
+/** Cards that make an item, in use. */
+export const prepCards = ({ specs }: Pick<Catalogue, 'specs'>): PrepCard[] =>
+  [...specs.values()].filter(isPrepCard).filter(({ retired }) => retired !== true);
 
 /** What is out of use and called so, or begins so: its name, for whoever looks for it. Null for none. */
 export function retiredName(

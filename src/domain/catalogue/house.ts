@@ -34,6 +34,8 @@ export type House = {
   readonly straight: { readonly percent: number; readonly stepMinor: number };
   /** Spare of an order, in standard deviations of the demand. */
   readonly orderZ: number;
+  /** Chance that what is prepared for a night is enough. */
+  readonly prepChance: number;
   /** Pour cost a card should stay under, %; 0 where the house has no such aim. */
   readonly targetPercent: number;
   /** What its glasses hold, ml to the rim, by their word. */
@@ -202,6 +204,12 @@ export const settings: readonly Setting[] = [
     says: 'how much spare an order has, in deviations: 1.28 is nine in ten, 1.65 nineteen in twenty',
     ...decimalUpTo(4),
   },
+  {
+    key: 'prep-chance',
+    initial: '0.95',
+    says: 'chance that what is prepared for a night is enough, as 0.95',
+    ...decimalUpTo(0.999, 0.5),
+  },
   { key: 'allergens', initial: 'eu', says: 'which list of allergens', ...oneOf('us', 'eu') },
   {
     key: 'servings',
@@ -292,6 +300,7 @@ export function houseOf(set: ReadonlyMap<string, string>): House {
     moneyFloorMinor: number('money-floor'),
     straight: { percent: number('straight-pour-cost'), stepMinor: number('price-step') },
     orderZ: number('order-z'),
+    prepChance: number('prep-chance'),
     targetPercent: number('target-pour-cost'),
     glasses: new Map(ownGlasses.map(([glass]) => [glass, number(`glass-${glass}`)])),
     allergens: text('allergens') as House['allergens'],

@@ -3,6 +3,7 @@
 import * as z from 'zod/mini';
 import { itemId, place, supplierId } from '../value/ids.ts';
 import { LARGEST_MONEY } from '../value/money.ts';
+import { keepsSchema } from './keeping.ts';
 
 const text = (most: number) => z.string().check(z.minLength(1), z.maxLength(most));
 const count = z.int().check(z.minimum(1), z.maximum(1_000_000_000));
@@ -36,6 +37,9 @@ export const itemSchema = z.strictObject({
       .array(z.strictObject({ amount: count, unit: z.enum(['ml', 'each']), of: text(30) }))
       .check(z.maxLength(20)),
   ),
+  /** How long it keeps from the day it comes or is made, and from the day a container is opened. */
+  keeps: z.optional(keepsSchema),
+  opened: z.optional(keepsSchema),
   /** Who brings it, and what they call it. */
   supplier: z.optional(supplierId),
   code: z.optional(text(40)),
@@ -53,6 +57,28 @@ export const itemSchema = z.strictObject({
 });
 
 export type Item = z.infer<typeof itemSchema>;
+
+/** From the tap: any card may measure it, nobody stocks, counts or pays for it. A house may stock a water of its own. */
+export const TAP_WATER: Item = {
+  id: 'water' as Item['id'],
+  name: 'Water',
+  also: [],
+  kind: 'water',
+  unit: 'ml',
+  size: 1_000_000,
+  sizeText: '1 l',
+  tareMilligrams: null,
+  abvPercent: 0,
+  sugarGramsPerLitre: 0,
+  costMinor: 0,
+  caseOf: null,
+  place: 'tap',
+  shelf: '',
+  par: null,
+  count: 'ml',
+  allergens: [],
+  caution: '',
+};
 
 /** Where an item stands when nobody said otherwise. */
 export const HOME_PLACE = 'bar';

@@ -6,7 +6,7 @@ import type { House } from '../catalogue/house.ts';
 import type { Item } from '../catalogue/item.ts';
 import { pourVariance } from '../count/variance.ts';
 import type { CountMark, Period, ShiftBooks } from '../ledger/books.ts';
-import { addAmounts } from '../ledger/stock/flows.ts';
+import { addAmounts, netFlow } from '../ledger/stock/flows.ts';
 import type { Drawer, PersonId, Pourer } from '../value/ids.ts';
 import { leastVariance } from './fit/least-variance.ts';
 
@@ -77,9 +77,7 @@ function sumUp(periods: readonly Period[], item: Item, house: House): Sum {
     bySpec: new Map(),
   };
   for (const { from, to, flows } of periods) {
-    const expected =
-      from.amount + flows.received + flows.movedIn - flows.movedOut - flows.poured - flows.lost;
-    total.missing += expected - to.amount;
+    total.missing += from.amount + netFlow(flows) - to.amount;
     total.poured += flows.poured;
     total.pours += flows.pours;
     // A reading inside the shift is an end of one stretch and a start of the next: it cancels.

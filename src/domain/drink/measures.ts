@@ -1,7 +1,7 @@
 // From a spec's measures to amounts of items, by the house's own units. Rounded once per measure.
 
 import type { Catalogue } from '../catalogue/catalogue.ts';
-import type { Item } from '../catalogue/item.ts';
+import { type Item, TAP_WATER } from '../catalogue/item.ts';
 import type { Measure, Spec } from '../catalogue/spec.ts';
 import { amountOf } from '../catalogue/units.ts';
 import { LARGEST_AMOUNT, type Unit } from '../value/amount.ts';
@@ -17,7 +17,7 @@ const unitWords: Record<Unit, string> = { ml: 'ml', each: 'pieces', g: 'g' };
 
 /** One measure as an amount of its item; refused when the item is unknown or kept in another kind of unit. */
 export function lineOf(measure: Measure, catalogue: Catalogue): Result<Measured> {
-  const item = catalogue.items.get(measure.item);
+  const item = catalogue.items.get(measure.item) ?? (measure.item === TAP_WATER.id ? TAP_WATER : undefined);
   if (item === undefined) {
     return refuse(
       'unknown-item',
@@ -82,10 +82,11 @@ export const specLines = memoBy(
   (spec, catalogue): Result<readonly Measured[]> => linesOf(spec.measures, catalogue),
 );
 
-/** What a drink needs of each item: two measures of one are one need. */
+/** What a drink needs of each item that is stocked: two measures of one are one need. */
 export function needsOf(lines: readonly Measured[]): Map<ItemId, number> {
   const needs = new Map<ItemId, number>();
-  for (const { item, amount } of lines) needs.set(item.id, (needs.get(item.id) ?? 0) + amount);
+  for (const { item, amount } of lines)
+    if (item !== TAP_WATER) needs.set(item.id, (needs.get(item.id) ?? 0) + amount);
   return needs;
 }
 

@@ -6,6 +6,7 @@ import type { Spec } from '../catalogue/spec.ts';
 import type { Supplier } from '../catalogue/supplier.ts';
 import type { Books } from '../ledger/books.ts';
 import type { EventDraft } from '../ledger/event.ts';
+import { itemsOnCard } from '../ledger/event-names.ts';
 import { isCountedInPieces } from '../ledger/stock/containers.ts';
 import { findPerson } from '../search/find.ts';
 import { canonicalJson } from '../value/canonical.ts';
@@ -120,7 +121,9 @@ export function intendItem(books: Books, item: Item): Result<EventDraft[]> {
 /** A card in use can only call what is in use. */
 function checkMeasures(books: Books, spec: Spec): Result<null> {
   if (spec.retired === true) return done(null);
-  const gone = spec.measures.map(({ item }) => books.items.get(item)).find((item) => item?.retired === true);
+  const gone = itemsOnCard(spec)
+    .map((item) => books.items.get(item))
+    .find((item) => item?.retired === true);
   return gone === undefined
     ? done(null)
     : refuse('retired', `${gone.name} is a measure of it and is retired. Bring that back first.`);

@@ -1,7 +1,7 @@
 // What a pour would record, or why it can't. Rooms and commands both come here.
 
-import type { Item } from '../catalogue/item.ts';
-import type { Spec } from '../catalogue/spec.ts';
+import { type Item, TAP_WATER } from '../catalogue/item.ts';
+import { isPrepCard, type Spec } from '../catalogue/spec.ts';
 import { straightPrice } from '../catalogue/straight.ts';
 import { applyChanges } from '../drink/changes.ts';
 import { linesOf, type Measured } from '../drink/measures.ts';
@@ -34,6 +34,13 @@ export function intendPour(books: Books, wish: PourWish): Result<EventDraft[]> {
       `${wish.spec.name} is retired. Bring it back with ullage retire spec "${wish.spec.name}" --back.`,
       65,
       `${wish.spec.name} is retired. Bring it back in the Book room.`,
+    );
+  if (isPrepCard(wish.spec))
+    return refuse(
+      'prep-card',
+      `${wish.spec.name} is made, not poured. Record a making with ullage make "${wish.spec.name}".`,
+      65,
+      `${wish.spec.name} is made, not poured. Make it in the Prep room.`,
     );
   const changed = applyChanges(books, wish.spec, wish.changes);
   if (!changed.ok) return changed;
@@ -104,9 +111,10 @@ export function drawOf(books: Books, item: Item, amount: number, at?: string): D
 }
 
 /** Two measures of one item touch the bottle once. */
-function mergeDraws(lines: readonly Measured[]): { item: Item; amount: number }[] {
+export function mergeDraws(lines: readonly Measured[]): { item: Item; amount: number }[] {
   const merged = new Map<string, { item: Item; amount: number }>();
   for (const { item, amount } of lines) {
+    if (item === TAP_WATER) continue;
     const before = merged.get(item.id)?.amount ?? 0;
     merged.set(item.id, { item, amount: before + amount });
   }

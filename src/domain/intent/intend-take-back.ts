@@ -2,7 +2,7 @@
 import type { Item } from '../catalogue/item.ts';
 import { type Books, isOpen } from '../ledger/books.ts';
 import { besideKinds, type Event, type EventDraft, type EventOf } from '../ledger/event.ts';
-import { itemsOf, namesOf } from '../ledger/event-names.ts';
+import { itemsOf, itemsOnCard, namesOf } from '../ledger/event-names.ts';
 import type { EventId, ItemId, PersonId } from '../value/ids.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
 import { checkCurrency, checkItemChange } from './intend-house.ts';
@@ -140,7 +140,7 @@ const itemsStand: Rule = (books, traces) => {
     const after = versionsAfter(event, traces).filter((each) => each.kind === 'item-written');
     const isUsed =
       [...books.stock.values()].some((stock) => stock.item === id) ||
-      [...books.specs.values()].some(({ measures }) => measures.some((measure) => measure.item === id)) ||
+      [...books.specs.values()].some((spec) => itemsOnCard(spec).includes(id)) ||
       traces.isRemarked(id);
     const next: Item | undefined = after.at(-1)?.item;
     const since = after[0]?.at;
@@ -163,18 +163,18 @@ const specsStand: Rule = (books, traces) => {
       .filter((each) => each.kind === 'spec-written')
       .at(-1);
     const isUsed =
-      (books.tallies.get(id)?.count ?? 0) > 0 || [...books.tillNames.values()].some((spec) => spec === id);
+      (books.tallies.get(id)?.count ?? 0) > 0 ||
+      books.makings.has(id) ||
+      [...books.tillNames.values()].some((spec) => spec === id);
     if (next === undefined && isUsed)
       return refuse(
         'spec-in-use',
-        `${name} was poured, or a name of the till means it. Take that back first, or write the card anew.`,
+        `${name} was poured or made, or a name of the till means it. Take that back first, or write the card anew.`,
       );
-    const missing = next?.spec.measures.find(({ item }) => !books.items.has(item));
+    const missing =
+      next === undefined ? undefined : itemsOnCard(next.spec).find((item) => !books.items.has(item));
     if (missing !== undefined)
-      return refuse(
-        'unknown-item',
-        `The item "${missing.item}" of ${name} is not stocked. Restore it first.`,
-      );
+      return refuse('unknown-item', `The item "${missing}" of ${name} is not stocked. Restore it first.`);
   }
   return null;
 };

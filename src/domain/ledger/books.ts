@@ -8,6 +8,7 @@ import type { Drawer, EventId, ItemId, PersonId, Pourer, SpecId } from '../value
 import type { EventKey, EventOf, PourPurpose, ReadingMethod, Round } from './event.ts';
 import type { EyeRecord } from './eye-record.ts';
 import type { Flows } from './stock/flows.ts';
+import type { Lot } from './stock/lot.ts';
 
 /** A count as the books keep it. */
 export type CountMark = {
@@ -58,6 +59,8 @@ export type Stock = {
   readonly total: Flows;
   /** The first count ever, with what had flowed until then. */
   readonly first: { readonly mark: CountMark; readonly total: Flows } | null;
+  /** When the container in use was opened, of what does not keep once it is open; left out where nobody knows. */
+  readonly openedAt?: string;
   /** What the place was called before, oldest first. */
   readonly formerly?: readonly string[];
   /** Worth of what began to count here without being bought, since the books began; thousandths of a minor unit. */
@@ -120,6 +123,8 @@ export type ShiftBooks = {
   readonly lostMillis: number;
   /** Per item: which specs drew how much of it; the straight measures stand under the empty name. */
   readonly drawnBy: ReadonlyMap<ItemId, ReadonlyMap<Drawer, Thousandths>>;
+  /** What went into makings since the shift before was sealed, by item. */
+  readonly prepped: ReadonlyMap<ItemId, Thousandths>;
   readonly recent: readonly PourNote[];
   /** Drinks and straight measures by the hour on the house's wall, "00" to "23". */
   readonly byHour: ReadonlyMap<string, number>;
@@ -148,6 +153,14 @@ export type Books = Catalogue & {
   readonly tallies: ReadonlyMap<Drawer, Tally>;
   readonly byHour: ReadonlyMap<string, number>;
   readonly bought: ReadonlyMap<ItemId, Bought>;
+  /** Lots of what is made here or does not keep, oldest first. */
+  readonly lots: ReadonlyMap<ItemId, readonly Lot[]>;
+  /** How often each prep card was made, since the books began. */
+  readonly makings: ReadonlyMap<SpecId, number>;
+  /** What stands there and may no longer be used, at the moment these books are read for (`booksAt`); nothing before that. */
+  readonly late: ReadonlyMap<ItemId, Thousandths>;
+  /** What went into makings while no shift is open, since the last seal. */
+  readonly preppedBetween: ReadonlyMap<ItemId, Thousandths>;
   /** Lost since the books began, and since the last seal while no shift is open; thousandths of a minor unit. */
   readonly lostMillis: number;
   readonly lostBetween: number;
@@ -189,6 +202,10 @@ export const emptyBooks: Books = {
   tallies: new Map(),
   byHour: new Map(),
   bought: new Map(),
+  lots: new Map(),
+  late: new Map(),
+  makings: new Map(),
+  preppedBetween: new Map(),
   lostMillis: 0,
   lostBetween: 0,
   tillNames: new Map(),
@@ -224,6 +241,13 @@ export const expectedOf = (books: Books, item: ItemId): Thousandths =>
 export function expectedByItem(books: Books): Map<ItemId, Thousandths> {
   const sums = new Map<ItemId, Thousandths>();
   for (const stock of books.stock.values()) sums.set(stock.item, (sums.get(stock.item) ?? 0) + stock.amount);
+  return sums;
+}
+
+/** The same without what may no longer be used: what tonight can reckon with. */
+export function usableByItem(books: Books): Map<ItemId, Thousandths> {
+  const sums = expectedByItem(books);
+  for (const [item, amount] of books.late) sums.set(item, (sums.get(item) ?? 0) - amount);
   return sums;
 }
 

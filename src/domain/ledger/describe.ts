@@ -1,6 +1,7 @@
 // What an event says to a person: one line, in the past.
 
 import { displayAmount, shownIn } from '../catalogue/display.ts';
+import { dayOrHour } from '../catalogue/keeping.ts';
 import type { OutThing } from '../catalogue/out-mark.ts';
 import { clockText, dateText, epochOf } from '../value/clock-date.ts';
 import type { ItemId, PersonId, SupplierId } from '../value/ids.ts';
@@ -37,7 +38,9 @@ export function describeEvent(event: Event, books: Books): string {
     case 'measure-poured':
       return `Poured ${straight(event, books)}${purpose(event.as)}`;
     case 'stock-lost':
-      return `Lost ${amountText(books, event.item, event.amount)} ${itemName(books, event.item)} (${event.why})`;
+      return `${event.lot === undefined ? 'Lost' : 'Threw away'} ${amountText(books, event.item, event.amount)} ${itemName(books, event.item)} (${event.why})`;
+    case 'prep-made':
+      return `Made ${amountText(books, event.item, event.amount)} ${itemName(books, event.item)}${untilText(event, books)}`;
     case 'delivery-received':
       return `Received ${event.containers} × ${itemName(books, event.item)} at ${event.place}${cost(event, books)}`;
     case 'stock-moved':
@@ -129,6 +132,11 @@ function cost(event: EventOf<'delivery-received'>, books: Books): string {
 function readingText(event: EventOf<'stock-counted'>, books: Books): string {
   const amount = amountText(books, event.item, event.amount);
   return event.reading === amount ? `: ${amount}` : `: ${event.reading} = ${amount}`;
+}
+
+/** ", good until Fri 27 Nov", or with its hour where that is no end of a day. */
+function untilText({ discardAt }: EventOf<'prep-made'>, { house }: Books): string {
+  return discardAt === null ? '' : `, good until ${dayOrHour(discardAt, house)}`;
 }
 
 function tillText({ spec, straight }: EventOf<'till-name-matched'>, books: Books): string {

@@ -1,4 +1,6 @@
 // What an event names: the items it moves, and the cards, people, items and shifts that must be there for it to stand.
+import { TAP_WATER } from '../catalogue/item.ts';
+import type { Spec } from '../catalogue/spec.ts';
 import type { EventId, ItemId, PersonId, SpecId } from '../value/ids.ts';
 import type { Event, EventDraft } from './event.ts';
 
@@ -8,6 +10,8 @@ export function itemsOf(event: Event | EventDraft): readonly ItemId[] {
     case 'drink-poured':
     case 'measure-poured':
       return event.draws.map(({ item }) => item);
+    case 'prep-made':
+      return [...event.draws.map(({ item }) => item), event.item];
     case 'stock-lost':
     case 'delivery-received':
     case 'stock-moved':
@@ -18,6 +22,12 @@ export function itemsOf(event: Event | EventDraft): readonly ItemId[] {
       return [];
   }
 }
+
+/** What a card needs to be stocked: its measures but for what comes from the tap, and what it makes. */
+export const itemsOnCard = ({ measures, makes }: Spec): ItemId[] => [
+  ...measures.map(({ item }) => item).filter((item) => item !== TAP_WATER.id),
+  ...(makes === undefined ? [] : [makes.item]),
+];
 
 /** What else an event names, and what must therefore be there: cards, people, items and shifts beside those of its stock. */
 export function namesOf(event: Event): {
@@ -32,7 +42,7 @@ export function namesOf(event: Event): {
     items: [] as ItemId[],
     shifts: [] as EventId[],
   };
-  if (event.kind === 'drink-poured') names.specs.push(event.spec);
+  if (event.kind === 'drink-poured' || event.kind === 'prep-made') names.specs.push(event.spec);
   if (event.kind === 'till-name-matched' && event.spec !== null) names.specs.push(event.spec);
   if (event.kind === 'person-left') names.people.push(event.person);
   if (event.kind === 'handed-over' && event.to !== null) names.people.push(event.to);
@@ -48,6 +58,6 @@ export function namesOf(event: Event): {
     if (event.spec !== null) names.specs.push(event.spec);
   }
   if (event.kind === 'order-placed') names.items.push(...event.lines.map(({ item }) => item));
-  if (event.kind === 'spec-written') names.items.push(...event.spec.measures.map(({ item }) => item));
+  if (event.kind === 'spec-written') names.items.push(...itemsOnCard(event.spec));
   return names;
 }

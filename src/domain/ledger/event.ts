@@ -38,6 +38,18 @@ const drawSchema = z.strictObject({
   costMillis: z.nullable(z.int().check(z.minimum(0))),
 });
 
+/** What follows for an item from what it was made of; null where a part of it is not known. */
+const madeSchema = z.strictObject({
+  /** Of one container at the cost of the moment. */
+  costMinor: z.nullable(minor),
+  abvPercent: z.nullable(z.number().check(z.minimum(0), z.maximum(100))),
+  sugarGramsPerLitre: z.nullable(z.number().check(z.minimum(0), z.maximum(1500))),
+  acidGramsPerLitre: z.nullable(z.number().check(z.minimum(0), z.maximum(200))),
+  allergens: z.array(text(40)).check(z.maxLength(40)),
+  caution: z.string().check(z.maxLength(200)),
+});
+export type Made = z.infer<typeof madeSchema>;
+
 const base = {
   id: eventId,
   at: instant,
@@ -107,7 +119,27 @@ export const eventSchema = z.discriminatedUnion('kind', [
     draws: z.array(drawSchema).check(z.minLength(1), z.maxLength(1)),
     round: z.optional(round),
   }),
-  kind('stock-lost', { item: itemId, place, amount, why: lossReason }),
+  kind('stock-lost', {
+    item: itemId,
+    place,
+    amount,
+    why: lossReason,
+    /** What was thrown away of one lot. */
+    lot: z.optional(eventId),
+  }),
+  /** A making by a prep card: its inputs out, a lot of an item in, with the figures that follow from what went in. */
+  kind('prep-made', {
+    spec: specId,
+    name: z.string().check(z.maxLength(200)),
+    item: itemId,
+    place,
+    /** The yield as it was measured. */
+    amount,
+    draws: z.array(drawSchema).check(z.maxLength(100)),
+    /** The last moment it may be used; null where nobody set a date. */
+    discardAt: z.nullable(instant),
+    made: madeSchema,
+  }),
   kind('delivery-received', {
     item: itemId,
     place,
@@ -195,6 +227,7 @@ export type EventKind = Event['kind'];
 export type EventOf<K extends EventKind> = Extract<Event, { kind: K }>;
 /** A line of the till, and what is said of a shift afterwards: looked up beside the books, not folded into them. */
 export type Sale = EventOf<'drink-sold'>;
+export type Making = EventOf<'prep-made'>;
 export type Loss = EventOf<'stock-lost'>;
 export type Remark = EventOf<'note-written'> | EventOf<'report-corrected'>;
 export type Draw = z.infer<typeof drawSchema>;

@@ -81,7 +81,13 @@ function applyEvent(folding: Folding, event: Event): void {
     case 'shift-opened':
       for (const [spec, weight] of folding.habit)
         folding.habit = own(folding, folding.habit).set(spec, weight * HABIT_FADE);
-      folding.shift = { ...newShift(event), periods: folding.between, lostMillis: folding.lostBetween };
+      folding.shift = {
+        ...newShift(event),
+        periods: folding.between,
+        lostMillis: folding.lostBetween,
+        prepped: folding.preppedBetween,
+      };
+      if (folding.preppedBetween.size > 0) folding.preppedBetween = new Map();
       folding.between = [];
       folding.lostBetween = 0;
       return;

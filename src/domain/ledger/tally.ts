@@ -32,6 +32,7 @@ export const newShift = (event: EventOf<'shift-opened'>): ShiftBooks => ({
   straight: noTally,
   lostMillis: 0,
   drawnBy: new Map(),
+  prepped: new Map(),
   recent: [],
   byHour: new Map(),
   periods: [],

@@ -2,6 +2,7 @@
 // The level by exponential smoothing of the series without its weekdays, the spread from what that missed. Hyndman & Athanasopoulos,
 // Forecasting: Principles and Practice, 2nd ed. 2018, 7.1; weekday indices as in common practice (no source).
 import type { ShiftBooks } from '../ledger/books.ts';
+import { addAmounts, netFlow } from '../ledger/stock/flows.ts';
 import { residualDeviation, smoothed, weekdayIndices } from '../standard/stock-up.ts';
 import { addDays } from '../value/clock-date.ts';
 import type { ItemId } from '../value/ids.ts';
@@ -14,20 +15,25 @@ const ALPHA = 0.1;
 /** Fewer nights than two weeks say nothing of a weekday. */
 export const ENOUGH_NIGHTS = 12;
 
-/** What left in each sealed night. What a count found missing left in the nights since the count before, as these were tapped. */
-export function nightUses(shifts: readonly ShiftBooks[]): NightUse[] {
+/**
+ * What left in each sealed night. What a count found missing left in the nights since the count before, as these were tapped. What went
+ * into makings is a use of what is bought (`all`), and none of what is made (`poured`): that follows from what is to be made. What was
+ * thrown away past its date was wanted by nobody.
+ */
+export function nightUses(shifts: readonly ShiftBooks[], what: 'all' | 'poured' = 'all'): NightUse[] {
   const nights = shifts.filter(({ sealedAt }) => sealedAt !== null);
-  const uses = nights.map(({ date, drawnBy }) => ({
-    date,
-    used: new Map([...drawnBy].map(([item, by]) => [item, sumOf(by.values())])),
-  }));
+  const uses = nights.map(({ date, drawnBy, prepped }) => {
+    const tapped = new Map([...drawnBy].map(([item, by]) => [item, sumOf(by.values())]));
+    return { date, used: what === 'all' ? addAmounts(tapped, prepped) : tapped };
+  });
   nights.forEach((night, at) => {
     for (const { item, from, to, flows } of night.periods) {
-      const gone = from.amount + flows.received + flows.movedIn - flows.movedOut - to.amount;
       // An improbable reading says nothing of what left.
       if (to.improbable === true || from.improbable === true) continue;
+      const lost = flows.lost - (flows.why.expired ?? 0);
+      const beyond = from.amount + netFlow(flows) + lost - to.amount;
       const first = nights.findIndex(({ sealedAt }) => (sealedAt ?? '') > from.at);
-      spread(uses.slice(Math.max(0, first), at + 1), item, gone - flows.poured);
+      spread(uses.slice(Math.max(0, first), at + 1), item, beyond);
     }
   });
   return uses;

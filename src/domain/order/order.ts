@@ -1,8 +1,9 @@
 // What to order of whom: for each item the demand until the delivery after the next, a spare that a stated chance asks for, less what is
 // there and on its way, in whole cases. Every line says its arithmetic.
+import { prepCards } from '../catalogue/catalogue.ts';
 import type { Item } from '../catalogue/item.ts';
 import type { Supplier } from '../catalogue/supplier.ts';
-import { type Books, expectedByItem } from '../ledger/books.ts';
+import { type Books, usableByItem } from '../ledger/books.ts';
 import { casesFor, reviewTarget } from '../standard/stock-up.ts';
 import { dateText } from '../value/clock-date.ts';
 import type { ItemId } from '../value/ids.ts';
@@ -23,6 +24,8 @@ export type OrderLine = {
   readonly need: number;
   readonly cases: number;
   readonly containers: number;
+  /** Of these so many only because the least an order is worth was not reached. */
+  readonly forMinimum: number;
   readonly costMinor: number | null;
   readonly why: string;
 };
@@ -66,10 +69,12 @@ const anybody: Omit<Supplier, 'id' | 'name'> = {
 
 /** One list a supplier, in the order they must be ordered; lines in the order of the walk. Only what is needed has a line. */
 export function ordersFor(books: Books, setting: OrderSetting): SupplierOrder[] {
-  const expected = expectedByItem(books);
+  const expected = usableByItem(books);
+  const made = new Set(prepCards(books).map(({ makes }) => makes.item));
   const bySupplier = new Map<string, Item[]>();
   for (const item of books.items.values()) {
-    if (item.retired === true) continue;
+    // What is made here is not ordered; what it is made of is.
+    if (item.retired === true || made.has(item.id)) continue;
     const id = item.supplier ?? '';
     bySupplier.set(id, [...(bySupplier.get(id) ?? []), item]);
   }
@@ -79,12 +84,12 @@ export function ordersFor(books: Books, setting: OrderSetting): SupplierOrder[] 
       const asked = supplier ?? ({ ...anybody, id, name: '' } as Supplier);
       const delivery = nextDelivery(asked, setting.today, setting.clock);
       const nights = nightsBetween(setting.today, delivery.coversUntil);
-      const lines = items
+      const all = items
         .sort((a, b) => (walkKey(a) < walkKey(b) ? -1 : 1))
-        .map((item) => lineOf(item, expected.get(item.id) ?? 0, nights, delivery.coversUntil, setting))
-        .filter(({ containers }) => containers > 0);
-      const costMinor = lines.reduce((sum, line) => sum + (line.costMinor ?? 0), 0);
+        .map((item) => lineOf(item, expected.get(item.id) ?? 0, nights, delivery.coversUntil, setting));
       const least = supplier?.minimumMinor ?? 0;
+      const lines = filledUp(all, least).filter(({ containers }) => containers > 0);
+      const costMinor = costOf(lines);
       return {
         supplier,
         ...delivery,
@@ -96,6 +101,47 @@ export function ordersFor(books: Books, setting: OrderSetting): SupplierOrder[] 
     .filter(({ lines }) => lines.length > 0)
     .sort((a, b) => (a.orderBy < b.orderBy ? -1 : a.orderBy > b.orderBy ? 1 : 0));
 }
+
+const costOf = (lines: readonly OrderLine[]): number =>
+  lines.reduce((sum, line) => sum + (line.costMinor ?? 0), 0);
+
+/** Nobody fills an order with what stands there for longer than this. */
+const LONGEST_COVER = 60;
+
+/** Days until what is there, on its way and on this order is gone. */
+const coverOf = ({ onHand, onOrder, containers, meanPerDay }: OrderLine): number =>
+  (Math.max(0, onHand) + onOrder + containers) / meanPerDay;
+
+/** An order that is needed and not worth enough is filled with whole cases of what runs out first. */
+function filledUp(all: readonly OrderLine[], least: number): readonly OrderLine[] {
+  if (all.every(({ containers }) => containers === 0)) return all;
+  let lines = all;
+  while (costOf(lines) < least) {
+    const [first] = lines
+      .filter(({ item, meanPerDay }) => meanPerDay >= SLOW && (item.costMinor ?? 0) > 0)
+      .map((line) => ({ line, more: withCase(line) }))
+      .filter(({ more }) => coverOf(more) <= LONGEST_COVER)
+      .sort((a, b) => coverOf(a.line) - coverOf(b.line));
+    if (first === undefined) break;
+    lines = lines.map((line) => (line === first.line ? first.more : line));
+  }
+  return lines;
+}
+
+function withCase(line: OrderLine): OrderLine {
+  const { item, cases, containers, forMinimum } = line;
+  const one = item.caseOf ?? 1;
+  const added = forMinimum + one;
+  return {
+    ...line,
+    cases: cases + 1,
+    containers: containers + one,
+    forMinimum: added,
+    costMinor: (item.costMinor ?? 0) * (containers + one),
+    why: `${line.why.replace(FILLED, '')}, and ${orderText(item, added / one, added)} to reach the least`,
+  };
+}
+const FILLED = /, and [^,]* to reach the least$/;
 
 /** Place by place and shelf by shelf, as it is counted. */
 const walkKey = ({ place, shelf, name }: Item): string => `${place}\n${shelf.padStart(20, '0')}\n${name}`;
@@ -126,6 +172,7 @@ function lineOf(
     need,
     cases,
     containers,
+    forMinimum: 0,
     costMinor: item.costMinor === null ? null : item.costMinor * containers,
     why: `${says} → ${shown(target)}; have ${shown(onHand)}${onOrder === 0 ? '' : `, ${shown(onOrder)} on order`} → ${shown(need)} → ${orderText(item, cases, containers)}`,
   };

@@ -193,6 +193,9 @@ export type RowFigures = {
   readonly movedOut: number;
   readonly poured: number;
   readonly lost: number;
+  /** Came in by being made here, and went into what was made. */
+  readonly made: number;
+  readonly prepped: number;
   readonly expected: number;
   readonly counted: number | null;
   readonly used: number | null;

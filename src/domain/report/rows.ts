@@ -81,6 +81,8 @@ const flowUnits = (flows: Flows) => ({
   movedOut: toUnits(flows.movedOut),
   poured: toUnits(flows.poured),
   lost: toUnits(flows.lost),
+  made: toUnits(flows.made),
+  prepped: toUnits(flows.prepped),
 });
 
 export function lastOfEachPlace(periods: readonly Period[]): Period[] {

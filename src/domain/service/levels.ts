@@ -3,7 +3,7 @@
 import { itemsInUse, specsInUse } from '../catalogue/catalogue.ts';
 import type { Item } from '../catalogue/item.ts';
 import { needsOf, specLines } from '../drink/measures.ts';
-import { type Books, expectedByItem, type Stock } from '../ledger/books.ts';
+import { type Books, type Stock, usableByItem } from '../ledger/books.ts';
 import { type Thousandths, toUnits, type Unit } from '../value/amount.ts';
 import { memoBy } from '../value/memo.ts';
 
@@ -22,7 +22,7 @@ export type Level = {
 /** Every item at every place it stands, home place first, in shelf order; items never seen stand at home with nothing. */
 export function levelsOf(books: Books): Level[] {
   const typical = typicalMeasures(books);
-  const expected = expectedByItem(books);
+  const expected = usableByItem(books);
   const levels: Level[] = [];
   const byItem = new Map<string, Stock[]>();
   for (const stock of books.stock.values())
@@ -45,7 +45,10 @@ export function levelsOf(books: Books): Level[] {
     }
     for (const stock of stocks) {
       const { place, amount, sealed, open } = stock;
-      const here = measure === undefined ? null : Math.max(0, Math.floor(amount / measure));
+      const here =
+        measure === undefined || left === null
+          ? null
+          : Math.min(left, Math.max(0, Math.floor(amount / measure)));
       levels.push({ item, place, expected: amount, sealed, open, drinksLeft: left, drinksHere: here });
     }
   }

@@ -5,7 +5,7 @@ import { specsInUse } from '../catalogue/catalogue.ts';
 import type { Item } from '../catalogue/item.ts';
 import type { Spec } from '../catalogue/spec.ts';
 import { needsOf, specLines } from '../drink/measures.ts';
-import { type Books, expectedByItem } from '../ledger/books.ts';
+import { type Books, usableByItem } from '../ledger/books.ts';
 
 export type OutItem = {
   readonly item: Item;
@@ -21,7 +21,7 @@ export type OutItem = {
 
 /** Items that stop at least one spec; those that stop most first. */
 export function outList(books: Books): OutItem[] {
-  const expected = expectedByItem(books);
+  const expected = usableByItem(books);
   const needs = new Map<string, { item: Item; stopped: Spec[]; users: number }>();
   for (const spec of specsInUse(books)) {
     const lines = specLines(spec, books);

@@ -1,7 +1,7 @@
 // What runs out, and about when: from what left tonight, with an honest range. Fewer than five pours say nothing.
 
 import type { Item } from '../catalogue/item.ts';
-import { type Books, expectedByItem, isOpen } from '../ledger/books.ts';
+import { type Books, isOpen, usableByItem } from '../ledger/books.ts';
 import { epochOf, instantOf } from '../value/clock-date.ts';
 
 export type OutBy = {
@@ -23,7 +23,7 @@ export function outBy(books: Books, now: string, withinHours: number): OutBy[] {
   const { shift } = books;
   if (!isOpen(shift)) return [];
   const hours = Math.max(SHORTEST_HOURS, (epochOf(now) - epochOf(shift.openedAt)) / HOUR);
-  const expected = expectedByItem(books);
+  const expected = usableByItem(books);
   const list: OutBy[] = [];
   for (const [id, drawn] of shift.drawnBy) {
     const item = books.items.get(id);

@@ -3,7 +3,7 @@
 // forecasting practice (no source), means of the same weekday.
 
 import type { Item } from '../catalogue/item.ts';
-import { type Books, expectedByItem, isOpen, type ShiftBooks } from '../ledger/books.ts';
+import { type Books, isOpen, type ShiftBooks, usableByItem } from '../ledger/books.ts';
 import { dateText, epochOf, instantOf, wallTime } from '../value/clock-date.ts';
 import type { ItemId } from '../value/ids.ts';
 
@@ -65,7 +65,7 @@ const LONGEST_NIGHT = 14 * 3_600_000;
 /** Items that a usual night of this weekday empties before it ends; two standard deviations of nights on either side. */
 export function outOnUsual(books: Books, usual: Usual, now: string): UsualOut[] {
   if (!isOpen(books.shift) || usual.nights < ENOUGH_NIGHTS) return [];
-  const expected = expectedByItem(books);
+  const expected = usableByItem(books);
   const shares = sharesFrom(now, usual, books.house.zone);
   const at = (wanted: number): string | null => {
     let sum = 0;

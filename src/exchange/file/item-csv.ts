@@ -47,8 +47,8 @@ export const writeItems = (books: Books): string =>
   );
 
 export const starterItems = `${itemColumns.join(',')}
-dry-gin,Dry gin,gin,spirit,700 ml,480,40,,18.00,6,bar,1,2,tenths,,,,,,,,25 ml 4.50; 50 ml 8.00,
-lemon-juice,Lemon juice,lemon,juice,500 ml,,,,4.00,,fridge,1,2,ml,,,,60,,,,,
-simple-syrup,Simple syrup,syrup,syrup,500 ml,,,615,1.50,,fridge,2,1,ml,,,,,,,,,
-egg-white,Egg white,,egg,1 each,,,,0.30,30,fridge,3,24,pieces,eggs,,,,,,,,
+dry-gin,Dry gin,gin,spirit,700 ml,480,40,,18.00,6,bar,1,2,tenths,,,,,,,,,,25 ml 4.50; 50 ml 8.00,
+lemon-juice,Lemon juice,lemon,juice,500 ml,,,,4.00,,fridge,1,2,ml,,,,60,,,,,,,
+simple-syrup,Simple syrup,syrup,syrup,500 ml,,,615,1.50,,fridge,2,1,ml,,,,,,,,,,,
+egg-white,Egg white,,egg,1 each,,,,0.30,30,fridge,3,24,pieces,eggs,,,,,,,,,,
 `;

@@ -135,8 +135,8 @@ function itemsTable(report: Report, house: House): string {
       plain(row.name),
       amount(row, row.opening),
       // An empty cell says more than a zero where most rows have none.
-      amount(row, row.received + row.movedIn || null),
-      amount(row, row.movedOut || null),
+      amount(row, row.received + row.movedIn + row.made || null),
+      amount(row, row.movedOut + row.prepped || null),
       amount(row, row.poured + row.lost),
       amount(row, row.expected),
       amount(row, row.counted),

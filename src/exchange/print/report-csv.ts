@@ -33,6 +33,8 @@ const columns = [
   'corrected_verdict',
   'q',
   'improbable',
+  'made',
+  'prepped',
 ];
 
 export function reportCsv(report: Report, house: House): string {
@@ -73,6 +75,8 @@ export function reportCsv(report: Report, house: House): string {
           row.corrected?.verdict ?? null,
           row.q,
           row.improbable ? 'improbable' : null,
+          row.made,
+          row.prepped,
         ].map(text),
       ),
   );

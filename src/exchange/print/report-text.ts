@@ -166,6 +166,7 @@ function drinksText(report: Report): string {
 function countedTable(rows: readonly ReportItem[], house: House): string {
   const amount = (value: number | null, row: ReportItem): string =>
     value === null ? '' : amountIn(row, value, house);
+  const someAmount = (value: number, row: ReportItem): string => (value === 0 ? '' : amount(value, row));
   return layTable(
     [
       'item',
@@ -182,8 +183,8 @@ function countedTable(rows: readonly ReportItem[], house: House): string {
     rows.map((row) => [
       row.name,
       amount(row.opening, row),
-      row.received + row.movedIn === 0 ? '' : amount(row.received + row.movedIn, row),
-      row.movedOut === 0 ? '' : amount(row.movedOut, row),
+      someAmount(row.received + row.movedIn + row.made, row),
+      someAmount(row.movedOut + row.prepped, row),
       amount(row.poured + row.lost, row),
       amount(row.expected, row),
       amount(row.counted, row),

@@ -6,7 +6,7 @@ import type { Item } from '../../domain/catalogue/item.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { kinOf } from '../../domain/drink/kin/kin.ts';
 import { differenceText } from '../../domain/drink/kin/kin-text.ts';
-import { type Books, placesOf } from '../../domain/ledger/books.ts';
+import { type Books, expectedOf, placesOf } from '../../domain/ledger/books.ts';
 import { dateText } from '../../domain/value/clock-date.ts';
 import type { DialogOf } from '../dialog.ts';
 import {
@@ -18,7 +18,7 @@ import {
   filterType,
   listKeys,
 } from '../filter.ts';
-import { amountText, expectedNow, moneyText } from '../format.ts';
+import { amountText, moneyText } from '../format.ts';
 import { besides, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
 import { listLines, named } from '../parts/list.ts';
 import { specCard } from '../parts/spec-card.ts';
@@ -219,7 +219,7 @@ function itemLines(books: Books, item: Item, width: number): Line[] {
     costText(item, books),
     item.retired === true ? 'retired: out of lists, search and count' : '',
     `at ${item.place}${item.shelf === '' ? '' : `, shelf ${item.shelf}`}; counted in ${item.count}`,
-    `expected now ${amountText(expectedNow(books).get(item.id) ?? 0, item, books)}`,
+    `expected now ${amountText(expectedOf(books, item.id), item, books)}`,
     supplierFact(item, books),
     item.allergens.length === 0 ? '' : `contains ${item.allergens.join(', ')}`,
     item.caution === '' ? '' : `! ${item.caution}`,

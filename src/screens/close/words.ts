@@ -143,6 +143,8 @@ function detailTexts(report: Report, books: Books, row: ReportItem): string[] {
     row.received > 0 ? `+ received ${amount(row.received)}` : '',
     row.movedIn > 0 ? `+ moved in ${amount(row.movedIn)}` : '',
     row.movedOut > 0 ? `− moved out ${amount(row.movedOut)}` : '',
+    row.made > 0 ? `+ made ${amount(row.made)}` : '',
+    row.prepped > 0 ? `− used in making ${amount(row.prepped)}` : '',
     `− poured ${amount(row.poured)}`,
     row.lost > 0 ? `− lost ${amount(row.lost)}` : '',
     `= expected ${amount(row.expected)}`,

@@ -6,11 +6,11 @@ import { kinOf, nearestWithout } from '../../domain/drink/kin/kin.ts';
 import { differenceText } from '../../domain/drink/kin/kin-text.ts';
 import { measureText } from '../../domain/drink/measure-text.ts';
 import { drinksLeft, type Measured, specLines } from '../../domain/drink/measures.ts';
-import { type Books, expectedByItem } from '../../domain/ledger/books.ts';
+import { type Books, usableByItem } from '../../domain/ledger/books.ts';
 import type { ItemId, SpecId } from '../../domain/value/ids.ts';
 import { memoBy } from '../../domain/value/memo.ts';
 import type { DialogOf } from '../dialog.ts';
-import { expectedNow, shortName } from '../format.ts';
+import { shortName, usableNow } from '../format.ts';
 import { besides, blank, cut, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
 import { listLines, mark } from '../parts/list.ts';
 
@@ -40,14 +40,14 @@ function kinRows(books: Books, id: SpecId): KinRow[] {
     spec: one.spec,
     says: differenceText(one.difference, books),
   }));
-  const expected = expectedNow(books);
+  const expected = usableNow(books);
   if ((drinksLeft(spec, books, expected) ?? 0) > 0) return kin;
   const lines = specLines(spec, books);
   const short = lines.ok
     ? lines.value.find(({ item, amount }) => (expected.get(item.id) ?? 0) < amount)
     : undefined;
   if (short === undefined) return kin;
-  const near = nearestWithout(spec, short.item.id, books, expectedByItem(books))
+  const near = nearestWithout(spec, short.item.id, books, usableByItem(books))
     .filter(({ spec: other }) => !kin.some((one) => one.spec.id === other.id))
     .map((one) => ({
       spec: one.spec,
@@ -127,7 +127,7 @@ const withoutRows = memoBy((books: Books, id: ItemId) => [books, id], findWithou
 function findWithout(books: Books, id: ItemId): readonly WithoutRow[] {
   const item = books.items.get(id);
   if (item === undefined) return [];
-  const expected = expectedByItem(books);
+  const expected = usableByItem(books);
   return specsInUse(books)
     .filter((spec) => {
       const lines = specLines(spec, books);

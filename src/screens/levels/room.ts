@@ -6,7 +6,7 @@ import { searchIndex } from '../../domain/search/search.ts';
 import { type Level, LOW_DRINKS, levelsOf } from '../../domain/service/levels.ts';
 import { memoBy } from '../../domain/value/memo.ts';
 import { type FilterState, fieldLine, filterRoom, listKeys } from '../filter.ts';
-import { AMOUNT, amountText, expectedNow, shortName } from '../format.ts';
+import { AMOUNT, amountText, shortName, usableNow } from '../format.ts';
 import { bar, containers } from '../parts/bar.ts';
 import { fitText, type Line, line, piece } from '../parts/line.ts';
 import { listLines, longestOf, named } from '../parts/list.ts';
@@ -83,7 +83,7 @@ type Columns = { readonly nameWidth: number; readonly placeWidth: number; readon
 
 function levelLine(books: Books, level: Level, on: boolean, { nameWidth, placeWidth, wide }: Columns): Line {
   const { item } = level;
-  const total = expectedNow(books).get(item.id) ?? 0;
+  const total = usableNow(books).get(item.id) ?? 0;
   const fractions = level.open.map((amount) => amount / item.size);
   const pieces = item.unit === 'each';
   const open = pieces ? '' : bar(fractions[0] ?? 0, 5);

@@ -5,7 +5,7 @@ import { type Books, stockKey } from '../../domain/ledger/books.ts';
 import type { Event } from '../../domain/ledger/event.ts';
 import { drinksOf, LOW_DRINKS } from '../../domain/service/levels.ts';
 import type { ItemId } from '../../domain/value/ids.ts';
-import { expectedNow, shortName } from '../format.ts';
+import { shortName, usableNow } from '../format.ts';
 
 /** What an event took of which item. */
 const drawnBy = (event: Event): { readonly item: ItemId; readonly amount: number }[] => {
@@ -23,7 +23,7 @@ export function ranOut(events: readonly Event[], books: Books): string[] {
   const drawn = new Map<ItemId, number>();
   for (const { item, amount } of events.flatMap(drawnBy)) drawn.set(item, (drawn.get(item) ?? 0) + amount);
   const touched = [...drawn.keys()].flatMap((id) => books.items.get(id) ?? []);
-  const left = (item: Item): number => expectedNow(books).get(item.id) ?? 0;
+  const left = (item: Item): number => usableNow(books).get(item.id) ?? 0;
   const names = (items: readonly Item[]): string => items.map(shortName).join(', ');
   const out = touched.filter((item) => left(item) === 0);
   const below = touched.filter((item) => left(item) < 0);

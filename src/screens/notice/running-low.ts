@@ -6,7 +6,7 @@ import { type OutBy, outBy } from '../../domain/service/pace.ts';
 import { outOnUsual, type Usual, type UsualOut } from '../../domain/service/usual.ts';
 import { clockText, epochOf } from '../../domain/value/clock-date.ts';
 import { memoBy } from '../../domain/value/memo.ts';
-import { expectedNow, shortName } from '../format.ts';
+import { shortName, usableNow } from '../format.ts';
 
 /** Items that tonight's pace, or a usual night, empties within these hours are worth a word. */
 const SOON_HOURS = 2;
@@ -28,7 +28,7 @@ function lowText(books: Books, now: string, usual: Usual | null): string {
       .map((one) => [one.item.id, one]),
   );
   // What was never counted nor delivered is unknown, not out: it would only hide what is running low.
-  const expected = expectedNow(books);
+  const expected = usableNow(books);
   return levelsOf(books)
     .filter(({ item }) => expected.has(item.id))
     .filter(

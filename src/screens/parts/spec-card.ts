@@ -1,13 +1,13 @@
 // A spec as a card: measures with what each leaves, method, glass, cautions.
 
-import { bareName, type Item } from '../../domain/catalogue/item.ts';
+import { bareName, type Item, TAP_WATER } from '../../domain/catalogue/item.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { type DrinkFigures, drinkFigures, standardDrinksText } from '../../domain/drink/drink.ts';
 import { measureName, measureText } from '../../domain/drink/measure-text.ts';
 import type { Measured } from '../../domain/drink/measures.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { saidInRooms } from '../../domain/value/problem.ts';
-import { expectedNow, moneyText } from '../format.ts';
+import { moneyText, usableNow } from '../format.ts';
 import { bar } from './bar.ts';
 import { blank, fitText, type Line, line, piece, type Style, wrap } from './line.ts';
 import { longestOf } from './list.ts';
@@ -62,10 +62,10 @@ function measureLine(
   { nameWidth, hasBars }: { readonly nameWidth: number; readonly hasBars: boolean },
 ): Line {
   const { item, amount } = measured;
-  const expected = expectedNow(books).get(item.id) ?? 0;
+  const expected = usableNow(books).get(item.id) ?? 0;
   const { tail, style } = leftOf(books, item, amount * count);
   const level =
-    item.unit === 'ml'
+    item.unit === 'ml' && item !== TAP_WATER
       ? bar((expected % item.size || (expected > 0 ? item.size : 0)) / item.size, BAR)
       : ' '.repeat(BAR);
   return line(
@@ -77,7 +77,8 @@ function measureLine(
 
 /** How often what is there gives an amount, as the card's last column says it. */
 export function leftOf(books: Books, item: Item, amount: number): { tail: string; style: Style } {
-  const expected = expectedNow(books).get(item.id) ?? 0;
+  if (item === TAP_WATER) return { tail: '', style: 'plain' };
+  const expected = usableNow(books).get(item.id) ?? 0;
   const times = Math.floor(expected / amount);
   return {
     tail: expected <= 0 ? 'out' : times < 1 ? 'short' : String(Math.min(times, 999)),

@@ -7,7 +7,7 @@ import { applyChanges } from '../../domain/drink/changes.ts';
 import type { Choice } from '../../domain/drink/pour-choice.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { saidInRooms } from '../../domain/value/problem.ts';
-import { amountText, expectedNow, moneyText, shortName } from '../format.ts';
+import { amountText, moneyText, shortName, usableNow } from '../format.ts';
 import { blank, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
 import { specCard } from '../parts/spec-card.ts';
 
@@ -22,7 +22,7 @@ export function choiceCard(books: Books, choice: Choice, count: number, width: n
   }
   const each = straightPrice(choice.item, choice.amount, books.house);
   const price = each === null ? '' : moneyText(each * count, books);
-  const left = (expectedNow(books).get(choice.item.id) ?? 0) - choice.amount * count;
+  const left = (usableNow(books).get(choice.item.id) ?? 0) - choice.amount * count;
   return [
     line(
       piece(

@@ -6,7 +6,7 @@ import { type Choice, choicesOf } from '../../domain/drink/pour-choice.ts';
 import { asRound, intendPour, intendStraight } from '../../domain/intent/intend-pour.ts';
 import { type Intent, intendEach } from '../../domain/intent/intent.ts';
 import { momentOf } from '../../domain/intent/moment.ts';
-import { type Books, expectedByItem, type PourNote } from '../../domain/ledger/books.ts';
+import { type Books, type PourNote, usableByItem } from '../../domain/ledger/books.ts';
 import type { Event, EventDraft, PourPurpose } from '../../domain/ledger/event.ts';
 import { quickLetters } from '../../domain/search/letters.ts';
 import { type PourPart, readRound } from '../../domain/search/pour-text.ts';
@@ -66,7 +66,7 @@ const TONIGHT = 3;
 export function choicesOfPart(books: Books, part: PourPart): Choice[] {
   const choices = choicesOf(part, books, {
     weight: ({ id }) => (books.habit.get(id) ?? 0) + TONIGHT * (books.shift?.drinks.get(id)?.count ?? 0),
-    expected: () => expectedByItem(books),
+    expected: () => usableByItem(books),
   });
   const meant = part.measure === null ? lettersNow(books).get(foldText(part.text)) : undefined;
   const spec = meant === undefined ? undefined : books.specs.get(meant);

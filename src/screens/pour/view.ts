@@ -9,7 +9,7 @@ import { type Books, isOpen, personName } from '../../domain/ledger/books.ts';
 import { markedOut, outFor, outText } from '../../domain/service/out-by-hand.ts';
 import { clockText } from '../../domain/value/clock-date.ts';
 import { memoBy } from '../../domain/value/memo.ts';
-import { expectedNow } from '../format.ts';
+import { usableNow } from '../format.ts';
 import { runningLow } from '../notice/running-low.ts';
 import {
   besides,
@@ -243,7 +243,7 @@ function choiceRow({ books, now }: Scene, choice: Choice, on: boolean, columns: 
   if (choice.kind === 'straight') return named(on, `${nearMark(choice)}${choiceName(choice)}`, columns.width);
   const { spec } = choice;
   const isOut = outFor(spec, books, now, choice.changes).length > 0;
-  const left = isOut ? 0 : (drinksLeft(spec, books, expectedNow(books)) ?? 0);
+  const left = isOut ? 0 : (drinksLeft(spec, books, usableNow(books)) ?? 0);
   const family = columns.family === 0 ? '' : ` ${fitText(spec.family, columns.family - 1)}`;
   const key = columns.key === 0 ? '' : ` ${fitText(keyItems(books, spec, columns.key - 1), columns.key - 1)}`;
   const tail = left === 0 ? 'out' : left > 999 ? '999' : String(left);

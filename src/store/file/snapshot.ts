@@ -2,12 +2,13 @@
 
 import { hash } from 'node:crypto';
 import * as z from 'zod/mini';
+import type { Item } from '../../domain/catalogue/item.ts';
 import { type Books, emptyBooks, type ShiftBooks } from '../../domain/ledger/books.ts';
 import type { EventKey } from '../../domain/ledger/event.ts';
 import type { ItemId } from '../../domain/value/ids.ts';
 
 /** Bump when the shape of the books changes: older checkpoints are then ignored and made anew. */
-const SHAPE = 11;
+const SHAPE = 12;
 
 /** What a checkpoint keeps: all but the catalogue, which is folded from its own few events. */
 type Kept = Pick<
@@ -21,6 +22,9 @@ type Kept = Pick<
   | 'tallies'
   | 'byHour'
   | 'bought'
+  | 'lots'
+  | 'preppedBetween'
+  | 'makings'
   | 'miseTicks'
   | 'out'
   | 'lostMillis'
@@ -28,6 +32,8 @@ type Kept = Pick<
 > & {
   /** The last cost of each item: deliveries set it, so the catalogue alone does not know. */
   readonly costs: ReadonlyMap<ItemId, number | null>;
+  /** What follows for an item from its last making. */
+  readonly figures: ReadonlyMap<ItemId, MadeFigures>;
 };
 
 const map = z.instanceof(Map);
@@ -40,6 +46,7 @@ const keptSchema = z.object({
       drinks: map,
       drawnBy: map,
       byHour: map,
+      prepped: map,
       periods: z.array(z.unknown()),
       hands: z.array(z.unknown()),
     }),
@@ -51,6 +58,10 @@ const keptSchema = z.object({
   tallies: map,
   byHour: map,
   bought: map,
+  lots: map,
+  preppedBetween: map,
+  makings: map,
+  figures: map,
   miseTicks: map,
   out: map,
   lostMillis: z.number(),
@@ -66,9 +77,27 @@ const readMaps = (_: string, value: unknown): unknown =>
     ? new Map(value[MAP] as [unknown, unknown][])
     : value;
 
+type MadeFigures = Pick<
+  Item,
+  'abvPercent' | 'sugarGramsPerLitre' | 'acidGramsPerLitre' | 'allergens' | 'caution'
+>;
+
+/** The catalogue alone does not know what a making said of an item. */
+const figuresOf = ({ lots, items }: Books): Map<ItemId, MadeFigures> =>
+  new Map(
+    [...lots].flatMap(([id, own]) => {
+      const item = items.get(id);
+      if (item === undefined || !own.some(({ isMade }) => isMade)) return [];
+      const { abvPercent, sugarGramsPerLitre, acidGramsPerLitre, allergens, caution } = item;
+      const acid = acidGramsPerLitre === undefined ? {} : { acidGramsPerLitre };
+      return [[id, { abvPercent, sugarGramsPerLitre, ...acid, allergens, caution }]];
+    }),
+  );
+
 /** What the fold knows of the books, as one text. */
 export function snapshotOf(books: Books): string {
   const { stock, habit, shift, between, sealedUntil, tallies, byHour, bought, miseTicks, out } = books;
+  const { lots, preppedBetween, makings } = books;
   const { lastOfNight, lostMillis, lostBetween } = books;
   const costs = new Map([...books.items.values()].map((item) => [item.id, item.costMinor]));
   const kept: Kept = {
@@ -82,6 +111,10 @@ export function snapshotOf(books: Books): string {
     tallies,
     byHour,
     bought,
+    lots,
+    preppedBetween,
+    makings,
+    figures: figuresOf(books),
     miseTicks,
     out,
     lostMillis,
@@ -124,9 +157,12 @@ export function booksOfSnapshot(text: string, catalogue: Books, last: EventKey):
   const parsed = keptSchema.safeParse(JSON.parse(text, readMaps));
   if (!parsed.success) return null;
   // The one cast past the types: the file is ours and of this very shape, and its inner records are as the fold made them.
-  const { shape: _, costs, ...kept } = parsed.data as unknown as Kept & { readonly shape: number };
+  const { shape: _, costs, figures, ...kept } = parsed.data as unknown as Kept & { readonly shape: number };
   const items = new Map(
-    [...catalogue.items].map(([id, item]) => [id, { ...item, costMinor: costs.get(id) ?? null }]),
+    [...catalogue.items].map(([id, item]) => [
+      id,
+      { ...item, ...figures.get(id), costMinor: costs.get(id) ?? null },
+    ]),
   );
   return { ...catalogue, ...kept, items, last };
 }

@@ -84,7 +84,7 @@ it('says what a line should be', () => {
   ]);
   expect(refused('')).toEqual(['There is no card in this file. A card begins with # and its name.']);
   expect(refused('# A\ncolour: red\n40 ml gin')[0]).toMatch(
-    /^"colour" is not a line of a card\. Known are also, /,
+    /^"colour" is not a line of a card\. Known are makes, keeps, also, /,
   );
   expect(refused('# A\nice: none\nice: cubes\n40 ml dry gin')).toEqual([
     '"ice" stands twice on this card. Take one out.',

@@ -24,6 +24,7 @@ const night = (
   straight: noTally,
   lostMillis: 0,
   drawnBy: ginMl === 0 ? new Map() : new Map([[itemIdOf('gin'), new Map([['' as const, ginMl * 1000]])]]),
+  prepped: new Map(),
   recent: [],
   byHour: new Map(Object.entries(byHour)),
   periods: [],

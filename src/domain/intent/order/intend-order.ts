@@ -2,7 +2,7 @@
 import type { Item } from '../../catalogue/item.ts';
 import type { Books } from '../../ledger/books.ts';
 import type { EventDraft, EventOf } from '../../ledger/event.ts';
-import type { EventId, ItemId, SupplierId } from '../../value/ids.ts';
+import type { EventId, SupplierId } from '../../value/ids.ts';
 import { done, type Result, refuse } from '../../value/problem.ts';
 import { intendDelivery } from '../intend-stock.ts';
 import type { Moment } from '../moment.ts';
@@ -63,12 +63,4 @@ export function intendReceived(
     drafts.push(...delivered.value);
   }
   return done(drafts);
-}
-
-/** Containers on their way, by item. */
-export function onOrderOf({ orders }: Books): Map<ItemId, number> {
-  const sums = new Map<ItemId, number>();
-  for (const { lines } of orders.values())
-    for (const { item, containers } of lines) sums.set(item, (sums.get(item) ?? 0) + containers);
-  return sums;
 }

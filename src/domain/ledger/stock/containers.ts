@@ -3,7 +3,7 @@
 import type { Item } from '../../catalogue/item.ts';
 import type { Thousandths } from '../../value/amount.ts';
 import type { CountMark, Stock } from '../books.ts';
-import { addFlows, type Flows } from './flows.ts';
+import { addFlows, type Flows, inflow } from './flows.ts';
 
 export type Containers = { readonly sealed: number; readonly open: readonly Thousandths[] };
 
@@ -103,13 +103,8 @@ export const slackOf = (item: Item, expected: number): number => {
 };
 
 /** Nobody opened a bottle to fill another: what was not there and did not come in can't be there now. */
-export function isBeyondCeiling(
-  from: Read,
-  flows: Pick<Flows, 'received' | 'movedIn'>,
-  to: Read,
-  elsewhere: number,
-): boolean {
-  const most = from.amount + flows.received + flows.movedIn + Math.max(0, elsewhere);
+export function isBeyondCeiling(from: Read, flows: Flows, to: Read, elsewhere: number): boolean {
+  const most = from.amount + inflow(flows) + Math.max(0, elsewhere);
   return to.amount > most + SO_MANY * spreadOf(from, to);
 }
 

@@ -10,6 +10,9 @@ export type Flows = {
   readonly movedOut: Thousandths;
   readonly poured: Thousandths;
   readonly lost: Thousandths;
+  /** Came in by being made here, and went out into what was made. */
+  readonly made: Thousandths;
+  readonly prepped: Thousandths;
   /** How many pours: each brings its own random deviation. */
   readonly pours: number;
   /** Poured by whom (the empty name is nobody), and in which spec (empty: straight). Sums to `poured` each. */
@@ -27,6 +30,8 @@ export const noFlows: Flows = {
   movedOut: 0,
   poured: 0,
   lost: 0,
+  made: 0,
+  prepped: 0,
   pours: 0,
   by: new Map(),
   bySpec: new Map(),
@@ -69,6 +74,8 @@ export const addFlows = (flows: Flows, more: Partial<Flows>): Flows => ({
   movedOut: flows.movedOut + (more.movedOut ?? 0),
   poured: flows.poured + (more.poured ?? 0),
   lost: flows.lost + (more.lost ?? 0),
+  made: flows.made + (more.made ?? 0),
+  prepped: flows.prepped + (more.prepped ?? 0),
   pours: flows.pours + (more.pours ?? 0),
   by: more.by === undefined ? flows.by : addAmounts(flows.by, more.by),
   bySpec: more.bySpec === undefined ? flows.bySpec : addAmounts(flows.bySpec, more.bySpec),
@@ -83,6 +90,8 @@ export const subtractFlows = (flows: Flows, before: Flows): Flows => ({
   movedOut: flows.movedOut - before.movedOut,
   poured: flows.poured - before.poured,
   lost: flows.lost - before.lost,
+  made: flows.made - before.made,
+  prepped: flows.prepped - before.prepped,
   pours: flows.pours - before.pours,
   by: subtractAmounts(flows.by, before.by),
   bySpec: subtractAmounts(flows.bySpec, before.bySpec),
@@ -90,8 +99,11 @@ export const subtractFlows = (flows: Flows, before: Flows): Flows => ({
   why: mergeCounts(flows.why, before.why, -1),
 });
 
-export const netFlow = (flows: Flows): Thousandths =>
-  flows.received + flows.movedIn - flows.movedOut - flows.poured - flows.lost;
+export const netFlow = (flows: Flows): Thousandths => inflow(flows) - outflow(flows);
 
-export const hasFlow = (flows: Flows): boolean =>
-  flows.received > 0 || flows.movedIn > 0 || flows.movedOut > 0 || flows.poured > 0 || flows.lost > 0;
+/** What came to a place, and what left it, logged. */
+export const inflow = ({ received, movedIn, made }: Flows): Thousandths => received + movedIn + made;
+const outflow = ({ movedOut, poured, lost, prepped }: Flows): Thousandths =>
+  movedOut + poured + lost + prepped;
+
+export const hasFlow = (flows: Flows): boolean => inflow(flows) > 0 || outflow(flows) > 0;

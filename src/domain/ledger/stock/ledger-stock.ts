@@ -10,8 +10,6 @@ import { addHour, addToTally, type Mine, noTally, type Poured, withPour } from '
 import {
   addTo,
   baselineOf,
-  type Containers,
-  containersTotal,
   drawFrom,
   elsewhereOf,
   isBeyondCeiling,
@@ -19,11 +17,19 @@ import {
   slackOf,
   takeOut,
 } from './containers.ts';
+import { beginEmpty, flow, openedSince } from './flowing.ts';
 import { addFlows, type Flows, hasFlow, netFlow, noFlows } from './flows.ts';
+import { noteDelivery, noteDiscard, settleLots } from './lots.ts';
+import { make } from './making.ts';
 import { noteBought, noteFound } from './worth.ts';
 
 /** What one event of the stock does to the folding. */
 export function applyStock(folding: Folding, event: Event): void {
+  moveStock(folding, event);
+  if (folding.lots.size > 0) settleLots(folding, event);
+}
+
+function moveStock(folding: Folding, event: Event): void {
   switch (event.kind) {
     case 'drink-poured':
       for (const draw of event.draws) pourDraw(folding, draw, event);
@@ -57,16 +63,21 @@ export function applyStock(folding: Folding, event: Event): void {
       return;
     case 'stock-lost':
       addLost(folding, event);
+      noteDiscard(folding, event);
       flow(
         folding,
         event.item,
         event.place,
         { lost: event.amount, why: { [event.why]: event.amount } },
         (held, size) => drawFrom(held, event.amount, size),
+        event.at,
       );
       return;
     case 'delivery-received':
       receive(folding, event);
+      return;
+    case 'prep-made':
+      make(folding, event);
       return;
     case 'stock-moved':
       flow(folding, event.item, event.from, { movedOut: event.amount }, (held, size) =>
@@ -78,7 +89,7 @@ export function applyStock(folding: Folding, event: Event): void {
       );
       return;
     case 'bottle-opened':
-      flow(folding, event.item, event.place, {}, (held, size) => openNext(held, size) ?? held);
+      flow(folding, event.item, event.place, {}, (held, size) => openNext(held, size) ?? held, event.at);
       return;
     case 'stock-counted':
       count(folding, event);
@@ -121,31 +132,6 @@ function straightText(folding: Folding, event: EventOf<'measure-poured'>): strin
   return `${times}${exactText(draw.amount / event.count)} ${item.unit === 'each' ? '' : `${item.unit} `}${item.name}`;
 }
 
-/**
- * A place where an item never stood and does not live begins empty: what is moved or delivered there can be missing from the
- * first count on. Where it lives it may have stood before the books began, and the first count is its beginning.
- */
-function beginEmpty(folding: Folding, item: ItemId, place: string, event: Event): void {
-  const key = stockKey(item, place);
-  if (folding.stock.has(key) || folding.items.get(item)?.place === place) return;
-  const mark: CountMark = {
-    event: event.id,
-    at: event.at,
-    by: event.by,
-    shift: event.shift,
-    reading: 'empty',
-    method: 'pieces',
-    amount: 0,
-    deviation: 0,
-    densityDeviation: 0,
-  };
-  folding.stock = own(folding, folding.stock).set(key, {
-    ...newStock(item, place),
-    counted: mark,
-    first: { mark, total: noFlows },
-  });
-}
-
 function receive(folding: Folding, event: EventOf<'delivery-received'>): void {
   const item = folding.items.get(event.item);
   // A delivery whose cost nobody gave is worth what the item cost last.
@@ -156,6 +142,7 @@ function receive(folding: Folding, event: EventOf<'delivery-received'>): void {
       folding.items = own(folding, folding.items).set(item.id, { ...item, costMinor: cost });
   }
   beginEmpty(folding, event.item, event.place, event);
+  noteDelivery(folding, event);
   flow(folding, event.item, event.place, { received: event.amount }, (held, size) =>
     addTo(held, event.amount, size),
   );
@@ -173,26 +160,7 @@ function pourDraw(folding: Folding, draw: Draw, event: Poured): void {
     bySpec: new Map([[spec, amount]]),
     as: { [event.as]: amount },
   };
-  flow(folding, draw.item, draw.place, added, (held, size) => drawFrom(held, amount, size));
-}
-
-function flow(
-  folding: Folding,
-  item: ItemId,
-  place: string,
-  added: Partial<Flows>,
-  change: (held: Containers, size: number) => Containers,
-): void {
-  const key = stockKey(item, place);
-  const stock = folding.stock.get(key) ?? newStock(item, place);
-  const size = folding.items.get(item)?.size ?? 1_000_000;
-  const { sealed, open } = change(stock, size);
-  const flows = addFlows(stock.flows, added);
-  const amount = stock.amount + netFlow(flows) - netFlow(stock.flows);
-  // A container whose size was changed later could leave a difference; the amount is what the events say.
-  const drift = amount - containersTotal({ sealed, open }, size);
-  const mended = drift === 0 ? open : [...open.slice(0, -1), (open.at(-1) ?? 0) + drift];
-  folding.stock = own(folding, folding.stock).set(key, { ...stock, amount, sealed, open: mended, flows });
+  flow(folding, draw.item, draw.place, added, (held, size) => drawFrom(held, amount, size), event.at);
 }
 
 function count(folding: Folding, event: EventOf<'stock-counted'>): void {
@@ -231,8 +199,11 @@ function count(folding: Folding, event: EventOf<'stock-counted'>): void {
     );
     stock = folding.stock.get(key) ?? stock;
   }
+  const { openedAt, ...rest } = stock;
   folding.stock = own(folding, folding.stock).set(key, {
-    ...stock,
+    ...rest,
+    // What stands open was opened by then at the latest.
+    ...openedSince(folding, event.item, event.open, openedAt ?? event.at),
     // What can't be there is no stock: the books go on from what they expected.
     ...(mark.improbable === true ? {} : foundIn(event, folding.items.get(event.item)?.size)),
     counted: mark,

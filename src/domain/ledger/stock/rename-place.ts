@@ -7,6 +7,12 @@ export function renamePlace(folding: Folding, { from, to }: EventOf<'place-renam
   const named = (period: Period): Period => (period.place === from ? { ...period, place: to } : period);
   for (const item of folding.items.values())
     if (item.place === from) folding.items = own(folding, folding.items).set(item.id, { ...item, place: to });
+  for (const [item, lots] of folding.lots)
+    if (lots.some(({ place }) => place === from))
+      folding.lots = own(folding, folding.lots).set(
+        item,
+        lots.map((lot) => (lot.place === from ? { ...lot, place: to } : lot)),
+      );
   for (const [key, stock] of folding.stock) {
     if (stock.place !== from) continue;
     const kept = own(folding, folding.stock);

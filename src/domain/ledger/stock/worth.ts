@@ -3,11 +3,12 @@
 // cost adds up to what the stretch cost. Weighted average: Dittmer & Keefe, Principles of Food, Beverage, and Labor Cost
 // Controls, 9th ed. 2009, chapter 8 (published, seen second-hand).
 
-import type { Item } from '../../catalogue/item.ts';
+import { type Item, TAP_WATER } from '../../catalogue/item.ts';
 import type { Thousandths } from '../../value/amount.ts';
 import type { ItemId } from '../../value/ids.ts';
 import { valueAtCost } from '../../value/money.ts';
 import { type Average, type Books, type Bought, type Stock, stockKey } from '../books.ts';
+import type { Making } from '../event.ts';
 import { type Folding, own } from '../folding.ts';
 
 const nothing: Bought = { amount: 0, costMinor: 0, written: null, average: null, costs: [] };
@@ -89,6 +90,27 @@ export function noteBought(
     average: {
       amount: stood + came.amount,
       millis: worth(stood, before.average ?? paid) + paid.millis,
+    },
+  });
+}
+
+/** What is made here is worth what went into it, at the averages of that; no purchase. Call it before anything of it moves. */
+export function noteMade(folding: Folding, item: Item, making: Making): void {
+  const average = (id: ItemId): Average | null => folding.bought.get(id)?.average ?? null;
+  const isCosted = making.draws.every((draw) => draw.item === TAP_WATER.id || average(draw.item) !== null);
+  if (!isCosted) return;
+  const millis = making.draws.reduce((sum, draw) => sum + worth(draw.amount, average(draw.item)), 0);
+  const before = folding.bought.get(item.id) ?? nothing;
+  const price: Average = { amount: making.amount, millis };
+  if (before.average === null) priceWhatStands(folding, item.id, price);
+  const stood = standing(folding, item.id);
+  set(folding, item.id, {
+    ...before,
+    costs: withCost(before.costs, making.at, making.made.costMinor ?? item.costMinor),
+    written: before.written ?? price,
+    average: {
+      amount: stood + making.amount,
+      millis: worth(stood, before.average ?? price) + millis,
     },
   });
 }

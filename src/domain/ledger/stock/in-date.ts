@@ -1,0 +1,59 @@
+// What may still be used at a moment: what stands, less the lots past their date and what has stood open too long. Late stock is still
+// stock, it is counted and thrown away as such; it is only never reckoned with for tonight.
+import { discardAfter } from '../../catalogue/keeping.ts';
+import type { Thousandths } from '../../value/amount.ts';
+import type { ItemId } from '../../value/ids.ts';
+import type { Books, Stock } from '../books.ts';
+import { isLate, type Lot } from './lot.ts';
+
+/** Until when what stands open of an item may be used; null where nobody knows, or it keeps. */
+export function openUntil({ items, house }: Books, { item, openedAt }: Stock): string | null {
+  const opened = items.get(item)?.opened;
+  return opened === undefined || openedAt === undefined ? null : discardAfter(opened, openedAt, house);
+}
+
+/** Per item what stands there and may no longer be used. */
+function lateAt(books: Books, at: string): Map<ItemId, Thousandths> {
+  const late = new Map<ItemId, Thousandths>();
+  const add = (item: ItemId, amount: Thousandths): void => {
+    if (amount > 0) late.set(item, (late.get(item) ?? 0) + amount);
+  };
+  for (const [item, lots] of books.lots) for (const lot of lots) if (isLate(lot, at)) add(item, lot.left);
+  for (const stock of books.stock.values())
+    if (stock.openedAt !== undefined && isLate({ discardAt: openUntil(books, stock) }, at))
+      add(
+        stock.item,
+        stock.open.reduce((sum, level) => sum + level, 0),
+      );
+  return late;
+}
+
+/** The books as they are to be read at a moment; the very same where nothing is late that was not. */
+export function booksAt(books: Books, at: string): Books {
+  const late = lateAt(books, at);
+  const isSame =
+    late.size === books.late.size && [...late].every(([item, amount]) => books.late.get(item) === amount);
+  return isSame ? books : { ...books, late };
+}
+
+/** Lots of an item that hold something, oldest first. */
+export const lotsOf = ({ lots }: Pick<Books, 'lots'>, item: ItemId): readonly Lot[] =>
+  (lots.get(item) ?? []).filter(({ left }) => left > 0);
+
+/** Which lots an amount taken now comes from: what has no date first, then the oldest in date. Null when only late ones would do. */
+export function lotsFor(books: Books, item: ItemId, amount: Thousandths, at: string): Lot[] | null {
+  const own = lotsOf(books, item);
+  const late = own.filter((lot) => isLate(lot, at));
+  let stands = 0;
+  for (const stock of books.stock.values()) if (stock.item === item) stands += stock.amount;
+  const dated = own.reduce((sum, { left }) => sum + left, 0);
+  let rest = amount - Math.max(0, stands - dated);
+  const taken: Lot[] = [];
+  for (const lot of own) {
+    if (rest <= 0) break;
+    if (late.includes(lot)) continue;
+    taken.push(lot);
+    rest -= lot.left;
+  }
+  return rest > 0 && late.length > 0 ? null : taken;
+}

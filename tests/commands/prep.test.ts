@@ -1,0 +1,280 @@
+// Makings and their lots: inputs out, a lot in, figures that follow from what went in, dates, and what to make for a night.
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { furnished, type Night } from '../support/night.ts';
+
+const items = `id,name,kind,size,abv,sugar_g_per_l,cost,place,count,allergens,keeps,opened
+sugar,White sugar,sugar,1 kg,,,1.20,store,grams,,,
+yuzu,Yuzu,fruit,1 each,,,0.30,fridge,pieces,,,
+honey,Honey,syrup,1 kg,,,9.00,store,grams,,,
+fresh-yuzu,Fresh yuzu,juice,1 l,0,16,,fridge,ml,,,
+house-syrup,House syrup,syrup,1 l,0,,,fridge,ml,,,
+house-cordial,House cordial,cordial,1 l,0,,,fridge,ml,,,
+cream,Cream,dairy,500 ml,0,,2.00,fridge,ml,milk,5 days,2 days
+fortified,Fortified wine,wine,750 ml,17,30,9.00,bar,tenths,sulphites,,14 days
+`;
+const cards = `# White Syrup
+makes: 1.62 l house syrup
+keeps: 30 days
+1000 g white sugar
+1 l water
+do: weigh; stir until clear; bottle
+
+# Squeezed Yuzu
+makes: 300 ml fresh yuzu
+keeps: 1 day
+10 yuzu
+do: squeeze; strain
+
+# Yuzu Cordial
+makes: 500 ml house cordial
+keeps: 10 days
+300 ml fresh yuzu
+200 ml house syrup
+do: stir; strain; bottle
+`;
+
+/** The small house with what is made in it; three in the afternoon of a Friday. */
+async function kitchen(): Promise<Night> {
+  const night = await furnished('2026-11-20T15:00:00.000Z');
+  const csv = join(night.folder, 'made.csv');
+  const txt = join(night.folder, 'made.txt');
+  writeFileSync(csv, items);
+  writeFileSync(txt, cards);
+  await night.ok('import', csv, txt);
+  for (const [item, reading] of [
+    ['sugar', '5+0'],
+    ['yuzu', '40'],
+    ['fortified', '1.0'],
+  ] as const)
+    await night.ok('count', item, reading);
+  night.later(5);
+  return night;
+}
+type LotRow = {
+  lot: string;
+  item: string;
+  left: number;
+  amount: number;
+  discardAt: string | null;
+  costMinor: number | null;
+  late: boolean;
+  by: string | null;
+};
+const lots = (night: Night, ...words: string[]) => night.json<LotRow[]>('lots', ...words);
+type Level = { item: string; expected: number; drinksLeft: number | null };
+const expected = async (night: Night, item: string): Promise<number> =>
+  (await night.json<Level[]>('levels'))
+    .filter((one) => one.item === item)
+    .reduce((sum, one) => sum + one.expected, 0);
+
+describe('a making', () => {
+  it('draws its inputs down and adds a lot with its date; cost, sugar and acid follow from what went in', async () => {
+    const night = await kitchen();
+    expect(await night.ok('make', 'White Syrup', '--by', 'Ines', '--label')).toMatch(
+      /Made 1\s620 ml House syrup, good until Sat 19 Dec[\s\S]*House syrup\nmade Fri 20 Nov \d\d:\d\d, Ines\ndiscard after Sat 19 Dec\nallergens: ask/,
+    );
+    expect(await expected(night, 'sugar')).toBe(4000);
+    expect(await expected(night, 'house-syrup')).toBe(1620);
+    const syrup = night.books().items.get('house-syrup' as never);
+    // 1 000 g in 1.62 l; 1.20 for all of it, so 0.74 a litre.
+    expect(syrup).toMatchObject({ sugarGramsPerLitre: 617.3, abvPercent: 0, costMinor: 74 });
+    expect(await lots(night)).toMatchObject([
+      { item: 'house-syrup', amount: 1620, left: 1620, costMinor: 120, late: false, by: 'ines' },
+    ]);
+    expect(await night.ok('check')).toBe('');
+    // As measured: less came out, so each litre has more in it.
+    await night.ok('make', 'house syrup', '--yield', '1500 ml');
+    expect(night.books().items.get('house-syrup' as never)).toMatchObject({
+      sugarGramsPerLitre: 666.7,
+      costMinor: 80,
+    });
+    expect(await expected(night, 'house-syrup')).toBe(3120);
+  });
+
+  it('is taken back on both sides', async () => {
+    const night = await kitchen();
+    const before = night.books();
+    await night.ok('make', 'White Syrup');
+    await night.ok('undo');
+    const after = night.books();
+    expect([after.stock, after.lots, after.items, after.bought]).toEqual([
+      before.stock,
+      before.lots,
+      before.items,
+      before.bought,
+    ]);
+  });
+
+  it('a mixture takes the earliest date of its parts, and what is past its date goes into nothing', async () => {
+    const night = await kitchen();
+    await night.ok('make', 'White Syrup');
+    await night.ok('make', 'Squeezed Yuzu');
+    await night.ok('make', 'Yuzu Cordial');
+    // The juice is good for the day it was squeezed, to the end of its business day; so is what it went into.
+    const made = (await lots(night)).find(({ item }) => item === 'house-cordial');
+    expect(made?.discardAt).toBe('2026-11-21T06:00:00.000Z');
+    expect(night.books().items.get('house-cordial' as never)).toMatchObject({ abvPercent: 0 });
+    await night.ok('make', 'Squeezed Yuzu');
+    night.later(24 * 60);
+    expect(await night.run('make', 'Yuzu Cordial')).toMatchObject({
+      exit: 65,
+      err: expect.stringContaining('Too little of Fresh yuzu is in date for that.'),
+    });
+    const late = (await lots(night)).filter((lot) => lot.late);
+    expect(late.map(({ item, left }) => [item, left])).toEqual([
+      ['fresh-yuzu', 300],
+      ['house-cordial', 500],
+    ]);
+    // It stands there, and is none of tonight's stock.
+    const [level] = (await night.json<Level[]>('levels')).filter(({ item }) => item === 'fresh-yuzu');
+    expect(level?.expected).toBe(300);
+    for (const { lot } of late) await night.ok('discard', lot);
+    expect(await lots(night, 'fresh-yuzu')).toEqual([]);
+    expect(await expected(night, 'fresh-yuzu')).toBe(0);
+    expect(await night.run('discard', late[0]?.lot ?? '')).toMatchObject({ exit: 65 });
+    expect(await night.ok('log --last 2')).toContain('Threw away 300 ml Fresh yuzu (expired)');
+    expect(await night.ok('check')).toBe('');
+  });
+
+  it('refuses what is no making, names what is meant, and is never poured', async () => {
+    const night = await kitchen();
+    await night.ok('open --by Ines');
+    for (const [words, says] of [
+      [['make', 'Lantern Sour'], 'is called "Lantern Sour"'],
+      [['make', 'White Syrup', '--times', '0'], '1 to 100 times'],
+      [['make', 'White Syrup', '--yield', 'much'], 'is not an amount'],
+      [['make', 'White Syrup', '--yield', '2 each'], 'is not an amount'],
+      [['pour', 'White Syrup'], 'is made, not poured'],
+    ] as const)
+      expect(await night.run(words[0], ...words.slice(1))).toMatchObject({
+        exit: 65,
+        err: expect.stringContaining(says),
+      });
+    expect(await night.ok('specs')).not.toContain('White Syrup');
+    expect(await night.ok('export specs')).toContain('makes: 1.62 l house syrup\nkeeps: 30 days');
+  });
+
+  it('what does not keep has lots of its deliveries, and what is open has its date', async () => {
+    const night = await kitchen();
+    await night.ok('receive 2 cream --cost 2.10');
+    night.later(24 * 60);
+    await night.ok('receive 1 cream');
+    const dates = (await lots(night, 'cream')).map(({ discardAt }) => discardAt);
+    expect(dates).toEqual(['2026-11-25T06:00:00.000Z', '2026-11-26T06:00:00.000Z']);
+    await night.ok('open --by Ines');
+    await night.ok('pour 30ml fortified');
+    // Fourteen days from when it was opened, that day counted: then it stands there and is no more reckoned with.
+    const usable = () =>
+      night.json<Level[]>('levels').then((all) => all.find(({ item }) => item === 'fortified'));
+    expect((await usable())?.expected).toBe(720);
+    const stock = [...night.books().stock.values()].find(({ item }) => item === ('fortified' as never));
+    expect(stock?.openedAt).toBe('2026-11-21T15:05:00.000Z');
+    const spare = async () =>
+      (await night.json<{ item: string; left: number }[]>('out')).map(({ item }) => item);
+    expect(await spare()).not.toContain('fortified');
+  });
+
+  it('the lot that is thrown away is the one that goes; what a count does not find was of the oldest', async () => {
+    const night = await kitchen();
+    await night.ok('make', 'Squeezed Yuzu');
+    night.later(24 * 60);
+    await night.ok('make', 'Squeezed Yuzu');
+    night.later(5);
+    await night.ok('make', 'Squeezed Yuzu');
+    const left = async () => (await lots(night, 'fresh yuzu')).map((lot) => lot.left);
+    expect(await left()).toEqual([300, 300, 300]);
+    // One is past its date; what is used comes from the oldest that is not.
+    await night.ok('open --by Ines');
+    await night.ok('pour 50ml', 'fresh yuzu');
+    expect(await left()).toEqual([300, 250, 300]);
+    const newest = (await lots(night, 'fresh yuzu')).at(-1);
+    await night.ok('discard', newest?.lot ?? '');
+    expect(await left()).toEqual([300, 250]);
+    await night.ok('lose 10ml fresh-yuzu --why spill');
+    expect(await left()).toEqual([300, 240]);
+    await night.ok('lose 10ml fresh-yuzu --why spoiled');
+    expect(await left()).toEqual([290, 240]);
+    await night.ok('count fresh-yuzu 300ml');
+    expect(await left()).toEqual([60, 240]);
+  });
+
+  it('costs nothing by itself: what went in is worth what came out, and what is made is worth that', async () => {
+    const night = await kitchen();
+    await night.ok('item', 'yuzu', '--write', 'cost: 0.30');
+    await night.ok('open --by Ines');
+    await night.ok('make', 'White Syrup', '--times', '2');
+    night.later(30);
+    const cost = async () =>
+      await night.json<{
+        cost: { cost: number };
+        purchasesMinor: number;
+        stock: { item: string; averageMinor: number }[];
+      }>('costs');
+    const made = await cost();
+    expect([made.cost.cost, made.purchasesMinor]).toEqual([0, 0]);
+    expect(made.stock.find(({ item }) => item === 'house-syrup')?.averageMinor).toBe(240);
+    expect(made.stock.find(({ item }) => item === 'sugar')?.averageMinor).toBe(360);
+    // Half of it poured straight: that is what it costs.
+    await night.ok('pour 1620ml', 'house syrup');
+    expect((await cost()).cost.cost).toBe(120);
+    const report = await night.json<{
+      items: { item: string; made: number; prepped: number; expected: number }[];
+      totals: { pouredCostMinor: number };
+    }>('close');
+    const row = (id: string) => report.items.find(({ item }) => item === id);
+    expect([row('sugar')?.prepped, row('sugar')?.expected, row('house-syrup')?.made]).toEqual([
+      2000, 3000, 3240,
+    ]);
+    expect(report.totals.pouredCostMinor).toBe(120);
+    // Counted, nothing is missing: what went into the making is accounted for.
+    night.later(30);
+    await night.ok('count sugar 3+0');
+    const counted = await night.json<{ items: { item: string; missing: number }[] }>('close');
+    expect(counted.items.find(({ item }) => item === 'sugar')?.missing).toBe(0);
+  });
+
+  it('labels as a page', async () => {
+    const night = await kitchen();
+    const file = join(night.folder, 'l.html');
+    await night.ok('make', 'White Syrup', '--html', file);
+    const page = readFileSync(file, 'utf8');
+    expect(page).toContain('<h1>House syrup</h1><p class="date">discard after Sat 19 Dec</p>');
+    expect(page).toContain('size:62mm 29mm');
+  });
+});
+
+describe('what to make', () => {
+  type Line = {
+    item: string;
+    need: number;
+    inDate: number;
+    make: number;
+    times: number;
+    inputs: { item: string; amount: number; have: number }[];
+    why: string;
+  };
+  const list = (night: Night, ...words: string[]) => night.json<Line[]>('prep', ...words);
+
+  it('with too few nights goes by par, counts what goes into other makings, and stands in the order of work', async () => {
+    const night = await kitchen();
+    await night.ok('item', 'House cordial', '--write', 'par: 1');
+    const lines = await list(night);
+    expect(lines.map(({ item, need, times }) => [item, need, times])).toEqual([
+      ['fresh-yuzu', 600, 2],
+      ['house-syrup', 400, 1],
+      ['house-cordial', 1000, 2],
+    ]);
+    expect(lines[0]?.inputs).toEqual([{ item: 'yuzu', amount: 20, unit: 'each', have: 40 }]);
+    expect(lines[2]?.why).toMatch(
+      /too few nights yet, so its par 1\s000 ml → 1\s000 ml; in date 0 ml → 2 × 500 ml/,
+    );
+    const text = await night.ok('prep');
+    expect(text).toMatch(/Fresh yuzu: make 2 × 300 ml\n[\s\S]*20 +Yuzu\n +1\. squeeze/);
+    await night.ok('make', 'Squeezed Yuzu', '--times', '2');
+    expect((await list(night))[0]).toMatchObject({ item: 'fresh-yuzu', inDate: 600, times: 0 });
+    // Good for today alone: for tomorrow it is made anew.
+    expect((await list(night, '--date', '2026-11-21'))[0]).toMatchObject({ inDate: 0, times: 2 });
+  });
+});
