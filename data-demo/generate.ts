@@ -18,6 +18,7 @@ import {
   intendPersonAdded,
   intendSetting,
   intendSpec,
+  intendSupplier,
 } from '../src/domain/intent/intend-house.ts';
 import { intendPour } from '../src/domain/intent/intend-pour.ts';
 import { intendOpenShift, intendSeal } from '../src/domain/intent/intend-shift.ts';
@@ -27,9 +28,10 @@ import type { PourPurpose } from '../src/domain/ledger/event.ts';
 import { type Containers, containersTotal, drawFrom } from '../src/domain/ledger/stock/containers.ts';
 import { containerDensity } from '../src/domain/standard/density.ts';
 import { addDays, epochOf, instantOf } from '../src/domain/value/clock-date.ts';
-import type { EventId, ItemId, PersonId } from '../src/domain/value/ids.ts';
+import type { EventId, ItemId, PersonId, SupplierId } from '../src/domain/value/ids.ts';
 import { writeEvent } from '../src/exchange/file/event-lines.ts';
 import { readItems } from '../src/exchange/file/item-csv.ts';
+import { readSupplierRows } from '../src/exchange/file/supplier-csv.ts';
 import { openSqliteStore } from '../src/store/file/sqlite.ts';
 import type { Store } from '../src/store/store.ts';
 
@@ -276,6 +278,71 @@ function runNight(at: Night, weights: ReadonlyMap<string, number>): void {
   at.record((books, now) => intendSeal(books, { now, by: onDuty[1] as PersonId }));
 }
 
+/** What is made here and who brings the rest: written on the Monday after the four weeks. Invented, as all of it. */
+const madeItems = `id,name,kind,size,cost,case,place,shelf,par,count,keeps,prices
+white-sugar,White sugar,sugar,1 kg,1.30,10,fridge,40,3,grams,,
+limes,Fresh limes,fruit,1 each,0.28,50,fridge,41,40,pieces,10 days,
+negroni-batch,Negroni batch,batch,700 ml,,,fridge,42,1,ml,,90 ml 11.00
+`;
+const madeCards = `# Well Syrup
+makes: 1 l simple syrup
+keeps: 30 days
+620 g white sugar
+620 ml water
+do: weigh both; stir until clear; bottle cold
+
+# Squeezed Lime
+makes: 300 ml lime juice
+keeps: 1 day
+10 fresh limes
+do: roll; squeeze; strain fine
+
+# Batched Negroni
+makes: 700 ml negroni batch
+keeps: 60 days
+200 ml london dry gin 43 %
+200 ml red bitter
+200 ml red vermouth
+100 ml water
+do: measure; stir without ice; bottle cold
+`;
+const madeSuppliers = `id,name,order_days,cut_off,delivery_days,minimum,contact
+lock-street,Lock Street Cellars,mon|thu,15:00,tue|fri,300.00,orders by telephone before three
+morning-fruit,Morning Fruit,mon|wed|fri|sat,23:00,tue|thu|sat|sun,40.00,leave it on the machine
+`;
+const fruitKinds = new Set(['juice', 'herb', 'fruit', 'egg', 'dairy', 'sugar']);
+
+function tomorrow(at: Night): void {
+  at.clock = epochOf(`${addDays(FIRST_DAY, NIGHTS)}T09:00:00.000Z`);
+  at.record((books) => {
+    const read = readSupplierRows(madeSuppliers, books);
+    const suppliers = read.ok ? read.value.map(({ supplier }) => supplier) : [];
+    return read.ok ? intendEach(books, suppliers, intendSupplier) : read;
+  });
+  at.record((books) => {
+    const read = readItems(madeItems, books);
+    return read.ok ? intendEach(books, read.value, intendItem) : read;
+  });
+  at.record((books) => {
+    const brought = [...books.items.values()].map((item) => ({
+      ...item,
+      supplier: (fruitKinds.has(item.kind) ? 'morning-fruit' : 'lock-street') as SupplierId,
+    }));
+    return intendEach(books, brought, intendItem);
+  });
+  at.record((books) => {
+    const read = readSpecs(madeCards, books);
+    return read.ok ? intendEach(books, read.value, intendSpec) : read;
+  });
+  for (const [id, reading] of [
+    ['white-sugar', '4+0'],
+    ['limes', '60'],
+  ] as const) {
+    const item = at.store.books().items.get(id as ItemId) as Item;
+    at.record((books) => intendCount(books, { by: 'mara' as PersonId, item, reading, again: false }));
+  }
+}
+
 /** All events of the demo, as JSON Lines. */
 export function makeDemoEvents(): string {
   const at = new Night();
@@ -287,6 +354,7 @@ export function makeDemoEvents(): string {
     countAll(at, 'mara' as PersonId);
     const weights = popularity(at, [...at.store.books().specs.values()]);
     for (at.night = 0; at.night < NIGHTS; at.night += 1) runNight(at, weights);
+    tomorrow(at);
     return [...at.store.allEvents()].map(writeEvent).join('');
   } finally {
     at.store.close();

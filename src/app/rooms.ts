@@ -9,7 +9,9 @@ import { countRoom } from '../screens/count/room.ts';
 import { driftRoom } from '../screens/drift/room.ts';
 import { levelsRoom } from '../screens/levels/room.ts';
 import { logRoom } from '../screens/log/room.ts';
+import { orderRoom } from '../screens/order/room.ts';
 import { pourRoom } from '../screens/pour/room.ts';
+import { prepRoom } from '../screens/prep/room.ts';
 import { readyRoom } from '../screens/ready/room.ts';
 import type { Room } from '../screens/room.ts';
 
@@ -23,6 +25,8 @@ export const rooms: readonly Room<unknown>[] = [
   driftRoom,
   bookRoom,
   logRoom,
+  prepRoom,
+  orderRoom,
   readyRoom,
   beginRoom,
 ];

@@ -5,6 +5,7 @@ import type { Books } from '../domain/ledger/books.ts';
 import type { Event } from '../domain/ledger/event.ts';
 import { foldInOrder } from '../domain/ledger/ledger.ts';
 import { booksAt } from '../domain/ledger/stock/in-date.ts';
+import { pastOf } from '../domain/order/past.ts';
 import { type Evidence, noEvidence } from '../domain/report/evidence.ts';
 import { specIndex } from '../domain/search/house-search.ts';
 import { searchIndex } from '../domain/search/search.ts';
@@ -54,7 +55,7 @@ const LOG_LENGTH = 500;
 const noSheets = async (): Promise<Result<Sheet>> => refuse('no-file', 'No file can be read here.', 66);
 
 /** What is looked up in the store for a room to show. */
-type Looked = 'load-log' | 'load-nights' | 'load-drift' | 'load-evidence' | 'load-usual';
+type Looked = 'load-log' | 'load-nights' | 'load-drift' | 'load-evidence' | 'load-usual' | 'load-ahead';
 
 /** An effect is done before the next action is looked at, so fast keys find the books as the key before left them. */
 export function createApp(
@@ -178,6 +179,8 @@ export function createApp(
         return { type: 'drift', drift: driftReport(store.books(), store.shiftBooks(SEASON)) };
       case 'load-evidence':
         return { type: 'evidence', evidence: evidence() };
+      case 'load-ahead':
+        return { type: 'ahead', ahead: pastOf(state.books, store.shiftBooks(SEASON)) };
       case 'load-usual':
         // The quiet moment after the start also makes the index, so that the first letter is as quick as the next.
         searchIndex(specIndex(state.books), 'warm', () => 0);

@@ -4,6 +4,7 @@ import type { DriftReport } from '../domain/drift/drift-report.ts';
 import type { Books } from '../domain/ledger/books.ts';
 import type { Event, LoggedEvent } from '../domain/ledger/event.ts';
 import { booksAt } from '../domain/ledger/stock/in-date.ts';
+import type { Past } from '../domain/order/past.ts';
 import { type Evidence, noEvidence } from '../domain/report/evidence.ts';
 import type { Report } from '../domain/report/report.ts';
 import type { Usual } from '../domain/service/usual.ts';
@@ -36,6 +37,7 @@ export type AppState = {
   /** All nights, oldest first; loaded when one is asked for. */
   readonly nights: readonly NightMark[];
   readonly usual: Usual | null;
+  readonly ahead: Past | null;
   readonly room: RoomName;
   /** Each room's own state, by its name. */
   readonly inRoom: Readonly<Record<RoomName, unknown>>;
@@ -73,6 +75,7 @@ export type Action =
   | { readonly type: 'past'; readonly past: Report | null; readonly of: Nights | null }
   | { readonly type: 'nights'; readonly nights: readonly NightMark[] }
   | { readonly type: 'usual'; readonly usual: Usual }
+  | { readonly type: 'ahead'; readonly ahead: Past }
   | {
       readonly type: 'recorded';
       readonly events: readonly Event[];
@@ -142,6 +145,7 @@ export function startState(
     pastOf: null,
     nights: [],
     usual: null,
+    ahead: null,
     room: entrance(books),
     inRoom: Object.fromEntries(rooms.map((room) => [room.name, room.start])) as AppState['inRoom'],
     message: null,
@@ -168,6 +172,7 @@ export const sceneOf = ({
   evidence,
   past,
   usual,
+  ahead,
   held,
 }: AppState): Scene => ({
   books,
@@ -181,6 +186,7 @@ export const sceneOf = ({
   evidence,
   past,
   usual,
+  ahead,
   unsaved: held.length,
 });
 

@@ -47,6 +47,8 @@ export function update(state: AppState, action: Action): Update {
       return only({ ...state, nights: action.nights });
     case 'usual':
       return only({ ...state, usual: action.usual });
+    case 'ahead':
+      return only({ ...state, ahead: action.ahead });
     case 'drift':
       return only({ ...state, drift: action.drift });
     case 'log':

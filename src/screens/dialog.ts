@@ -1,6 +1,8 @@
 // Questions that stand in front of a room, as data; app/question/ says what each asks and what its keys do.
+
+import type { OrderLine } from '../domain/order/order.ts';
 import type { Columns, Sheet } from '../domain/sheet/sheet.ts';
-import type { EventId, ItemId, SpecId } from '../domain/value/ids.ts';
+import type { EventId, ItemId, SpecId, SupplierId } from '../domain/value/ids.ts';
 import type { Address } from './address.ts';
 import type { Effect } from './effect.ts';
 
@@ -69,6 +71,18 @@ type Dialogs = {
     readonly recount: Address;
     readonly cursor: number;
   };
+  /** A prep card that is made: so often, or what came out. */
+  readonly making: { readonly card: SpecId; readonly times: number; readonly text: string };
+  /** A lot that is thrown away. */
+  readonly discard: { readonly lot: EventId };
+  /** An order as it is sent. */
+  readonly order: {
+    readonly supplier: SupplierId | null;
+    readonly deliveryAt: string;
+    readonly lines: readonly OrderLine[];
+  };
+  /** An order that came: what of it came otherwise. */
+  readonly arrival: { readonly order: EventId; readonly text: string };
   /** What is out, and saying that something is, or is back. */
   readonly out: { readonly text: string; readonly choice: number };
   /** Which night or stretch the Close room shows. */

@@ -34,6 +34,7 @@ export type Effect =
   | { readonly type: 'load-drift' }
   | { readonly type: 'load-evidence' }
   | { readonly type: 'load-usual' }
+  | { readonly type: 'load-ahead' }
   /** To the shell and back, as every other program does on ^Z. */
   | { readonly type: 'suspend' }
   | { readonly type: 'leave' };

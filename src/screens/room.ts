@@ -3,6 +3,7 @@
 import type { DriftReport } from '../domain/drift/drift-report.ts';
 import type { Books } from '../domain/ledger/books.ts';
 import type { Event, LoggedEvent } from '../domain/ledger/event.ts';
+import type { Past } from '../domain/order/past.ts';
 import type { Evidence } from '../domain/report/evidence.ts';
 import type { Report } from '../domain/report/report.ts';
 import type { Usual } from '../domain/service/usual.ts';
@@ -33,6 +34,8 @@ export type Scene = {
   readonly past: Report | null;
   /** What such a weekday usually takes; worked out a moment after the start and when a shift opens. */
   readonly usual: Usual | null;
+  /** What the nights of a season say of the ones to come; worked out when a room that asks is entered. */
+  readonly ahead: Past | null;
   /** A card that was put aside half written. */
   readonly draft: DialogOf<'write'> | null;
   /** What this computer says of where it is: what a new house is offered first. */

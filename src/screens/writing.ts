@@ -29,6 +29,9 @@ export const newSpec = (name: string, pours: number | null): Write => {
   const text = name === '' ? '# ' : `# ${titled(name)}\n`;
   return from('spec', text, null, pours);
 };
+/** A new card that makes an item: what, how long that keeps, and then what goes in. */
+export const newPrep = (name: string): Write =>
+  atFirstEmpty(from('spec', `# ${titled(name)}\nmakes: \nkeeps: \n`, null, null));
 /** A new item, where its first empty line ends. */
 export function newItem(name: string): Write {
   return atFirstEmpty(from('item', newItemLines(titled(name)), null, null));

@@ -321,18 +321,9 @@ describe('a whole night', () => {
   it('takes one event back from the Log, after y', async () => {
     await inRooms(
       (at, _, store) => {
-        at.press(
-          'ctrl-o',
-          'enter',
-          'lan',
-          'enter',
-          'rye',
-          'enter',
-          'shift-tab',
-          'shift-tab',
-          'lantern',
-          'enter',
-        );
+        at.press('ctrl-o', 'enter', 'lan', 'enter', 'rye', 'enter');
+        walkTo(at, 'log');
+        at.press('lantern', 'enter');
         expect(at.screen()).toContain('Take back "Poured 1 Lantern Sour"?');
         at.press('enter');
         expect(store.books().shift?.drinks.size).toBe(2);

@@ -1,7 +1,7 @@
 // Writing in the rooms: a new drink in mid-service, a card or an item written anew, and what is wrong said as it is typed.
 import { expect, it } from 'vitest';
 import { stocked } from '../support/night.ts';
-import { roomsAt } from '../support/rooms.ts';
+import { roomsAt, walkTo } from '../support/rooms.ts';
 
 const within = roomsAt({ columns: 100, rows: 30 });
 
@@ -128,7 +128,8 @@ it('and items: a new one by "item", an old one anew; a card of the same name is 
     expect(at.screen()).toContain('+ prices: 40 ml 6.00');
     at.press('enter');
     expect(store.books().items.get('rye' as never)?.prices).toEqual([{ amount: 40_000, priceMinor: 600 }]);
-    at.press('esc', 'shift-tab', 'shift-tab', 'shift-tab', 'shift-tab', 'shift-tab');
+    at.press('esc');
+    walkTo(at, 'pour');
     at.press('rye lamp', 'ctrl-n', '40 ml rye');
     expect(at.screen().replace(/\s+/g, ' ')).toContain('There is one of that name.');
   });

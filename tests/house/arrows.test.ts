@@ -61,10 +61,9 @@ const inside: Readonly<Record<string, Readonly<Record<string, readonly string[]>
   },
   screens: {
     ...Object.fromEntries(
-      ['pour', 'levels', 'count', 'close', 'drift', 'book', 'log', 'ready', 'begin'].map((room) => [
-        room,
-        ['.', 'parts', 'notice'],
-      ]),
+      ['pour', 'levels', 'count', 'close', 'drift', 'book', 'log', 'prep', 'order', 'ready', 'begin'].map(
+        (room) => [room, ['.', 'parts', 'notice']],
+      ),
     ),
     frame: ['.', 'parts'],
     notice: ['.', 'parts'],

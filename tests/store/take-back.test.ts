@@ -13,6 +13,7 @@ import {
   intendSetting,
   intendSpec,
 } from '../../src/domain/intent/intend-house.ts';
+import { intendOut } from '../../src/domain/intent/intend-out.ts';
 import { intendPour, intendStraight } from '../../src/domain/intent/intend-pour.ts';
 import { intendNote } from '../../src/domain/intent/intend-remark.ts';
 import { intendHandover, intendOpenShift, intendSeal } from '../../src/domain/intent/intend-shift.ts';
@@ -154,6 +155,16 @@ const deeds: readonly ((n: number) => Intent)[] = [
   (n) => (books) => {
     const order = thing(books.orders, n);
     return order === undefined ? nothing : intendReceived(books, order.id, [], nobody);
+  },
+  (n) =>
+    ofItem(n, (books, item, now) =>
+      intendOut(books, { ...nobody, what: item.id, why: 'none left', until: null }, now),
+    ),
+  (n) => (books, now) => {
+    const spec = thing(books.specs, n);
+    return spec === undefined
+      ? nothing
+      : intendOut(books, { ...nobody, what: spec.name, why: 'none left', until: null }, now);
   },
   (n) => (books) => intendNote(books.shift?.id ?? null, { text: `note ${n}`, item: null, by: null }),
 ];

@@ -16,6 +16,7 @@ import type { Answer, Question } from './question.ts';
 import { look, many, note, sure } from './read.ts';
 import { seal } from './seal.ts';
 import { amount, stock } from './stock.ts';
+import { arrival, discard, making, order } from './tomorrow.ts';
 import { who } from './who.ts';
 import { words } from './words.ts';
 
@@ -38,6 +39,10 @@ const questions: { readonly [K in DialogKind]: Question<K> } = {
   write,
   sheet,
   resized,
+  making,
+  discard,
+  order,
+  arrival,
   'long-shift': longShift,
 };
 

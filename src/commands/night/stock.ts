@@ -3,9 +3,9 @@
 import { splitContainers } from '../../domain/catalogue/container-words.ts';
 import { displayAmount, missingText, shownIn } from '../../domain/catalogue/display.ts';
 import { judge, needsSecondLook } from '../../domain/count/variance.ts';
-import { movedPast, pastTargetText } from '../../domain/drink/target.ts';
 import { intendCount, intendDelivery, intendLoss, intendMove } from '../../domain/intent/intend-stock.ts';
-import { type Came, intendReceived } from '../../domain/intent/order/intend-order.ts';
+import { intendReceived } from '../../domain/intent/order/intend-order.ts';
+import { movedByCame, readCame } from '../../domain/intent/order/read-came.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { stockKey } from '../../domain/ledger/books.ts';
 import { type Event, lossReasons } from '../../domain/ledger/event.ts';
@@ -13,7 +13,7 @@ import { findAmount, findItem } from '../../domain/search/find.ts';
 import type { EventId } from '../../domain/value/ids.ts';
 import { parseMoney } from '../../domain/value/money.ts';
 import { numberDoubt } from '../../domain/value/number.ts';
-import { done, type Result, refuse } from '../../domain/value/problem.ts';
+import { refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import { type Command, type Context, flagOf, hasFlag, usageProblem } from '../line/command.ts';
 import { recordWith } from '../line/record.ts';
@@ -62,43 +62,16 @@ function countAndName(words: readonly string[]): { count: string; name: string }
   return { count, name: name.join(' ') };
 }
 
-/** "dry gin=6@19.50": what came of one thing, at which cost of one. */
-function cameOf(books: Books, word: string): Result<Came> {
-  const [, name = '', containers = '', cost] = /^(.+?)=([^@]*)(?:@(.*))?$/.exec(word) ?? [];
-  if (!/^\d{1,4}([.,]\d{1,3})?$/.test(containers))
-    return refuse(
-      'bad-line',
-      `"${clean(word).slice(0, 40)}" is not what came. Write it as "dry gin=6" or "dry gin=6@19.50".`,
-      64,
-    );
-  const item = findItem(books, name);
-  if (!item.ok) return item;
-  const costMinor = cost === undefined ? null : parseMoney(cost, books.house.currency);
-  if (cost !== undefined && costMinor === null)
-    return refuse(
-      'bad-cost',
-      `"${clean(cost).slice(0, 20)}" is not an amount of ${books.house.currency}. Write it as 18.90.`,
-    );
-  return done({ item: item.value, containers, costMinor });
-}
-
 /** What came at another price than it was ordered at, and the cards that this moves past their target. */
 function receiveOrder(context: Context, id: string): ReturnType<typeof recordWith> {
   let told = '';
   return recordWith(
     context,
     (books, moment) => {
-      const came: Came[] = [];
-      for (const word of context.words) {
-        const one = cameOf(books, word);
-        if (!one.ok) return one;
-        came.push(one.value);
-      }
-      const priced = came.flatMap(({ item, costMinor }) =>
-        costMinor === null ? [] : [{ ...item, costMinor }],
-      );
-      told = pastTargetText(movedPast(priced, books), books.house.targetPercent);
-      return intendReceived(books, id as EventId, came, moment);
+      const came = readCame(books, context.words);
+      if (!came.ok) return came;
+      told = movedByCame(books, came.value);
+      return intendReceived(books, id as EventId, came.value, moment);
     },
     () => told,
   );

@@ -3,7 +3,7 @@ import type { Item } from '../catalogue/item.ts';
 import { type Books, isOpen } from '../ledger/books.ts';
 import { besideKinds, type Event, type EventDraft, type EventOf } from '../ledger/event.ts';
 import { itemsOf, itemsOnCard, namesOf } from '../ledger/event-names.ts';
-import type { EventId, ItemId, PersonId } from '../value/ids.ts';
+import type { EventId, ItemId, PersonId, SpecId } from '../value/ids.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
 import { checkCurrency, checkItemChange } from './intend-house.ts';
 
@@ -23,6 +23,8 @@ export type Traces = {
   readonly isNamed: (person: PersonId) => boolean;
   /** Something that counts says something of that item without moving it. */
   readonly isRemarked: (item: ItemId) => boolean;
+  /** Somebody said that a card is out, or back. */
+  readonly isMarked: (spec: SpecId) => boolean;
 };
 
 type Rule = (books: Books, traces: Traces, now: string) => Result<never> | null;
@@ -147,7 +149,7 @@ const itemsStand: Rule = (books, traces) => {
     if (isUsed && (next === undefined || since === undefined || since > (books.knownSince.get(id) ?? since)))
       return refuse(
         'item-in-use',
-        `${name} is poured, counted, noted or on a card. Take those back first, or write the item anew.`,
+        `${name} is poured, counted, noted, ordered or on a card. Take those back first, or write the item anew.`,
       );
     const allowed = next === undefined ? done(null) : checkItemChange(books, next);
     if (!allowed.ok) return allowed;
@@ -165,11 +167,12 @@ const specsStand: Rule = (books, traces) => {
     const isUsed =
       (books.tallies.get(id)?.count ?? 0) > 0 ||
       books.makings.has(id) ||
+      traces.isMarked(id) ||
       [...books.tillNames.values()].some((spec) => spec === id);
     if (next === undefined && isUsed)
       return refuse(
         'spec-in-use',
-        `${name} was poured or made, or a name of the till means it. Take that back first, or write the card anew.`,
+        `${name} was poured or made, said to be out, or a name of the till means it. Take that back first, or write the card anew.`,
       );
     const missing =
       next === undefined ? undefined : itemsOnCard(next.spec).find((item) => !books.items.has(item));

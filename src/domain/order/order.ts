@@ -30,6 +30,20 @@ export type OrderLine = {
   readonly why: string;
 };
 
+/** A line as somebody wants it: so many cases, whatever the figures say. */
+export function withCases(line: OrderLine, cases: number): OrderLine {
+  const { item } = line;
+  const containers = cases * (item.caseOf ?? 1);
+  return {
+    ...line,
+    cases,
+    containers,
+    forMinimum: 0,
+    costMinor: item.costMinor === null ? null : item.costMinor * containers,
+    why: `${line.why}; by hand ${orderText(item, cases, containers)}`,
+  };
+}
+
 export type SupplierOrder = {
   /** Null: what nobody is named for. */
   readonly supplier: Supplier | null;
@@ -68,7 +82,11 @@ const anybody: Omit<Supplier, 'id' | 'name'> = {
 };
 
 /** One list a supplier, in the order they must be ordered; lines in the order of the walk. Only what is needed has a line. */
-export function ordersFor(books: Books, setting: OrderSetting): SupplierOrder[] {
+export function ordersFor(
+  books: Books,
+  setting: OrderSetting,
+  isShown: (line: OrderLine) => boolean = ({ containers }) => containers > 0,
+): SupplierOrder[] {
   const expected = usableByItem(books);
   const made = new Set(prepCards(books).map(({ makes }) => makes.item));
   const bySupplier = new Map<string, Item[]>();
@@ -88,7 +106,7 @@ export function ordersFor(books: Books, setting: OrderSetting): SupplierOrder[] 
         .sort((a, b) => (walkKey(a) < walkKey(b) ? -1 : 1))
         .map((item) => lineOf(item, expected.get(item.id) ?? 0, nights, delivery.coversUntil, setting));
       const least = supplier?.minimumMinor ?? 0;
-      const lines = filledUp(all, least).filter(({ containers }) => containers > 0);
+      const lines = filledUp(all, least).filter(isShown);
       const costMinor = costOf(lines);
       return {
         supplier,
@@ -105,8 +123,9 @@ export function ordersFor(books: Books, setting: OrderSetting): SupplierOrder[] 
 const costOf = (lines: readonly OrderLine[]): number =>
   lines.reduce((sum, line) => sum + (line.costMinor ?? 0), 0);
 
-/** Nobody fills an order with what stands there for longer than this. */
-const LONGEST_COVER = 60;
+/** Nobody fills an order with what stands there for longer than this, nor than it keeps; days. */
+const longestCover = ({ keeps }: Item): number =>
+  keeps === undefined ? 60 : Math.min(60, keeps.unit === 'days' ? keeps.many : keeps.many / 24);
 
 /** Days until what is there, on its way and on this order is gone. */
 const coverOf = ({ onHand, onOrder, containers, meanPerDay }: OrderLine): number =>
@@ -120,7 +139,7 @@ function filledUp(all: readonly OrderLine[], least: number): readonly OrderLine[
     const [first] = lines
       .filter(({ item, meanPerDay }) => meanPerDay >= SLOW && (item.costMinor ?? 0) > 0)
       .map((line) => ({ line, more: withCase(line) }))
-      .filter(({ more }) => coverOf(more) <= LONGEST_COVER)
+      .filter(({ more }) => coverOf(more) <= longestCover(more.item))
       .sort((a, b) => coverOf(a.line) - coverOf(b.line));
     if (first === undefined) break;
     lines = lines.map((line) => (line === first.line ? first.more : line));

@@ -40,7 +40,7 @@ function titleLine({ books, now, size, room, titles, unsaved }: RoomPage): Line 
   const names = titles.map(({ name, title }) =>
     piece(name === room ? `[${title}]` : ` ${title} `, name === room ? 'strong' : 'plain'),
   );
-  const wide = size.columns >= 100;
+  const wide = size.columns >= 118;
   const shown = wide
     ? names
     : [piece(`[${titles.find(({ name }) => name === room)?.title ?? ''}]`, 'strong')];

@@ -89,8 +89,17 @@ function levelLine(books: Books, level: Level, on: boolean, { nameWidth, placeWi
   const open = pieces ? '' : bar(fractions[0] ?? 0, 5);
   const sealed = pieces ? '' : containers(level.sealed, wide ? 7 : 5);
   const left = level.drinksHere;
+  const late = (books.late.get(item.id) ?? 0) > 0;
   const state =
-    level.expected < 0 ? 'below 0' : total <= 0 ? 'out' : left === null ? '' : String(Math.min(left, 9999));
+    level.expected < 0
+      ? 'below 0'
+      : total <= 0
+        ? late
+          ? 'late'
+          : 'out'
+        : left === null
+          ? ''
+          : String(Math.min(left, 9999));
   const style = total <= 0 ? 'bad' : left !== null && left <= LOW_DRINKS ? 'warn' : 'plain';
   const place = placeWidth === 0 ? '' : ` ${fitText(level.place, placeWidth)}`;
   const expected = fitText(amountText(level.expected, item, books), EXPECTED, 'right');
@@ -98,7 +107,10 @@ function levelLine(books: Books, level: Level, on: boolean, { nameWidth, placeWi
     ...named(on, shortName(item), nameWidth + 2),
     piece(`${place} ${expected} ${fitText(open, 6)} ${fitText(sealed, 7)} `),
     // What runs low is marked with a word beside its colour.
-    piece(`${fitText(state, 7, 'right')}${style === 'warn' ? ' low' : ''}`, style),
+    piece(
+      `${fitText(state, 7, 'right')}${late && state !== 'late' ? ' old' : style === 'warn' ? ' low' : ''}`,
+      late ? 'bad' : style,
+    ),
   ];
 }
 

@@ -112,13 +112,13 @@ const isAtEnd = ({ text, at }: Write): boolean =>
   text.slice(at).trim() === '' && /\n[^\S\n]*$/.test(text.slice(0, at));
 
 /**
- * Enter goes on to the next line: of a form, whose lines are there already, always; of a card to one that is empty, else to a new one
- * below. A line is never torn in two.
+ * Enter goes on to the next line: of a form, whose lines are there already, always; of a card to one that is empty or still to be filled,
+ * else to a new one below. A line is never torn in two.
  */
 function nextLine(dialog: Write): Write {
   const end = moves.end?.(dialog.text, dialog.at) ?? dialog.text.length;
   const rest = dialog.text.slice(end);
-  const isThere = rest !== '' && (dialog.what !== 'spec' || /^\n[^\S\n]*(\n|$)/.test(rest));
+  const isThere = rest !== '' && (dialog.what !== 'spec' || /^\n(?:[a-z]+:)?[^\S\n]*(\n|$)/.test(rest));
   const text = isThere ? dialog.text : `${dialog.text.slice(0, end)}\n${rest}`.slice(0, LONGEST);
   return moved(dialog, text, moves.end?.(text, Math.min(text.length, end + 1)) ?? text.length);
 }

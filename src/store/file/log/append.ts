@@ -123,6 +123,7 @@ export function tracesOf(rows: Rows, id: EventId): Traces | null {
     versions: (event) => rows.catalogue().filter((each) => isSameThing(each, event)),
     isNamed: (person) => rows.isNamed(person),
     isRemarked: (item) => rows.isRemarked(item),
+    isMarked: (spec) => rows.isMarked(spec),
   };
 }
 

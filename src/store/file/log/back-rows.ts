@@ -1,6 +1,6 @@
 // What was taken back, and what stands in the way of taking something back.
 import type { TakeBack } from '../../../domain/ledger/take-back.ts';
-import type { EventId, ItemId, PersonId } from '../../../domain/value/ids.ts';
+import type { EventId, ItemId, PersonId, SpecId } from '../../../domain/value/ids.ts';
 import { alive, type Statements } from './statements.ts';
 
 export function backRows({ sql, all, first, exec }: Statements) {
@@ -35,11 +35,21 @@ export function backRows({ sql, all, first, exec }: Statements) {
         `SELECT 1 AS yes FROM event WHERE (json_extract(body, '$.by') = ?1 OR json_extract(body, '$.to') = ?1 OR (kind = 'person-left' AND json_extract(body, '$.person') = ?1)) AND ${alive} LIMIT 1`,
         person,
       ) !== undefined,
-    /** Something that counts says something of an item without moving it: a note, a correction, a comparison. */
+    /** Something that counts names an item without moving it: a note, a correction, a comparison, 86 by hand, the till, an order. */
     isRemarked: (item: ItemId): boolean =>
       first(
-        `SELECT 1 AS yes FROM event WHERE kind IN ('note-written', 'report-corrected', 'readings-compared') AND json_extract(body, '$.item') = ? AND ${alive} LIMIT 1`,
+        `SELECT 1 AS yes FROM event WHERE ${alive} AND (
+           (kind IN ('note-written', 'report-corrected', 'readings-compared', 'marked-out', 'marked-back') AND json_extract(body, '$.item') = ?1)
+           OR (kind = 'till-name-matched' AND json_extract(body, '$.straight.item') = ?1)
+           OR (kind = 'order-placed' AND EXISTS (SELECT 1 FROM json_each(body, '$.lines') WHERE json_extract(value, '$.item') = ?1))
+         ) LIMIT 1`,
         item,
+      ) !== undefined,
+    /** Somebody said that a card is out, or back. */
+    isMarked: (spec: SpecId): boolean =>
+      first(
+        `SELECT 1 AS yes FROM event WHERE kind IN ('marked-out', 'marked-back') AND json_extract(body, '$.spec') = ? AND ${alive} LIMIT 1`,
+        spec,
       ) !== undefined,
     setTakenBack(id: string, back: boolean): void {
       if (back) sql('INSERT OR IGNORE INTO taken_back (id) VALUES (?)').run(id);

@@ -1,0 +1,187 @@
+// The Prep room: what to make for tonight, or another night, with what it needs; what is past its date is thrown away from here.
+
+import { dayOrHour } from '../../domain/catalogue/keeping.ts';
+import type { Books } from '../../domain/ledger/books.ts';
+import { lotsOf } from '../../domain/ledger/stock/in-date.ts';
+import { isLate } from '../../domain/ledger/stock/lot.ts';
+import { shoppingOf } from '../../domain/prep/need.ts';
+import { benchLines } from '../../domain/prep/words.ts';
+import { dateText } from '../../domain/value/clock-date.ts';
+import { type FilterState, fieldLine, filterRoom, listKeys } from '../filter.ts';
+import { amountText, shortName } from '../format.ts';
+import { besides, blank, cut, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
+import { listLines, longestOf, named } from '../parts/list.ts';
+import { type Binding, type Room, refuse, type Scene, type Size, stay } from '../room.ts';
+import { newPrep, oldSpec } from '../writing.ts';
+import { dateTyped, itemOf, nightOf, type PrepRow, prepLines, prepRows } from './model.ts';
+
+const marked = (scene: Scene, state: FilterState): PrepRow | undefined =>
+  prepRows(scene, state.query)[state.cursor];
+
+const bindings: readonly Binding<FilterState>[] = [
+  {
+    id: 'make',
+    keys: ['enter'],
+    label: 'makes what is marked: how often, or what came out; throws away what is past its date',
+    short: 'make',
+    run: (scene, state) => {
+      const row = marked(scene, state);
+      if (row === undefined)
+        return refuse(state, 'Nothing is marked. Erase a letter or two, or ^N writes a card.');
+      if (row.kind === 'late') return { state, dialog: { kind: 'discard', lot: row.lot.id } };
+      const { card, times } = row.line;
+      return { state, dialog: { kind: 'making', card: card.id, times: Math.max(1, times), text: '' } };
+    },
+  },
+  {
+    id: 'write-new',
+    keys: ['ctrl-n'],
+    label:
+      'writes the marked card anew, or a new one by the name that is typed: what it makes, how long that keeps, what goes in',
+    short: 'write',
+    run: (scene, state) => {
+      const row = marked(scene, state);
+      const isName = state.query.trim() !== '' && dateTyped(state.query, scene.books, scene.now) === null;
+      if (row?.kind === 'make') return { state, dialog: oldSpec(row.line.card, scene.books) };
+      if (row !== undefined) return refuse(state, 'Mark what is made here, or type a name.');
+      return isName || state.query === ''
+        ? { state, dialog: newPrep(state.query.trim()) }
+        : refuse(state, 'Type a name, then ^N.');
+    },
+  },
+  ...listKeys<FilterState>((scene, state) => prepRows(scene, state.query).length, 8),
+];
+
+const NAME_LEAST = 12;
+const MAKE = 13;
+const AMOUNT = 10;
+const UNTIL = 14;
+
+function view(scene: Scene, state: FilterState, size: Size): Line[] {
+  const { books } = scene;
+  const rows = prepRows(scene, state.query);
+  const wide = size.columns >= 110;
+  const listWidth = wide ? Math.floor(size.columns * 0.6) : size.columns;
+  const row = rows[state.cursor];
+  const why = row === undefined ? [] : whyLines(scene, row, listWidth, wide);
+  const short = shortLines(scene, state.query, size.columns);
+  const nameWidth = Math.max(
+    NAME_LEAST,
+    Math.min(longestOf(rows.map((one) => shortName(itemOf(one)))), listWidth - 3 - MAKE - 2 * AMOUNT - UNTIL),
+  );
+  const head = `  ${fitText('item', nameWidth)} ${fitText('make', MAKE)}${fitText('needed', AMOUNT, 'right')}${fitText('in date', AMOUNT, 'right')}  good until`;
+  const listRows = Math.max(3, size.rows - 2 - why.length - 1 - short.length);
+  const list = [
+    line(piece(fitText(head, listWidth), 'under')),
+    ...listLines(rows, state.cursor, listRows, (one, on) => rowLine(books, one, on, nameWidth)),
+    ...(why.length === 0 ? [] : [blank, ...why]),
+  ];
+  const detail = row === undefined || !wide ? [] : detailLines(scene, row, size.columns - listWidth - 2);
+  return [
+    fieldLine(
+      state.query,
+      `for ${dateText(nightOf(scene, state.query))}; type a day for another night, or a name`,
+      size.columns,
+    ),
+    ...(rows.length === 0
+      ? emptyLines(scene, state, size.columns)
+      : wide
+        ? besides(list, detail, listWidth)
+        : list),
+    ...short,
+  ];
+}
+
+function emptyLines({ books }: Scene, { query }: FilterState, width: number): Line[] {
+  const text =
+    query === '' || books.specs.size === 0
+      ? 'No card makes anything yet. Type a name and ^N: a card with makes: 1 l simple syrup, keeps: 30 days, and its measures.'
+      : 'Nothing here is called so; ^N writes a card that makes it.';
+  return wrap(text, width).map((row) => line(row));
+}
+
+function rowLine(books: Books, row: PrepRow, on: boolean, nameWidth: number): Line {
+  const item = itemOf(row);
+  const amount = (value: number): string => fitText(amountText(value, item, books), AMOUNT, 'right');
+  if (row.kind === 'late')
+    return [
+      ...named(on, shortName(item), nameWidth + 2),
+      piece(
+        ` ${fitText('throw away', MAKE)}${amount(row.lot.left)}${fitText('', AMOUNT)}  past its date`,
+        'bad',
+      ),
+    ];
+  const { times, card, need, inDate, discardAt } = row.line;
+  const make = times === 0 ? 'enough' : `${times} × ${card.makes.text}`;
+  return [
+    ...named(on, shortName(item), nameWidth + 2),
+    piece(` ${fitText(make, MAKE)}${amount(need)}${amount(inDate)}  `, times === 0 ? 'plain' : 'strong'),
+    discardAt === null || times === 0 ? piece('') : piece(dayOrHour(discardAt, books.house)),
+  ];
+}
+
+/** The arithmetic of the marked row; in a narrow window the card's inputs stand in the question. */
+function whyLines(scene: Scene, row: PrepRow, width: number, wide: boolean): Line[] {
+  const { books } = scene;
+  if (row.kind === 'late') {
+    const until = row.lot.discardAt === null ? '' : dayOrHour(row.lot.discardAt, books.house);
+    return wrap(`Good until ${until}. It is none of tonight's stock; Enter throws it away.`, width).map(
+      (text) => line(text),
+    );
+  }
+  const short = row.line.inputs.filter(({ amount, have }) => have < amount);
+  const lacking =
+    short.length === 0 || wide
+      ? ''
+      : `. Short of ${short.map(({ item, amount, have }) => `${amountText(amount - have, item, books)} ${shortName(item)}`).join(', ')}`;
+  return wrap(`${row.line.why}${lacking}`, width)
+    .slice(0, 3)
+    .map((text) => line(text));
+}
+
+/** What has to be brought for all of the list, where that is more than the marked row says. */
+function shortLines(scene: Scene, query: string, width: number): Line[] {
+  const short = shoppingOf(prepLines(scene, query));
+  if (short.length === 0) return [];
+  const text = short.map(
+    ({ item, short: lacking }) => `${amountText(lacking, item, scene.books)} ${shortName(item)}`,
+  );
+  return [line(piece(cut(`to bring: ${text.join(', ')}`, width), 'warn'))];
+}
+
+/** Beside the list: the card of the bench, and what stands of it, lot by lot. */
+function detailLines({ books, now }: Scene, row: PrepRow, width: number): Line[] {
+  const item = itemOf(row);
+  const bench = row.kind === 'make' ? benchLines(books, row.line.card, Math.max(1, row.line.times)) : [];
+  const lots = lotsOf(books, item.id).map(
+    (lot) =>
+      `${amountText(lot.left, item, books)}, ${lot.discardAt === null ? 'no date' : `good until ${dayOrHour(lot.discardAt, books.house)}`}${isLate(lot, now) ? ', past its date' : ''}`,
+  );
+  return [
+    ...bench.flatMap((text, at) =>
+      wrap(text, width).map((part) =>
+        line(
+          piece(
+            at === 0 ? part : `${/^ */.exec(text)?.[0] ?? ''}${part.trim()}`,
+            at === 0 ? 'strong' : 'plain',
+          ),
+        ),
+      ),
+    ),
+    ...(lots.length === 0
+      ? []
+      : [blank, line(piece('stands there', 'under')), ...lots.map((text) => line(cut(text, width)))]),
+  ];
+}
+
+export const prepRoom: Room<FilterState> = {
+  name: 'prep',
+  title: 'Prep',
+  answers: 'what is to be made for tonight, and what is past its date?',
+  ...filterRoom,
+  bindings,
+  shows: [{ type: 'load-ahead' }],
+  // A making takes its row's need away; the mark stays where the work is.
+  recorded: (_, state) => stay(state),
+  view,
+};

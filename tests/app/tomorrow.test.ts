@@ -1,0 +1,184 @@
+// Prep and Order by keys: making, throwing away, ordering by hand and by the list, and taking in what came.
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, it } from 'vitest';
+import { kitchen } from '../support/kitchen.ts';
+import type { Night } from '../support/night.ts';
+import { type Rooms, roomsAt, walkTo } from '../support/rooms.ts';
+
+const within = roomsAt({ columns: 80, rows: 24 });
+const flat = (at: Rooms): string => at.screen().replace(/\s+/g, ' ');
+const stands = (night: Night, item: string): number =>
+  [...night.books().stock.values()]
+    .filter((stock) => stock.item === (item as never))
+    .reduce((sum, { amount }) => sum + amount, 0) / 1000;
+
+it('makes what the list says, so often or as it came out; ^U takes it back; what can not be read stays in its field', async () => {
+  const night = await kitchen();
+  await night.ok('item', 'House cordial', '--write', 'par: 1');
+  within(night, (at) => {
+    walkTo(at, 'prep');
+    expect(flat(at)).toContain('Fresh yuzu 2 × 300 ml 600 ml 0 ml Fri 20 Nov');
+    at.press('enter');
+    // Inputs stand scaled, in the order of work.
+    expect(flat(at)).toMatch(/20 Yuzu 1\. squeeze 2\. strain/);
+    at.press('enter');
+    expect(flat(at)).toContain('Made 600 ml Fresh yuzu, good until Fri 20 Nov');
+    expect(flat(at)).toContain('Fresh yuzu enough');
+    at.press('ctrl-u');
+    expect(flat(at)).toContain('Fresh yuzu 2 × 300 ml');
+    at.press('enter', '0', 'enter');
+    expect(flat(at)).toContain('is neither how often nor what came out');
+    // Typing begins anew; three times, and what that gave.
+    at.press('3 = 870 ml');
+    expect(flat(at)).toContain('30 Yuzu');
+    at.press('enter');
+    expect(at.state().dialog).toBeNull();
+  });
+  expect([stands(night, 'fresh-yuzu'), stands(night, 'yuzu')]).toEqual([870, 10]);
+  within(night, (at) => {
+    walkTo(at, 'prep');
+    at.press('cordial', 'enter', '450 ml', 'enter');
+    expect(flat(at)).toContain('Made 450 ml House cordial');
+  });
+});
+
+it('what is past its date stands first, is thrown away by y, and another night is a word away', async () => {
+  const night = await kitchen();
+  await night.ok('make', 'Squeezed Yuzu');
+  night.later(24 * 60);
+  within(night, (at) => {
+    walkTo(at, 'levels');
+    at.press('fresh yuzu');
+    expect(at.screen()).toMatch(/Fresh yuzu.*300 ml.*late/);
+    walkTo(at, 'prep');
+    expect(flat(at)).toContain('Fresh yuzu throw away 300 ml past its date');
+    at.press('enter');
+    expect(flat(at)).toContain(
+      'Throw away 300 ml Fresh yuzu, good until Fri 20 Nov? It is recorded as lost, expired.',
+    );
+    at.press('n', 'enter', 'y');
+    expect(flat(at)).toContain('Threw away 300 ml Fresh yuzu');
+    expect(flat(at)).not.toContain('past its date');
+    for (const [typed, shown] of [
+      ['tomorrow', 'Sun 22 Nov'],
+      ['wed', 'Wed 25 Nov'],
+      ['2026-12-31', 'Thu 31 Dec'],
+    ] as const) {
+      at.press('esc', typed);
+      expect(at.screen()).toContain('House syrup');
+      expect(at.screen().split('\n')[2]).toContain(typed);
+      expect(flat(at)).not.toContain('Nothing here is called so');
+      expect(shown.length).toBeGreaterThan(0);
+    }
+  });
+  expect(stands(night, 'fresh-yuzu')).toBe(0);
+  expect(await night.ok('check')).toBe('');
+});
+
+it('a card that makes something is written in the room, and what is no line of one says so', async () => {
+  const night = await kitchen();
+  within(night, (at, store) => {
+    walkTo(at, 'prep');
+    at.press('thick syrup', 'ctrl-n');
+    const dialog = at.state().dialog;
+    expect(dialog?.kind === 'write' && dialog.text).toBe('# Thick Syrup\nmakes: \nkeeps: \n');
+    at.press('1 l hause syrup');
+    expect(flat(at)).toContain('No item is called "hause syrup". Near it: House syrup');
+    at.press(...Array.from({ length: 11 }, () => 'backspace'), 'house syrup', 'enter', '3 weeks');
+    expect(flat(at)).toContain('keeps "3 weeks" is no time. Write it as 30 days or 12 hours.');
+    at.press(
+      ...Array.from({ length: 7 }, () => 'backspace'),
+      '21 days',
+      'enter',
+      '900 g white sugar',
+      'enter',
+      '450 ml water',
+      'enter',
+      'enter',
+    );
+    expect(store.books().specs.get('thick-syrup' as never)).toMatchObject({
+      makes: { item: 'house-syrup', amount: 1_000_000 },
+      keeps: { many: 21, unit: 'days' },
+    });
+  });
+});
+
+/** A house with a supplier and pars, too young to know its nights. */
+async function short(): Promise<Night> {
+  const night = await kitchen('2026-11-20T09:00:00.000Z');
+  const file = join(night.folder, 's.csv');
+  writeFileSync(file, 'id,name,order_days,delivery_days,minimum,contact\nquay,Quay Drinks,,,,ring twice\n');
+  await night.ok('import', file);
+  for (const item of ['dry-gin', 'rye'])
+    await night.ok(
+      'item',
+      item,
+      '--write',
+      'supplier: quay',
+      '--write',
+      'par: 7',
+      '--write',
+      'case: 6',
+      '--write',
+      'cost: 20.00',
+    );
+  await night.ok('house target-pour-cost 18');
+  return night;
+}
+
+it('digits change a line, a name adds one, Esc forgets it; what is sent is on its way and not asked for twice', async () => {
+  const night = await short();
+  within(night, (at, store) => {
+    walkTo(at, 'order');
+    expect(flat(at)).toMatch(/Quay Drinks · order by Fri 20 Nov · comes Sat 21 Nov · 480\.00/);
+    at.press('down');
+    expect(flat(at)).toContain('too few nights yet, so its par 7 → 7; have 0 → 7 → 2 cases of 6');
+    at.press('1', '2');
+    expect(flat(at)).toMatch(/Dry gin 12 × 6 1440\.00 by hand/);
+    at.press('backspace');
+    expect(flat(at)).toMatch(/Dry gin 1 × 6 120\.00 by hand/);
+    at.press('backspace');
+    expect(flat(at)).toMatch(/Dry gin 2 × 6 240\.00(?! by hand)/);
+    at.press('3', 'down', '0');
+    expect(flat(at)).toMatch(/Straight rye 0 × 6 0\.00 by hand/);
+    at.press('cream', 'enter');
+    expect(flat(at)).toMatch(/Cream 1 2\.00 by hand/);
+    at.press('esc');
+    expect(flat(at)).toMatch(/Straight rye 2 × 6/);
+    at.press('home', 'down', '1', 'home', 'enter');
+    expect(flat(at)).toMatch(
+      /Order of Quay Drinks \(ring twice\): this is what is sent\. .*order for Sat 21 Nov 2026 1 × 6 Dry gin, 700 ml 2 × 6 Straight rye/,
+    );
+    at.press('enter');
+    expect(flat(at)).toContain('Ordered 2 things of Quay Drinks for Sat 21 Nov');
+    expect(
+      [...store.books().orders.values()].map(({ lines }) => lines.map(({ containers }) => containers)),
+    ).toEqual([[6, 12]]);
+    expect(flat(at)).toContain('on its way: 2 things of Quay Drinks');
+    // Gin is one short of its par still; rye is not asked for again.
+    expect(flat(at)).toMatch(/Dry gin 1 × 6/);
+    expect(flat(at)).not.toMatch(/Straight rye \d/);
+  });
+});
+
+it('what came is taken in as ordered but for what is typed; a new price says which cards it moves', async () => {
+  const night = await short();
+  await night.ok('order --place --supplier quay');
+  night.later(24 * 60);
+  within(night, (at) => {
+    walkTo(at, 'order');
+    at.press('end', 'enter');
+    expect(flat(at)).toContain('12 × Dry gin 12 × Straight rye');
+    at.press('dry gin=5@29,50, figo=1');
+    expect(flat(at)).toContain('No item is called "figo"');
+    at.press(...Array.from({ length: 8 }, () => 'backspace'));
+    expect(flat(at)).toMatch(/5 × Dry gin, ordered 12, 29\.50 each/);
+    expect(flat(at)).toContain('Past the target of 18 % by this price: Gin Straight 26.0 %, Lantern Sour');
+    at.press('enter');
+    expect(at.state().dialog).toBeNull();
+    expect(flat(at)).not.toContain('on its way');
+  });
+  expect([stands(night, 'dry-gin'), stands(night, 'rye')]).toEqual([3500, 8400]);
+  expect(night.books().items.get('dry-gin' as never)?.costMinor).toBe(2950);
+});
