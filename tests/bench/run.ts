@@ -6,6 +6,7 @@ import { closingBench } from './history.ts';
 import { keysPerDrinkBench } from './keys-per-drink.ts';
 import { periodsBench } from './periods.ts';
 import { searchBench } from './search.ts';
+import { tomorrowBench } from './tomorrow.ts';
 
 export type Figure = {
   readonly name: string;
@@ -22,6 +23,7 @@ const benches: Readonly<Record<string, () => Promise<Figure[]> | Iterable<Figure
   search: searchBench,
   periods: periodsBench,
   drift: driftBench,
+  tomorrow: tomorrowBench,
   history: closingBench,
 };
 

@@ -90,21 +90,24 @@ it('the target is the demand of the covered nights and the spare, by weekday; a 
     demandOf(nightUses(store.shiftBooks(SEASON)), 'dry-gin' as never, new Map()),
   );
   const size = 700_000;
-  const takes =
-    ['2026-11-23', '2026-11-24', '2026-11-25', '2026-11-26'].reduce(
-      (sum, date) => sum + (demand?.on(date) ?? 0),
-      0,
-    ) / size;
+  const covered = ['2026-11-23', '2026-11-24', '2026-11-25', '2026-11-26'];
+  const takes = covered.reduce((sum, date) => sum + (demand?.on(date) ?? 0), 0) / size;
   // Gin is counted every night and in the most poured drinks: nineteen nights in twenty.
   expect(before?.z).toBe(1.65);
-  const spare = 1.65 * ((demand?.deviationPerDay ?? 0) / size) * Math.sqrt(4);
+  const spare = 1.65 * ((demand?.deviationOver(covered) ?? 0) / size) * Math.sqrt(4);
   expect(before?.target).toBeCloseTo(takes + spare, 3);
   await night.ok('expect', '2026-11-26', '3', 'town feast');
   const after = await gin();
-  expect((after?.target ?? 0) - (before?.target ?? 0)).toBeCloseTo(
-    (2 * (demand?.on('2026-11-26') ?? 0)) / size,
-    3,
+  const feast = night.store((store) =>
+    demandOf(nightUses(store.shiftBooks(SEASON)), 'dry-gin' as never, new Map([['2026-11-26', 3]])),
   );
+  const targetOf = (of: typeof demand): number =>
+    covered.reduce((sum, date) => sum + (of?.on(date) ?? 0), 0) / size +
+    1.65 * ((of?.deviationOver(covered) ?? 0) / size) * Math.sqrt(4);
+  // The night takes three times its own, and scatters more for it.
+  expect(feast?.on('2026-11-26')).toBeCloseTo(3 * (demand?.on('2026-11-26') ?? 0), 3);
+  expect(feast?.deviationOver(['2026-11-26'])).toBeGreaterThan(demand?.deviationOver(['2026-11-26']) ?? 0);
+  expect(after?.target).toBeCloseTo(targetOf(feast), 3);
   // As usual again: as before.
   await night.ok('expect', '2026-11-26', '1');
   expect((await gin())?.target).toBe(before?.target);
@@ -211,9 +214,9 @@ it('placed it is on order; received as ordered but for what is named, and what i
   });
   expect(await night.ok('check')).toBe('');
   // Short by two: its par asks for it again.
-  await night.ok('item', 'dry-gin', '--write', 'par: 9');
+  await night.ok('item', 'dry-gin', '--write', 'par: 12');
   const again = (await night.json<Order[]>('order --supplier quay'))
     .flatMap(({ lines }) => lines)
     .find(({ item }) => item === 'dry-gin');
-  expect(again?.need).toBeCloseTo(9 - stood('dry-gin') / 700_000, 3);
+  expect(again?.need).toBeCloseTo(12 - stood('dry-gin') / 700_000, 3);
 });

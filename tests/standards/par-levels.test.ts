@@ -57,6 +57,15 @@ it('economic order quantity: Taylor (computed from its inputs), and 2,828.43 (pu
   expect(economicOrder(40_000, 200, 2)).toBeCloseTo(2828.43, 2);
 });
 
+it('a skewed quantile: Cornish & Fisher, first term, against the chi-square table (NIST/SEMATECH e-Handbook, 1.3.6.7.4)', () => {
+  // Ten degrees of freedom: mean 10, variance 20, skewness √(8/10); upper 5 % and 10 % points 18.307 and 15.987 (seen second-hand).
+  const skewness = Math.sqrt(8 / 10);
+  expect(Math.abs(newsvendor(10, Math.sqrt(20), 0.95, skewness) - 18.307)).toBeLessThan(0.2);
+  expect(Math.abs(newsvendor(10, Math.sqrt(20), 0.9, skewness) - 15.987)).toBeLessThan(0.2);
+  // Without it both are low by far more.
+  expect(newsvendor(10, Math.sqrt(20), 0.95)).toBeLessThan(17.4);
+});
+
 describe('newsvendor', () => {
   it('bottled water (published, seen second-hand)', () => {
     const chance = criticalRatio(1.9, 0.05);

@@ -3,7 +3,7 @@
 // Forecasting: Principles and Practice, 2nd ed. 2018, 7.1; weekday indices as in common practice (no source).
 import type { ShiftBooks } from '../ledger/books.ts';
 import { addAmounts, netFlow } from '../ledger/stock/flows.ts';
-import { residualDeviation, smoothed, weekdayIndices } from '../standard/stock-up.ts';
+import { smoothed, weekdayIndices } from '../standard/stock-up.ts';
 import { addDays } from '../value/clock-date.ts';
 import type { ItemId } from '../value/ids.ts';
 import { weekdayOf } from './calendar.ts';
@@ -62,7 +62,10 @@ export type Demand = {
   readonly nights: number;
   /** What a day takes on average of all weekdays at the level of now. */
   readonly meanPerDay: number;
-  readonly deviationPerDay: number;
+  /** What the forecast of some dates may be off by, as a standard deviation of one of them: times √n it is that of their sum. */
+  readonly deviationOver: (dates: readonly string[]) => number;
+  /** How far busy nights stand out more than slow ones fall short: skewness of what the forecasts missed by, drawn towards none. */
+  readonly skewness: number;
   /** What a date is expected to take. */
   readonly on: (date: string) => number;
 };
@@ -84,18 +87,62 @@ export function demandOf(uses: readonly NightUse[], item: ItemId, expected: Expe
   }
   const indices = weekdayIndices(days);
   const indexOf = (weekday: number): number => indices[weekday] ?? 1;
-  const open = days.filter(({ weekday }) => indexOf(weekday) > 0);
-  const plain = open.map(({ weekday, value }) => value / indexOf(weekday));
-  const start = plain.reduce((sum, value) => sum + value, 0) / Math.max(1, plain.length);
-  const { fitted, level } = smoothed(plain, ALPHA, start);
-  const missed = residualDeviation(
-    open.map(({ value }) => value),
-    open.map(({ weekday }, at) => (fitted[at] ?? 0) * indexOf(weekday)),
+  const open = days
+    .filter(({ weekday }) => indexOf(weekday) > 0)
+    .map(({ weekday, value }) => ({ weekday, index: indexOf(weekday), plain: value / indexOf(weekday) }));
+  const start = open.reduce((sum, { plain }) => sum + plain, 0) / Math.max(1, open.length);
+  const { fitted, level } = smoothed(
+    open.map(({ plain }) => plain),
+    ALPHA,
+    start,
   );
+  const missed = open.map(({ index, plain }, at) => ({ index, off: plain - (fitted[at] ?? 0) }));
+  const spread = spreadOf(missed, new Set(open.map(({ weekday }) => weekday)).size);
+  const nightsOf = (date: string): number => open.filter(({ weekday }) => weekday === weekdayOf(date)).length;
+  const sizeOf = (date: string): number => indexOf(weekdayOf(date)) * (expected.get(date) ?? 1);
   return {
     nights: uses.length,
     meanPerDay: level * (indices.reduce((a, b) => a + b, 0) / 7),
-    deviationPerDay: missed ?? 0,
-    on: (date) => level * indexOf(weekdayOf(date)) * (expected.get(date) ?? 1),
+    on: (date) => level * sizeOf(date),
+    skewness: spread.skewness,
+    deviationOver: (dates) => {
+      // Each night by itself, with what so few of its weekday say of it; and the level, which is off for all of them alike.
+      const own = dates.map((date) => spread.of(sizeOf(date)) ** 2 * (1 + 1 / Math.max(1, nightsOf(date))));
+      const alike = dates.reduce((sum, date) => sum + sizeOf(date), 0) ** 2 * spread.of(1) ** 2;
+      const sum = own.reduce((a, b) => a + b, 0) + (alike * ALPHA) / (2 - ALPHA);
+      return Math.sqrt(sum / Math.max(1, dates.length));
+    },
+  };
+}
+
+/** So many nights weigh as much as the presumption that nothing is skewed. */
+const FEW = 30;
+
+/** A busy weekday scatters more than a slow one: by the root of its size where chance alone is at work, by its size where all of it swings. */
+const POWERS = [0.5, 0.75, 1] as const;
+
+/**
+ * The scatter of a night of a given size (1: a middling one), from what the forecasts missed by: of these powers the likeliest under normal
+ * errors, with as many degrees of freedom taken off as there are weekdays. Prediction of a new value from n of its kind: s·√(1 + 1/n)
+ * (NIST/SEMATECH e-Handbook of Statistical Methods, 2012, from memory).
+ */
+function spreadOf(
+  missed: readonly { readonly index: number; readonly off: number }[],
+  weekdays: number,
+): { readonly of: (size: number) => number; readonly skewness: number } {
+  const all = missed.length;
+  const free = Math.max(1, all - weekdays);
+  const tried = POWERS.map((power) => {
+    const square = missed.reduce((sum, { index, off }) => sum + (off * index ** (1 - power)) ** 2, 0) / free;
+    const logs = missed.reduce((sum, { index }) => sum + (power - 1) * Math.log(index), 0);
+    return { power, square, cost: (all / 2) * Math.log(square || Number.MIN_VALUE) + logs };
+  });
+  const { power, square } = tried.reduce((a, b) => (b.cost < a.cost ? b : a));
+  const cubes = missed.reduce((sum, { index, off }) => sum + (off * index ** (1 - power)) ** 3, 0);
+  const skewness = square > 0 ? cubes / all / square ** 1.5 : 0;
+  return {
+    of: (size) => (size <= 0 ? 0 : Math.sqrt(square) * size ** power),
+    // So few nights say little of a third moment: its own standard error is √(6/n).
+    skewness: Math.max(0, Math.min(1, (skewness * all) / (all + FEW))),
   };
 }

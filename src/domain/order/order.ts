@@ -184,7 +184,7 @@ function lineOf(
     onHand,
     onOrder,
     meanPerDay: demand === null ? 0 : demand.meanPerDay / item.size,
-    deviationPerDay: demand === null ? 0 : demand.deviationPerDay / item.size,
+    deviationPerDay: demand === null ? 0 : demand.deviationOver(nights) / item.size,
     days: nights.length,
     z,
     target,
@@ -223,7 +223,7 @@ function targetOf(
       target: par,
       says: par === 0 ? 'too few nights yet, and no par' : `too few nights yet, so its par ${shown(par)}`,
     };
-  const [mean, deviation] = [demand.meanPerDay / item.size, demand.deviationPerDay / item.size];
+  const [mean, deviation] = [demand.meanPerDay / item.size, demand.deviationOver(nights) / item.size];
   const takes = nights.reduce((sum, date) => sum + demand.on(date), 0) / item.size;
   const delivery = `next but one delivery ${dateText(until).slice(0, 3)}`;
   if (mean < SLOW) {

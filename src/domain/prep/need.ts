@@ -152,7 +152,8 @@ function wantedOf(
   const short = shortLived(card, item) ? ratioOf(books, item) : null;
   const asked = short ?? chance;
   // What such a night never takes needs no spare.
-  const own = mean <= 0 ? 0 : Math.max(0, newsvendor(mean, demand.deviationPerDay, asked));
+  const own =
+    mean <= 0 ? 0 : Math.max(0, newsvendor(mean, demand.deviationOver([date]), asked, demand.skewness));
   const why = short === null ? '' : ', by what a lost drink and what is thrown away cost';
   const says = `a ${dateText(date).slice(0, 3)} takes ${amount(mean)}, spare ${amount(own - mean)} for ${Math.round(asked * 100)} nights in 100${why}`;
   return par > own ? { own: par, says: `${says}, but never below its par` } : { own, says };

@@ -41,9 +41,15 @@ export const economicOrder = (demand: number, order: number, holding: number): n
 /** The chance of not running out that is worth it: what one too few costs against what one too many does. */
 export const criticalRatio = (tooFew: number, tooMany: number): number => tooFew / (tooFew + tooMany);
 
-/** Newsvendor, demand normal: so much that the chance of enough is `chance`. */
-export const newsvendor = (mean: number, deviation: number, chance: number): number =>
-  mean + normalQuantile(chance) * deviation;
+/**
+ * A normal quantile for what is skewed, as demand is that can double and can't fall below nothing: the first term of Cornish & Fisher
+ * (Revue de l'Institut International de Statistique 5, 1938; from memory).
+ */
+export const skewedQuantile = (z: number, skewness: number): number => z + ((z * z - 1) * skewness) / 6;
+
+/** Newsvendor, demand normal, or skewed by so much: so much that the chance of enough is `chance`. */
+export const newsvendor = (mean: number, deviation: number, chance: number, skewness = 0): number =>
+  mean + deviation * skewedQuantile(normalQuantile(chance), skewness);
 
 /**
  * Simple exponential smoothing (Hyndman & Athanasopoulos, Forecasting: Principles and Practice, 2nd ed. 2018, 7.1; published, seen
