@@ -3,7 +3,7 @@
 import { intendMiseEdit, intendTick } from '../../domain/intent/intend-mise.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { type MisePart, miseLines } from '../../domain/service/mise.ts';
-import { type Command, say, sayJson, usageProblem, withStore } from '../line/command.ts';
+import { booksNow, type Command, say, sayJson, usageProblem, withStore } from '../line/command.ts';
 import { recordWith } from '../line/record.ts';
 
 export const partNames: Readonly<Record<MisePart, string>> = {
@@ -26,7 +26,7 @@ export const ready: Command = {
     const line = words.join(' ');
     if (what === undefined)
       return withStore(context, (store) =>
-        context.json ? sayJson(miseLines(store.books())) : say(listText(store.books())),
+        context.json ? sayJson(miseLines(booksNow(context, store))) : say(listText(booksNow(context, store))),
       );
     if (line === '' || !['tick', 'untick', 'add', 'drop'].includes(what))
       return usageProblem('Say tick, untick, add or drop, and which line, as ullage ready tick shaker.');
@@ -48,8 +48,8 @@ function listText(books: Books): string {
       return [
         partNames[part],
         ...own.map(
-          ({ text, done, specs }) =>
-            `  ${done === null ? '[ ]' : '[x]'} ${text}${specs > 1 ? `, ${specs} specs` : ''}`,
+          ({ text, done, specs, late }) =>
+            `  ${done === null ? '[ ]' : '[x]'} ${text}${specs > 1 ? `, ${specs} specs` : ''}${late ? ', some past its date' : ''}`,
         ),
       ].join('\n');
     })

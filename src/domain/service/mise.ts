@@ -18,6 +18,8 @@ export type MiseLine = {
   readonly specs: number;
   /** When it was ticked since the last seal; null when it was not. */
   readonly done: string | null;
+  /** Something of it stands there past its date. */
+  readonly late: boolean;
 };
 
 /** Words of a method and the tools they need. */
@@ -115,8 +117,13 @@ export function miseLines(books: Books): MiseLine[] {
     if (text === null) found.delete(key);
     else if (!found.has(key)) found.set(key, { part: 'own', text, specs: 0 });
   }
+  const late = new Set([...books.late.keys()].map((id) => foldText(books.items.get(id)?.name ?? '')));
   return [...found]
-    .map(([key, line]) => ({ ...line, done: books.miseTicks.get(key) ?? null }))
+    .map(([key, line]) => ({
+      ...line,
+      done: books.miseTicks.get(key) ?? null,
+      late: line.part === 'fresh' && late.has(key),
+    }))
     .sort(
       (a, b) =>
         parts.indexOf(a.part) - parts.indexOf(b.part) || b.specs - a.specs || order.compare(a.text, b.text),

@@ -81,7 +81,14 @@ export function leftOf(books: Books, item: Item, amount: number): { tail: string
   const expected = usableNow(books).get(item.id) ?? 0;
   const times = Math.floor(expected / amount);
   return {
-    tail: expected <= 0 ? 'out' : times < 1 ? 'short' : String(Math.min(times, 999)),
+    tail:
+      expected <= 0
+        ? (books.late.get(item.id) ?? 0) > 0
+          ? 'late'
+          : 'out'
+        : times < 1
+          ? 'short'
+          : String(Math.min(times, 999)),
     style: times < 1 ? 'bad' : times <= 3 ? 'warn' : 'plain',
   };
 }

@@ -42,9 +42,19 @@ const fullDays = {
   sun: 'sunday',
 } as const;
 
+export type KnownDay = { readonly date: string; readonly factor: string; readonly text: string };
+
+/** "sat 1.8 town feast": a day that will not be as usual; null when the text is none. */
+export function knownDay(text: string, books: Books, now: string): KnownDay | null {
+  const [, day = '', factor = '', rest = ''] =
+    /^(\S+)\s+(?:x\s*)?(\d+(?:[.,]\d+)?)\s*(.*)$/i.exec(text.trim()) ?? [];
+  const date = day === '' ? null : dateTyped(day, books, now);
+  return date === null ? null : { date, factor, text: rest };
+}
+
 /** The night the list is for. */
 export const nightOf = ({ books, now }: Pick<Scene, 'books' | 'now'>, query: string): string =>
-  dateTyped(query, books, now) ?? todayOf(books, now);
+  dateTyped(query, books, now) ?? knownDay(query, books, now)?.date ?? todayOf(books, now);
 
 const linesOf = memoBy(
   (books: Books, past: Past, date: string, minute: string) => [books, past, date, minute],
@@ -69,7 +79,8 @@ export function prepRows(scene: Scene, query: string): readonly PrepRow[] {
           .map((lot): PrepRow => ({ kind: 'late', lot, item }));
   });
   const rows = [...late, ...prepLines(scene, query).map((line): PrepRow => ({ kind: 'make', line }))];
-  const wanted = dateTyped(query, books, now) === null ? foldText(query) : '';
+  const isDay = dateTyped(query, books, now) !== null || knownDay(query, books, now) !== null;
+  const wanted = isDay ? '' : foldText(query);
   return wanted === '' ? rows : rows.filter((row) => foldText(itemOf(row).name).includes(wanted));
 }
 

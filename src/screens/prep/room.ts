@@ -1,6 +1,7 @@
 // The Prep room: what to make for tonight, or another night, with what it needs; what is past its date is thrown away from here.
 
 import { dayOrHour } from '../../domain/catalogue/keeping.ts';
+import { intendExpected } from '../../domain/intent/intend-house.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { lotsOf } from '../../domain/ledger/stock/in-date.ts';
 import { isLate } from '../../domain/ledger/stock/lot.ts';
@@ -13,7 +14,7 @@ import { besides, blank, cut, fitText, type Line, line, piece, wrap } from '../p
 import { listLines, longestOf, named } from '../parts/list.ts';
 import { type Binding, type Room, refuse, type Scene, type Size, stay } from '../room.ts';
 import { newPrep, oldSpec } from '../writing.ts';
-import { dateTyped, itemOf, nightOf, type PrepRow, prepLines, prepRows } from './model.ts';
+import { dateTyped, itemOf, knownDay, nightOf, type PrepRow, prepLines, prepRows } from './model.ts';
 
 const marked = (scene: Scene, state: FilterState): PrepRow | undefined =>
   prepRows(scene, state.query)[state.cursor];
@@ -37,9 +38,22 @@ const bindings: readonly Binding<FilterState>[] = [
     id: 'write-new',
     keys: ['ctrl-n'],
     label:
-      'writes the marked card anew, or a new one by the name that is typed: what it makes, how long that keeps, what goes in',
+      'writes the marked card anew, or a new one by the name that is typed: what it makes, how long that keeps, what goes in; "sat 1.8 town feast" says that a night takes so many times the usual',
     short: 'write',
     run: (scene, state) => {
+      const day = knownDay(state.query, scene.books, scene.now);
+      if (day !== null)
+        return {
+          state: { ...state, query: day.date, cursor: 0 },
+          effects: [
+            {
+              type: 'record',
+              intent: (books, now) => intendExpected(books, day, now),
+              from: 'prep',
+              typed: state.query,
+            },
+          ],
+        };
       const row = marked(scene, state);
       const isName = state.query.trim() !== '' && dateTyped(state.query, scene.books, scene.now) === null;
       if (row?.kind === 'make') return { state, dialog: oldSpec(row.line.card, scene.books) };
@@ -63,13 +77,17 @@ function view(scene: Scene, state: FilterState, size: Size): Line[] {
   const wide = size.columns >= 110;
   const listWidth = wide ? Math.floor(size.columns * 0.6) : size.columns;
   const row = rows[state.cursor];
-  const why = row === undefined ? [] : whyLines(scene, row, listWidth, wide);
+  const said = row === undefined ? [] : whyLines(scene, row, listWidth, wide);
   const short = shortLines(scene, state.query, size.columns);
   const nameWidth = Math.max(
     NAME_LEAST,
     Math.min(longestOf(rows.map((one) => shortName(itemOf(one)))), listWidth - 3 - MAKE - 2 * AMOUNT - UNTIL),
   );
+  const night = nightOf(scene, state.query);
+  const isOther = night !== nightOf(scene, '');
+  const other = isOther ? `For ${dateText(night)}${knownText(books, night)}` : '';
   const head = `  ${fitText('item', nameWidth)} ${fitText('make', MAKE)}${fitText('needed', AMOUNT, 'right')}${fitText('in date', AMOUNT, 'right')}  good until`;
+  const why = isOther ? [line(piece(cut(other, listWidth), 'strong')), ...said] : said;
   const listRows = Math.max(3, size.rows - 2 - why.length - 1 - short.length);
   const list = [
     line(piece(fitText(head, listWidth), 'under')),
@@ -78,11 +96,7 @@ function view(scene: Scene, state: FilterState, size: Size): Line[] {
   ];
   const detail = row === undefined || !wide ? [] : detailLines(scene, row, size.columns - listWidth - 2);
   return [
-    fieldLine(
-      state.query,
-      `for ${dateText(nightOf(scene, state.query))}; type a day for another night, or a name`,
-      size.columns,
-    ),
+    fieldLine(state.query, hintOf(scene), size.columns),
     ...(rows.length === 0
       ? emptyLines(scene, state, size.columns)
       : wide
@@ -90,6 +104,19 @@ function view(scene: Scene, state: FilterState, size: Size): Line[] {
         : list),
     ...short,
   ];
+}
+
+/** Which night the list is for, and what was said of it. */
+function hintOf(scene: Scene): string {
+  const date = nightOf(scene, '');
+  return `for ${dateText(date)}${knownText(scene.books, date)}; type a day for another night, or a name`;
+}
+
+function knownText({ expected }: Books, date: string): string {
+  const known = expected.get(date);
+  return known === undefined || known.factor === 1
+    ? ''
+    : `, ${known.factor} × the usual${known.text === '' ? '' : ` (${known.text})`}`;
 }
 
 function emptyLines({ books }: Scene, { query }: FilterState, width: number): Line[] {

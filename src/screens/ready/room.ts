@@ -1,5 +1,6 @@
 // The Ready room: is the station ready? Tools, ice, glasses, garnishes and fresh things tonight's specs call for, to tick.
 
+import { specsInUse } from '../../domain/catalogue/catalogue.ts';
 import { intendMiseEdit, intendTick } from '../../domain/intent/intend-mise.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { type MiseLine, type MisePart, miseLines } from '../../domain/service/mise.ts';
@@ -95,7 +96,7 @@ function view(scene: Scene, state: FilterState, size: Size): Line[] {
     cut(
       ready === all.length && all.length > 0
         ? `all ${all.length} ready`
-        : `${ready} of ${all.length} ready, from ${scene.books.specs.size} specs`,
+        : `${ready} of ${all.length} ready, from ${specsInUse(scene.books).length} specs`,
       size.columns,
     ),
   );
@@ -115,11 +116,11 @@ function view(scene: Scene, state: FilterState, size: Size): Line[] {
 
 function rowLine(books: Books, row: MiseLine, on: boolean, width: number): Line {
   const { zone } = books.house;
-  const done = row.done === null ? '' : `ready ${clockText(row.done, zone)}`;
+  const done = `${row.late ? 'past date ' : ''}${row.done === null ? '' : `ready ${clockText(row.done, zone)}`}`;
   const specs = row.specs === 0 ? '' : `${row.specs} spec${row.specs === 1 ? '' : 's'}`;
   const nameWidth = Math.max(10, Math.min(40, width - 36));
   const text = `${mark(on)}${row.done === null ? ' ' : '✓'} ${fitText(partNames[row.part], 11)}${fitText(row.text, nameWidth)} ${fitText(specs, 9)} ${done}`;
-  return line(piece(cut(text, width), on ? 'chosen' : 'plain'));
+  return line(piece(cut(text, width), on ? 'chosen' : row.late ? 'bad' : 'plain'));
 }
 
 /** On to the next line that is not ready; a line that was added stands marked. */
