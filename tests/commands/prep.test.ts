@@ -26,7 +26,7 @@ describe('a making', () => {
   it('draws its inputs down and adds a lot with its date; cost, sugar and acid follow from what went in', async () => {
     const night = await kitchen();
     expect(await night.ok('make', 'White Syrup', '--by', 'Ines', '--label')).toMatch(
-      /Made 1\s620 ml House syrup, good until Sat 19 Dec[\s\S]*House syrup\nmade Fri 20 Nov \d\d:\d\d, Ines\ndiscard after Sat 19 Dec\nallergens: ask/,
+      /Made 1\s620 ml House syrup, good until Sat 19 Dec[\s\S]*House syrup\nmade Fri 20 Nov \d\d:\d\d, Ines\nuse by Sat 19 Dec\nallergens: ask/,
     );
     expect(await expected(night, 'sugar')).toBe(4000);
     expect(await expected(night, 'house-syrup')).toBe(1620);
@@ -193,7 +193,7 @@ describe('a making', () => {
     const file = join(night.folder, 'l.html');
     await night.ok('make', 'White Syrup', '--html', file);
     const page = readFileSync(file, 'utf8');
-    expect(page).toContain('<h1>House syrup</h1><p class="date">discard after Sat 19 Dec</p>');
+    expect(page).toContain('<h1>House syrup</h1><p class="date">use by Sat 19 Dec</p>');
     expect(page).toContain('size:62mm 29mm');
   });
 });

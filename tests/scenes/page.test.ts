@@ -6,6 +6,7 @@ import chromium from '@sparticuz/chromium';
 import { HtmlValidate } from 'html-validate';
 import { type Browser, launch } from 'puppeteer-core';
 import { describe, expect, it, onTestFinished } from 'vitest';
+import { labelHtml } from '../../src/exchange/page/label-html.ts';
 import { demoFile, type Night, openNight, tempFolder } from '../support/night.ts';
 
 const pages = new URL('../../.build/pages', import.meta.url).pathname;
@@ -150,5 +151,47 @@ describe.skipIf(found === null)('in a browser', () => {
     expect(sheets).toBeGreaterThanOrEqual(2);
     expect(sheets).toBeLessThanOrEqual(6);
     expect(existsSync(pdf) && statSync(pdf).size > 10_000).toBe(true);
+  });
+
+  it('labels stand whole on 62 × 29 mm, one a sheet', async () => {
+    if (found === null) return;
+    const browser = await openBrowser(found);
+    onTestFinished(() => browser.close());
+    mkdirSync(pages, { recursive: true });
+    const label = {
+      name: 'House syrup',
+      made: 'made Fri 20 Nov 15:05',
+      by: 'Ines',
+      discard: 'use by Sat 19 Dec',
+      contains: 'allergens: ask',
+    };
+    const labels = [
+      label,
+      {
+        ...label,
+        name: 'Long-steeped bergamot, black tea & cardamom cordial for the upstairs bar',
+        by: 'Wilhelmina-Alexandra',
+        discard: 'use by Wed 30 Sep 15:05',
+        contains:
+          'contains gluten, crustaceans, eggs, fish, peanuts, soybeans, milk, nuts, celery, mustard, sesame, sulphites',
+      },
+    ];
+    const file = join(pages, 'labels.html');
+    writeFileSync(file, labelHtml(labels));
+    const page = await browser.newPage();
+    await page.setViewport({ width: 400, height: 400, deviceScaleFactor: 2 });
+    await page.goto(`file://${file}`);
+    writeFileSync(join(pages, 'labels.png'), Buffer.from(await page.screenshot()));
+    // What contains what is never cut away, however long the name.
+    const cutOff =
+      "[...document.querySelectorAll('section')].filter((one) => one.scrollHeight > one.clientHeight + 1).length";
+    expect(await page.evaluate(cutOff)).toBe(0);
+    const pdf = join(pages, 'labels.pdf');
+    await page.pdf({ path: pdf, preferCSSPageSize: true });
+    const text = readFileSync(pdf, 'latin1');
+    const [, wide, high] = /\/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]/.exec(text) ?? [];
+    // 62 × 29 mm in points of 1/72 inch.
+    expect([Math.round(Number(wide)), Math.round(Number(high))]).toEqual([176, 82]);
+    expect((text.match(/\/Type \/Page\b/g) ?? []).length).toBe(2);
   });
 });

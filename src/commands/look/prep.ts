@@ -111,7 +111,7 @@ const lotJson = ({ items }: Books, lot: Lot, now: string) => ({
 
 const lotsText = (books: Books, all: readonly Lot[], now: string): string =>
   layTable(
-    ['lot', 'item', '>left', 'made or came', 'by', 'discard after', ''],
+    ['lot', 'item', '>left', 'made or came', 'by', 'use by', ''],
     all.flatMap((lot) => {
       const item = books.items.get(lot.item);
       if (item === undefined) return [];

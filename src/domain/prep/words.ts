@@ -46,7 +46,7 @@ export function labelOf(books: Books, lot: Lot, item: Item): Label {
     name: item.name,
     made: `${lot.isMade ? 'made' : 'came'} ${dateText(date)} ${clockText(lot.madeAt, house.zone)}`,
     by: personName(books, lot.by) ?? '',
-    discard: lot.discardAt === null ? '' : `discard after ${dayOrHour(lot.discardAt, house)}`,
+    discard: lot.discardAt === null ? '' : `use by ${dayOrHour(lot.discardAt, house)}`,
     contains: item.allergens.length === 0 ? 'allergens: ask' : `contains ${item.allergens.join(', ')}`,
   };
 }
