@@ -1,7 +1,8 @@
 // Makings and their lots: inputs out, a lot in, figures that follow from what went in, dates, and what to make for a night.
-import { readFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { nightUses } from '../../src/domain/order/demand.ts';
 import { kitchen } from '../support/kitchen.ts';
 import type { Night } from '../support/night.ts';
 
@@ -186,6 +187,55 @@ describe('a making', () => {
     await night.ok('count sugar 3+0');
     const counted = await night.json<{ items: { item: string; missing: number }[] }>('close');
     expect(counted.items.find(({ item }) => item === 'sugar')?.missing).toBe(0);
+  });
+
+  it('allergens and cautions come with what went in, and stay when the card loses them; an open part brings its date', async () => {
+    const night = await kitchen();
+    const file = join(night.folder, 'nog.txt');
+    writeFileSync(
+      file,
+      '# Nog Base\nmakes: 200 ml house cordial\nkeeps: 10 days\n2 egg white\n150 ml cream\ndo: whisk\n',
+    );
+    await night.ok('import', file);
+    await night.ok('receive 2 cream');
+    night.later(10);
+    await night.ok('open --by Ines');
+    await night.ok('pour 30ml cream');
+    night.later(10);
+    await night.ok('make', 'Nog Base');
+    const cordial = () => night.books().items.get('house-cordial' as never);
+    expect(cordial()).toMatchObject({ allergens: ['eggs', 'milk'], caution: 'raw egg: tell the guest' });
+    // Cream that was opened today is good until tomorrow; that is before its own five days and the ten of the card.
+    const [lot] = await lots(night, 'house cordial');
+    expect(lot?.discardAt).toBe('2026-11-22T06:00:00.000Z');
+    writeFileSync(file, '# Nog Base\nmakes: 200 ml house cordial\nkeeps: 10 days\n200 ml water\n');
+    await night.ok('import', file);
+    await night.ok('make', 'Nog Base');
+    expect(cordial()).toMatchObject({ allergens: ['eggs', 'milk'], caution: 'raw egg: tell the guest' });
+  });
+
+  it('what went into makings is a use of what is bought and none of what is made, and what is made is not ordered', async () => {
+    const night = await kitchen();
+    await night.ok('item', 'House syrup', '--write', 'par: 9');
+    await night.ok('item', 'White sugar', '--write', 'par: 9');
+    // One before the shift, one within.
+    await night.ok('make', 'White Syrup');
+    night.later(30);
+    await night.ok('open --by Ines');
+    await night.ok('make', 'White Syrup');
+    await night.ok('pour 100ml', 'house syrup');
+    night.later(60);
+    await night.ok('close --seal');
+    const shifts = night.store((store) => store.shiftBooks(9));
+    const used = (what: 'all' | 'poured', item: string) =>
+      nightUses(shifts, what)[0]?.used.get(item as never) ?? 0;
+    expect([used('all', 'sugar'), used('poured', 'sugar')]).toEqual([2_000_000, 0]);
+    expect([used('all', 'house-syrup'), used('poured', 'house-syrup')]).toEqual([100_000, 100_000]);
+    const ordered = (await night.json<{ lines: { item: string }[] }[]>('order')).flatMap(({ lines }) =>
+      lines.map(({ item }) => item),
+    );
+    expect(ordered).toContain('sugar');
+    expect(ordered).not.toContain('house-syrup');
   });
 
   it('labels as a page', async () => {
