@@ -74,7 +74,11 @@ type Dialogs = {
   /** A prep card that is made: so often, or what came out. */
   readonly making: { readonly card: SpecId; readonly times: number; readonly text: string };
   /** A lot that is thrown away. */
-  readonly discard: { readonly lot: EventId };
+  readonly discard: {
+    /** A lot, or what stands open at a place. */
+    readonly what: EventId | { readonly item: ItemId; readonly place: string };
+    readonly cursor: number;
+  };
   /** An order as it is sent. */
   readonly order: {
     readonly supplier: SupplierId | null;

@@ -69,9 +69,9 @@ export function lastToTakeBack(store: Store, books: Books, isOurs: IsOurs = anyb
   }
 }
 
-/** Events of one round, in order, those that still count; an event alone is a round of its own. */
+/** Events of one round, or of one order that came, in order, those that still count; an event alone is a round of its own. */
 function roundOf(store: Store, { event, takenBack }: LoggedEvent): LoggedEvent[] {
-  const place = event.kind === 'drink-poured' || event.kind === 'measure-poured' ? event.round : undefined;
+  const place = 'round' in event ? event.round : undefined;
   if (place === undefined) return [{ event, takenBack }];
   const first = event.seq - place.at;
   return Array.from({ length: place.of }, (_, at) =>

@@ -122,6 +122,26 @@ it('the target is the demand of the covered nights and the spare, by weekday; a 
     });
 });
 
+it('an order that is worth too little is filled by what runs out first; one that can not be worth enough is not', async () => {
+  const night = await monday();
+  const quay = async () => (await night.json<Order[]>('order --supplier quay'))[0];
+  const filled = await quay();
+  expect(filled?.costMinor).toBeGreaterThanOrEqual(50_000);
+  const cover = (line: Line): number => (line.onHand + line.onOrder + line.containers) / line.meanPerDay;
+  const added = filled?.lines.filter(({ forMinimum }) => forMinimum > 0) ?? [];
+  expect(added.length).toBeGreaterThan(0);
+  for (const line of added) expect(cover(line)).toBeLessThanOrEqual(60);
+  const file = join(night.folder, 'dear.csv');
+  writeFileSync(
+    file,
+    'id,name,order_days,cut_off,delivery_days,minimum,contact\nquay,Quay Drinks,mon|thu,15:00,tue|fri,99000.00,\n',
+  );
+  await night.ok('import', file);
+  const short = await quay();
+  expect(short?.lines.map(({ forMinimum }) => forMinimum)).toEqual(short?.lines.map(() => 0));
+  expect(short?.belowMinimum).toBe(9_900_000 - (short?.costMinor ?? 0));
+});
+
 it('what really left counts, not only what was tapped: a bottle that goes missing is ordered again', async () => {
   const night = await monday();
   const uses = night.store((store) => nightUses(store.shiftBooks(SEASON)));

@@ -27,7 +27,7 @@ describe('a making', () => {
   it('draws its inputs down and adds a lot with its date; cost, sugar and acid follow from what went in', async () => {
     const night = await kitchen();
     expect(await night.ok('make', 'White Syrup', '--by', 'Ines', '--label')).toMatch(
-      /Made 1\s620 ml House syrup, good until Sat 19 Dec[\s\S]*House syrup\nmade Fri 20 Nov \d\d:\d\d, Ines\nuse by Sat 19 Dec\nallergens: ask/,
+      /Made 1\s620 ml House syrup \(White Syrup\), good until Sat 19 Dec[\s\S]*House syrup\nmade Fri 20 Nov, Ines\nuse by Sat 19 Dec\nallergens: ask/,
     );
     expect(await expected(night, 'sugar')).toBe(4000);
     expect(await expected(night, 'house-syrup')).toBe(1620);
@@ -96,7 +96,9 @@ describe('a making', () => {
     const night = await kitchen();
     await night.ok('open --by Ines');
     for (const [words, says] of [
-      [['make', 'Lantern Sour'], 'is called "Lantern Sour"'],
+      [['make', 'Lantern Sour'], 'Lantern Sour is a drink and makes nothing'],
+      [['make', 'White Syrup', '--yield', '100l'], "gives about 1 620 ml, so that can't be what came out"],
+      [['make', 'White Syrup', '--yield', '1ml'], "can't be what came out"],
       [['make', 'White Syrup', '--times', '0'], '1 to 100 times'],
       [['make', 'White Syrup', '--yield', 'much'], 'is not an amount'],
       [['make', 'White Syrup', '--yield', '2 each'], 'is not an amount'],
@@ -236,6 +238,116 @@ describe('a making', () => {
     );
     expect(ordered).toContain('sugar');
     expect(ordered).not.toContain('house-syrup');
+  });
+
+  it('a lot of which something was thrown away stays; what is written off comes back only with its lot', async () => {
+    const night = await kitchen();
+    await night.ok('make', 'Squeezed Yuzu');
+    night.later(1);
+    await night.ok('make', 'Squeezed Yuzu');
+    const [first, second] = await lots(night, 'fresh yuzu');
+    await night.ok('discard', first?.lot ?? '');
+    expect(await night.run('undo', first?.lot ?? '')).toMatchObject({
+      exit: 65,
+      err: expect.stringContaining('Some of that lot was thrown away. Take that back first.'),
+    });
+    // Back, then the making, then the loss can't come again by itself.
+    await night.ok('undo');
+    const [back] = await night.json<{ id: string }[]>('log --last 1');
+    await night.ok('undo', first?.lot ?? '');
+    expect(await night.run('undo', back?.id ?? '')).toMatchObject({
+      exit: 65,
+      err: expect.stringContaining('was taken back'),
+    });
+    expect((await lots(night, 'fresh yuzu')).map(({ lot, left }) => [lot, left])).toEqual([
+      [second?.lot, 300],
+    ]);
+    // One lot of an item is meant by its name.
+    await night.ok('discard', 'fresh yuzu');
+    expect(await lots(night)).toEqual([]);
+    expect(await night.run('discard', 'fresh yuzu')).toMatchObject({
+      exit: 65,
+      err: expect.stringContaining('Nothing stands of a lot'),
+    });
+  });
+
+  it('what nobody knows of what went in is not known of what comes out; a weighed thing has its figures a kilogram', async () => {
+    const night = await kitchen();
+    const csv = join(night.folder, 'u.csv');
+    const txt = join(night.folder, 'u.txt');
+    writeFileSync(
+      csv,
+      'id,name,kind,size,abv,sugar_g_per_l\nplum,Plum,fruit,1 each,,\nhoney,Wood honey,syrup,1 kg,,\nplum-juice,Plum juice,juice,1 l,,\nhoney-syrup,Wood honey syrup,syrup,1 l,,\noleo,Oleo,syrup,1 kg,,\nlime-pulp,Limes,fruit,1 each,,\nlime-juice,Lime juice,juice,1 l,,\n',
+    );
+    writeFileSync(
+      txt,
+      '# Press\nmakes: 500 ml plum juice\n10 plum\n\n# Thin Honey\nmakes: 1 l wood honey syrup\n700 g wood honey\n500 ml water\n\n# Oleo\nmakes: 900 g oleo\n600 g white sugar\n300 ml fresh yuzu\n\n# Lime Press\nmakes: 500 ml lime juice\n17 limes\n\n# Oleo Cup\nfamily: punch\n40 ml dry gin\n30 g oleo\n25 ml lime juice\n',
+    );
+    await night.ok('import', csv, txt);
+    type Drink = { sugarGrams: number; acidGrams: number; assumedNoSugar: string[] };
+    const before = await night.json<Drink>('spec', 'Oleo Cup');
+    for (const card of ['Press', 'Thin Honey', 'Oleo', 'Lime Press']) await night.ok('make', card);
+    const item = (id: string) => night.books().items.get(id as never);
+    expect([item('plum-juice')?.sugarGramsPerLitre, item('plum-juice')?.acidGramsPerLitre]).toEqual([
+      null,
+      undefined,
+    ]);
+    expect(item('honey-syrup')?.sugarGramsPerLitre).toBeNull();
+    // 600 g and 300 ml at 16 g a litre, in 0.9 kg.
+    expect(item('oleo')?.sugarGramsPerLitre).toBe(672);
+    const after = await night.json<Drink>('spec', 'Oleo Cup');
+    // Lime juice has its acid by the table, before and after; 30 g of oleo bring 20.2 g of sugar.
+    expect([before.acidGrams, after.acidGrams]).toEqual([1.5, 1.5]);
+    expect(before.assumedNoSugar).toEqual(['Oleo']);
+    expect(after.assumedNoSugar).toEqual([]);
+    expect(after.sugarGrams).toBeCloseTo(20.16 + 0.4, 2);
+  });
+
+  it('a card says what it makes and is no drink; nothing goes into itself', async () => {
+    const night = await kitchen();
+    const card = await night.ok('spec', 'White Syrup');
+    expect(card).toMatch(
+      /makes 1\s620 ml House syrup, keeps 30 days\n617\.3 g\/l sugar, 0 g\/l acid\n1 l of it costs 0\.74 /,
+    );
+    expect(card).not.toMatch(/standard|served|volume/);
+    expect(await night.json('spec', 'White Syrup')).toMatchObject({
+      makes: { item: 'house-syrup', amount: 1620 },
+      keeps: { many: 30, unit: 'days' },
+      dilution: null,
+    });
+    const file = join(night.folder, 'c.txt');
+    for (const [text, says] of [
+      [
+        '# Again\nmakes: 1 l house syrup\n500 ml house syrup\n',
+        'Again would go into itself: House syrup, which goes into House syrup.',
+      ],
+      [
+        '# Round\nmakes: 1 l house syrup\n500 ml house cordial\n',
+        'Round would go into itself: House syrup, which goes into House cordial, which goes into House syrup.',
+      ],
+      [
+        '# There\nmakes: 500 ml cream\n500 ml fortified wine\n\n# And Back\nmakes: 750 ml fortified wine\n500 ml cream\n',
+        'would go into itself',
+      ],
+    ] as const) {
+      writeFileSync(file, text);
+      expect(await night.run('import', file)).toMatchObject({ exit: 65, err: expect.stringContaining(says) });
+    }
+  });
+
+  it('what stood open too long is said, and thrown away by its amount', async () => {
+    const night = await kitchen();
+    await night.ok('receive 1 cream');
+    night.later(5);
+    await night.ok('open --by Ines');
+    await night.ok('pour 100ml cream');
+    night.later(2 * 24 * 60);
+    expect(await night.ok('lots', 'cream')).toMatch(
+      /400 ml Cream at fridge stands open past Sat 21 Nov: ullage lose "400 ml" cream --place "fridge" --why expired/,
+    );
+    expect(await night.ok('levels')).toMatch(/Cream +400 ml .*some past its date|Cream +400 ml/);
+    await night.ok('lose', '400 ml', 'cream', '--place', 'fridge', '--why', 'expired');
+    expect(await night.ok('lots', 'cream')).toContain('Nothing stands of a lot');
   });
 
   it('labels as a page', async () => {

@@ -6,12 +6,14 @@ import type { Item } from '../../domain/catalogue/item.ts';
 import { dayOrHour } from '../../domain/catalogue/keeping.ts';
 import { isPrepCard, type PrepCard } from '../../domain/catalogue/spec.ts';
 import { splitSigned } from '../../domain/catalogue/units.ts';
+import { intendLoss } from '../../domain/intent/intend-stock.ts';
 import type { Intent } from '../../domain/intent/intent.ts';
 import { intendOrder, intendReceived } from '../../domain/intent/order/intend-order.ts';
 import { cameWords, movedByCame, readCame } from '../../domain/intent/order/read-came.ts';
 import { intendDiscard, intendMaking } from '../../domain/intent/prep/intend-prep.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import type { EventOf } from '../../domain/ledger/event.ts';
+import { lateOpen } from '../../domain/ledger/stock/in-date.ts';
 import { sentLines } from '../../domain/order/words.ts';
 import { benchLines } from '../../domain/prep/words.ts';
 import type { SpecId } from '../../domain/value/ids.ts';
@@ -20,7 +22,7 @@ import { refuse, saidInRooms } from '../../domain/value/problem.ts';
 import type { DialogOf } from '../../screens/dialog.ts';
 import { askedLines } from '../../screens/frame/dialog-view.ts';
 import { wrap } from '../../screens/parts/line.ts';
-import { asks, close, field, isMove, noField, only, type Question } from './question.ts';
+import { close, field, isMove, moved, noField, only, type Question, wants } from './question.ts';
 
 type Making = DialogOf<'making'>;
 
@@ -72,7 +74,11 @@ export const making: Question<'making'> = {
   ...field<Making>(40),
   waits: true,
   key: (state, dialog, key) =>
-    isMove(key) ? only(state) : key === 'enter' ? asks(state, makingIntent(dialog)) : null,
+    isMove(key)
+      ? only(state)
+      : key === 'enter'
+        ? { state, effects: [{ type: 'record', intent: makingIntent(dialog), from: 'prep' }] }
+        : null,
 };
 
 const makingIntent =
@@ -89,25 +95,59 @@ const makingIntent =
     return intendMaking(books, { by: null, card, ...read }, now);
   };
 
+const THROW = ['leave it', 'throw it away'];
+
+/** No Enter by itself throws anything away. */
 export const discard: Question<'discard'> = {
-  ask: ({ books }, { lot: id }, size) => {
-    const lot = [...books.lots.values()].flat().find((one) => one.id === id);
-    const item = lot === undefined ? undefined : books.items.get(lot.item);
-    const title =
-      lot === undefined || item === undefined
-        ? 'Nothing is left of that lot.'
-        : `Throw away ${displayAmount(lot.left, shownIn(item), books.house)} ${item.name}${lot.discardAt === null ? '' : `, good until ${dayOrHour(lot.discardAt, books.house)}`}? It is recorded as lost, expired.`;
-    return askedLines(
-      { title, options: [], cursor: -1, foot: 'y throws it away, n or Esc leaves it.' },
+  ask: ({ books, now }, dialog, size) =>
+    askedLines(
+      {
+        title: thrown(books, dialog, now),
+        options: THROW,
+        cursor: dialog.cursor,
+        foot: 'y or ↓ Enter throws it away, n or Esc leaves it.',
+      },
       size,
-    );
-  },
+    ),
   ...noField,
-  key: (state, { lot }, key) => {
-    if (key === 'y') return asks(close(state), (books) => intendDiscard(books, lot, { by: null }));
-    return key === 'n' ? only(close(state)) : only(state);
+  key: (state, dialog, key) => {
+    if (isMove(key))
+      return only({ ...state, dialog: { ...dialog, cursor: moved(key, dialog.cursor, THROW.length, 2) } });
+    if (key === 'y' || (key === 'enter' && dialog.cursor === 1)) return wants(state, discardIntent(dialog));
+    return key === 'n' || key === 'enter' ? only(close(state)) : only(state);
   },
 };
+
+const discardIntent =
+  ({ what }: DialogOf<'discard'>): Intent =>
+  (books, now) => {
+    if (typeof what === 'string') return intendDiscard(books, what, { by: null });
+    const open = lateOpen(books, now).find(
+      ({ item, place }) => item.id === what.item && place === what.place,
+    );
+    return open === undefined
+      ? refuse('unknown-lot', 'Nothing stands open there any more.')
+      : intendLoss(books, {
+          by: null,
+          item: open.item,
+          amount: open.amount,
+          why: 'expired',
+          place: open.place,
+        });
+  };
+
+function thrown(books: Books, { what }: DialogOf<'discard'>, now: string): string {
+  const lot =
+    typeof what === 'string' ? [...books.lots.values()].flat().find(({ id }) => id === what) : undefined;
+  const open =
+    typeof what === 'string'
+      ? undefined
+      : lateOpen(books, now).find(({ item, place }) => item.id === what.item && place === what.place);
+  const item = lot === undefined ? open?.item : books.items.get(lot.item);
+  const until = lot === undefined ? (open?.until ?? null) : lot.discardAt;
+  if (item === undefined) return 'Nothing is left of that.';
+  return `Throw away ${displayAmount(lot?.left ?? open?.amount ?? 0, shownIn(item), books.house)} ${item.name}${until === null ? '' : `, good until ${dayOrHour(until, books.house)}`}? It is recorded as lost, expired.`;
+}
 
 /** What is sent, to be copied or read out; Enter says that it is. */
 export const order: Question<'order'> = {

@@ -4,7 +4,7 @@ import {
   intendItem,
   intendPersonAdded,
   intendPersonLeft,
-  intendSpec,
+  intendSpecs,
 } from '../../domain/intent/intend-house.ts';
 import { intendEach } from '../../domain/intent/intent.ts';
 import { type Books, peopleHere } from '../../domain/ledger/books.ts';
@@ -36,7 +36,7 @@ const editables: Readonly<Record<string, Editable>> = {
     write: writeSpecs,
     drafts: (text, books) => {
       const read = readSpecs(text, books);
-      return read.ok ? intendEach(books, read.value, intendSpec) : read;
+      return read.ok ? intendSpecs(books, read.value) : read;
     },
   },
   items: {

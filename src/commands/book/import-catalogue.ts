@@ -9,7 +9,7 @@ import {
 import { readSpecRows } from '../../domain/card/spec-card.ts';
 import { allergenDoubts } from '../../domain/drink/allergens.ts';
 import { movedPast, pastTargetText } from '../../domain/drink/target.ts';
-import { intendItem, intendSheet, intendSpec, intendSupplier } from '../../domain/intent/intend-house.ts';
+import { intendItem, intendSheet, intendSpecs, intendSupplier } from '../../domain/intent/intend-house.ts';
 import { intendEach } from '../../domain/intent/intent.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import type { EventDraft } from '../../domain/ledger/event.ts';
@@ -111,7 +111,10 @@ export const importSpecs = (context: Context, store: Store, text: string) =>
   importCatalogue(context, store, 'specs', (books) => {
     const read = readSpecRows(text, books);
     if (!read.ok) return read;
-    const drafts = intendEach(books, read.value, (so, { spec }) => intendSpec(so, spec));
+    const drafts = intendSpecs(
+      books,
+      read.value.map(({ spec }) => spec),
+    );
     const rows = read.value.map(({ spec, line }) => ({ line, id: spec.id }));
     return drafts.ok ? done({ drafts: drafts.value, rows }) : drafts;
   });

@@ -2,6 +2,7 @@
 
 import { displayAmount, shownIn } from '../../domain/catalogue/display.ts';
 import type { Item } from '../../domain/catalogue/item.ts';
+import { keepsText } from '../../domain/catalogue/keeping.ts';
 import { type DrinkFigures, drinkFigures } from '../../domain/drink/drink.ts';
 import { drinksLeft, specLines } from '../../domain/drink/measures.ts';
 import { type Batch, scaleDrink } from '../../domain/drink/scale.ts';
@@ -123,6 +124,8 @@ function straightSales(item: Item, books: Books): string {
     .join(', ');
 }
 
+const perUnit = ({ unit }: Item): string => (unit === 'g' ? 'kg' : 'l');
+
 function describeItem(item: Item, books: Books): string {
   const rows: [string, string][] = [
     ['id', item.id],
@@ -131,7 +134,10 @@ function describeItem(item: Item, books: Books): string {
     ['container', item.sizeText],
     ['tare', item.tareMilligrams === null ? '' : `${exactText(item.tareMilligrams)} g`],
     ['strength', item.abvPercent === null ? '' : `${item.abvPercent} %`],
-    ['sugar', item.sugarGramsPerLitre === null ? '' : `${item.sugarGramsPerLitre} g/l`],
+    ['sugar', item.sugarGramsPerLitre === null ? '' : `${item.sugarGramsPerLitre} g/${perUnit(item)}`],
+    ['acid', item.acidGramsPerLitre === undefined ? '' : `${item.acidGramsPerLitre} g/${perUnit(item)}`],
+    ['keeps', item.keeps === undefined ? '' : keepsText(item.keeps)],
+    ['once open', item.opened === undefined ? '' : keepsText(item.opened)],
     [
       'cost',
       item.costMinor === null
@@ -282,36 +288,3 @@ function batchOf(context: Context, figures: DrinkFigures, times: number): Result
     water,
   );
 }
-
-export const levels: Command = {
-  name: 'levels',
-  usage: ['levels'],
-  says: 'what should stand where now, with drinks left',
-  run: (context) =>
-    withStore(context, (store) => {
-      const books = booksNow(context, store);
-      const rows = levelsOf(books);
-      if (context.json) return sayJson(rows.map(levelJson));
-      if (rows.length === 0)
-        return say('Nothing is stocked yet. Import an items file with ullage import FILE.');
-      return say(
-        layTable(
-          ['place', 'item', '>expected', '>sealed', '>open', '>drinks left'],
-          rows.map((level) => {
-            const json = levelJson(level);
-            const shown = (units: number): string =>
-              displayAmount(units * 1000, shownIn(level.item), books.house);
-            const pieces = json.unit === 'each';
-            return [
-              json.place,
-              json.name,
-              shown(json.expected),
-              pieces ? '' : String(json.sealed),
-              pieces ? '' : shown(json.open),
-              json.drinksLeft === null ? '' : String(json.drinksLeft),
-            ];
-          }),
-        ),
-      );
-    }),
-};

@@ -4,11 +4,12 @@ import { intendEach } from '../../domain/intent/intent.ts';
 import { intendOrder } from '../../domain/intent/order/intend-order.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import { describeEvent } from '../../domain/ledger/describe.ts';
+import { dayNamed } from '../../domain/order/calendar.ts';
 import { ENOUGH_NIGHTS, nightUses } from '../../domain/order/demand.ts';
 import { type OrderLine, ordersFor, type SupplierOrder } from '../../domain/order/order.ts';
 import { orderSetting, pastOf } from '../../domain/order/past.ts';
 import { headText, sentLines } from '../../domain/order/words.ts';
-import { instantOf } from '../../domain/value/clock-date.ts';
+import { businessDate, instantOf } from '../../domain/value/clock-date.ts';
 import { clean, foldText } from '../../domain/value/text.ts';
 import { writeCsv } from '../../exchange/file/csv.ts';
 import { SEASON } from '../../store/reports.ts';
@@ -207,8 +208,10 @@ export const expect: Command = {
       return usageProblem(
         'Say the date and how many times the usual, as ullage expect 2026-12-31 1.8 "New Year".',
       );
-    return recordWith(context, (books, _, now) =>
-      intendExpected(books, { date, factor, text: text.join(' ') }, now),
-    );
+    return recordWith(context, (books, _, now) => {
+      const today = businessDate(now, books.house.zone, books.house.cutOffHour);
+      const wish = { date: dayNamed(date, today) ?? date, factor, text: text.join(' ') };
+      return intendExpected(books, wish, now);
+    });
   },
 };

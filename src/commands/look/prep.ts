@@ -2,15 +2,16 @@
 import { displayAmount, shownIn } from '../../domain/catalogue/display.ts';
 import { dayOrHour } from '../../domain/catalogue/keeping.ts';
 import { type Books, personName } from '../../domain/ledger/books.ts';
-import { lotsOf } from '../../domain/ledger/stock/in-date.ts';
+import { lateOpen, lotsOf } from '../../domain/ledger/stock/in-date.ts';
 import { isLate, type Lot } from '../../domain/ledger/stock/lot.ts';
 import { pastOf } from '../../domain/order/past.ts';
 import { type PrepLine, prepFor, shoppingOf } from '../../domain/prep/need.ts';
 import { prepSetting } from '../../domain/prep/setting.ts';
 import { benchLines } from '../../domain/prep/words.ts';
 import { findItem } from '../../domain/search/find.ts';
-import { toUnits } from '../../domain/value/amount.ts';
+import { exactText, toUnits } from '../../domain/value/amount.ts';
 import { businessDate, dateText, instantOf, isDate } from '../../domain/value/clock-date.ts';
+import type { ItemId } from '../../domain/value/ids.ts';
 import { millisToMinor } from '../../domain/value/money.ts';
 import { layTable } from '../../exchange/print/table-text.ts';
 import { SEASON } from '../../store/reports.ts';
@@ -53,6 +54,8 @@ export const prep: Command = {
       const now = instantOf(context.world.now());
       const date = flagOf(context, 'date') ?? businessDate(now, books.house.zone, books.house.cutOffHour);
       if (!isDate(date)) return usageProblem('--date takes a date. Write it as 2026-12-31.');
+      if (date < businessDate(now, books.house.zone, books.house.cutOffHour))
+        return usageProblem(`${dateText(date)} ${date.slice(0, 4)} is over. Give a night that is to come.`);
       const past = pastOf(books, store.shiftBooks(SEASON));
       const lines = prepFor(books, prepSetting(books, past, date, now));
       if (context.json) return sayJson(lines.map(prepJson));
@@ -87,14 +90,29 @@ export const lots: Command = {
       const now = instantOf(context.world.now());
       const found = context.words.length === 0 ? null : findItem(books, context.words.join(' '));
       if (found !== null && !found.ok) return refused(found.problems);
-      const items = found === null ? [...books.lots.keys()] : [found.value.id];
+      const items = found === null ? [...books.items.keys()] : [found.value.id];
       const all = items.flatMap((item) => lotsOf(books, item));
       const sorted = [...all].sort((a, b) => (a.madeAt < b.madeAt ? -1 : a.madeAt > b.madeAt ? 1 : 0));
       if (context.json) return sayJson(sorted.map((lot) => lotJson(books, lot, now)));
-      if (sorted.length === 0) return say('Nothing stands of a lot. ullage make records what is made here.');
-      return say(lotsText(books, sorted, now));
+      const open = openLate(books, items, now);
+      if (sorted.length + open.length === 0)
+        return say('Nothing stands of a lot. ullage make records what is made here.');
+      return say([...(sorted.length === 0 ? [] : [lotsText(books, sorted, now)]), ...open].join('\n'));
     }),
 };
+
+/** The day, with its year where that is another. */
+const dayText = (date: string, now: string): string =>
+  date.slice(0, 4) === now.slice(0, 4) ? dateText(date) : `${dateText(date)} ${date.slice(0, 4)}`;
+
+/** What has stood open too long is of no lot; it is thrown away by its amount. */
+const openLate = (books: Books, items: readonly ItemId[], now: string): string[] =>
+  lateOpen(books, now)
+    .filter(({ item }) => items.length === 0 || items.includes(item.id) || books.lots.size === 0)
+    .map(
+      ({ item, place, amount, until }) =>
+        `${displayAmount(amount, shownIn(item), books.house)} ${item.name} at ${place} stands open past ${dayOrHour(until, books.house)}: ullage lose "${exactText(amount)} ${item.unit}" ${item.id} --place "${place}" --why expired.`,
+    );
 
 const lotJson = ({ items }: Books, lot: Lot, now: string) => ({
   lot: lot.id,
@@ -120,7 +138,7 @@ const lotsText = (books: Books, all: readonly Lot[], now: string): string =>
           lot.id,
           item.name,
           displayAmount(lot.left, shownIn(item), books.house),
-          dateText(lot.madeAt.slice(0, 10)),
+          dayText(businessDate(lot.madeAt, books.house.zone, books.house.cutOffHour), now),
           personName(books, lot.by) ?? '',
           lot.discardAt === null ? 'no date' : dayOrHour(lot.discardAt, books.house),
           isLate(lot, now) ? 'past its date' : '',

@@ -1,11 +1,15 @@
 // make, discard: what is made here, and what of it is thrown away past its date.
 import { amountFor } from '../../domain/catalogue/container-words.ts';
+import { displayAmount, shownIn } from '../../domain/catalogue/display.ts';
 import { splitSigned } from '../../domain/catalogue/units.ts';
 import { intendDiscard, intendMaking } from '../../domain/intent/prep/intend-prep.ts';
-import type { Books } from '../../domain/ledger/books.ts';
+import { type Books, expectedOf } from '../../domain/ledger/books.ts';
 import type { Event } from '../../domain/ledger/event.ts';
+import { lotsOf } from '../../domain/ledger/stock/in-date.ts';
+import { isLate } from '../../domain/ledger/stock/lot.ts';
 import { findPrep } from '../../domain/prep/setting.ts';
 import { labelLines, labelOf } from '../../domain/prep/words.ts';
+import { findItem } from '../../domain/search/find.ts';
 import type { EventId } from '../../domain/value/ids.ts';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
@@ -39,6 +43,20 @@ const labelsOf = (events: readonly Event[], books: Books) =>
     return lot === undefined || item === undefined ? [] : [labelOf(books, lot, item)];
   });
 
+/** What a making took that the books did not have. */
+const belowZero = (events: readonly Event[], books: Books): string[] =>
+  events
+    .flatMap((event) => (event.kind === 'prep-made' ? event.draws : []))
+    .flatMap(({ item: id }) => {
+      const item = books.items.get(id);
+      const left = expectedOf(books, id);
+      return item === undefined || left >= 0
+        ? []
+        : [
+            `${clean(item.name)} is ${displayAmount(-left, shownIn(item), books.house)} below zero in the books: a delivery or a count will explain it.`,
+          ];
+    });
+
 export const make: Command = {
   name: 'make',
   usage: ['make NAME [--times N | --yield AMOUNT] [--by NAME] [--label] [--html FILE]'],
@@ -55,7 +73,8 @@ export const make: Command = {
     const name = context.words.join(' ');
     if (name === '') return usageProblem('Say what was made, as ullage make "simple syrup".');
     const times = flagOf(context, 'times') ?? '1';
-    if (!/^\d{1,3}$/.test(times)) return usageProblem('--times takes a whole number. Give one.');
+    if (!/^\d{1,3}$/.test(times))
+      return usageProblem('--times takes a whole number from 1 to 100. Give one.');
     return recordWith(
       context,
       (books, moment, now) => {
@@ -79,7 +98,11 @@ export const make: Command = {
             : written.ok
               ? `Wrote ${clean(file)}.`
               : refused(written.problems).err.trim();
-        return [...(hasFlag(context, 'label') ? labels.flatMap(labelLines) : []), wrote]
+        return [
+          ...belowZero(events, books),
+          ...(hasFlag(context, 'label') ? labels.flatMap(labelLines) : []),
+          wrote,
+        ]
           .filter((text) => text !== '')
           .join('\n');
       },
@@ -89,12 +112,36 @@ export const make: Command = {
 
 export const discard: Command = {
   name: 'discard',
-  usage: ['discard LOT [--by NAME]'],
-  says: 'throws away what is left of a lot: a loss, expired; ullage lots names them',
+  usage: ['discard LOT|ITEM [--by NAME]'],
+  says: 'throws away what is left of a lot: a loss, expired; an item is enough where one lot of it is past its date, or it has but one',
+  examples: ['discard "lime juice"'],
   flags: [by],
   run: (context) => {
-    const [lot = ''] = context.words;
-    if (context.words.length !== 1) return usageProblem('Say which lot, by its id: ullage lots lists them.');
-    return recordWith(context, (books, moment) => intendDiscard(books, lot as EventId, moment));
+    const text = context.words.join(' ');
+    if (text === '') return usageProblem('Say which lot, by its id or its item: ullage lots lists them.');
+    return recordWith(context, (books, moment, now) => {
+      const lot = lotMeant(books, text, now);
+      return lot.ok ? intendDiscard(books, lot.value, moment) : lot;
+    });
   },
 };
+
+/** A lot by its id, or the one of an item that is late; else its only one. */
+function lotMeant(books: Books, text: string, now: string): Result<EventId> {
+  if (/^[0-9a-f-]{36}$/.test(text)) return done(text as EventId);
+  const item = findItem(books, text);
+  if (!item.ok) return item;
+  const all = lotsOf(books, item.value.id);
+  const late = all.filter((lot) => isLate(lot, now));
+  const [only, ...more] = late.length > 0 ? late : all;
+  if (only !== undefined && more.length === 0) return done(only.id);
+  return only === undefined
+    ? refuse(
+        'unknown-lot',
+        `Nothing stands of a lot of ${item.value.name}. Run ullage lots to see what does.`,
+      )
+    : refuse(
+        'several-lots',
+        `Several lots of ${item.value.name} stand there. Name one by its id: ullage lots "${item.value.id}".`,
+      );
+}

@@ -78,7 +78,7 @@ function extras(
   | 'retired'
 > {
   const density = optional(cells.get('density_kg_m3') ?? '', 'density_kg_m3', 2000);
-  const acid = optional(cells.get('acid_g_per_l') ?? '', 'acid_g_per_l', 200);
+  const acid = optional(cells.get('acid_g_per_l') ?? '', 'acid_g_per_l', 1000);
   const yields = (cells.get('yields') ?? '')
     .split('|')
     .map((part) => part.trim())

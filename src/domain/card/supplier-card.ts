@@ -45,8 +45,8 @@ export function supplierOfCells(cells: Cells, { house }: Catalogue): Supplier {
       `minimum "${cell('minimum').slice(0, 30)}" is not an amount of ${house.currency}. Write it as 150.00.`,
     );
   const cutOff = cell('cut_off');
-  if (cutOff !== '' && !/^\d{1,2}:\d\d$/.test(cutOff))
-    throw new BadCell(`cut_off "${cutOff.slice(0, 20)}" is not an hour. Write it as 15:00.`);
+  if (cutOff !== '' && !/^([01]?\d|2[0-3]):[0-5]\d$/.test(cutOff))
+    throw new BadCell(`cut_off "${cutOff.slice(0, 20)}" is no hour of the clock. Write it as 15:00.`);
   const lead = cell('lead_days');
   if (lead !== '' && !/^\d{1,2}$/.test(lead))
     throw new BadCell(`lead_days "${lead.slice(0, 20)}" is not a number of days. Write it as 2.`);

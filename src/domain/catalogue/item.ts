@@ -30,7 +30,8 @@ export const itemSchema = z.strictObject({
   allergens: z.array(text(40)).check(z.maxLength(40)),
   /** Measured once from a full container; wins over what strength and sugar give. */
   densityKgPerM3: z.optional(z.number().check(z.minimum(500), z.maximum(2000))),
-  acidGramsPerLitre: z.optional(z.number().check(z.minimum(0), z.maximum(200))),
+  /** Grams a litre, or a kilogram of what is weighed; as sugar. */
+  acidGramsPerLitre: z.optional(z.number().check(z.minimum(0), z.maximum(1000))),
   /** What one piece gives: 30 ml "juice", 8 "wedge". */
   yields: z.optional(
     z

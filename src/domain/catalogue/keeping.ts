@@ -19,12 +19,12 @@ export const keepsSchema = z.strictObject({
 });
 export type Keeps = z.infer<typeof keepsSchema>;
 
-/** "30 days", "12 h"; null when it is neither. */
+/** "30 days", "2 weeks", "12 h"; null when it is none of these. */
 export function parseKeeps(text: string): Keeps | null {
-  const [, many = '', word = ''] = /^\s*(\d{1,4})\s*(days?|d|hours?|h)\s*$/i.exec(text) ?? [];
-  const number = Number(many);
+  const [, many = '', word = ''] = /^\s*(\d{1,4})\s*(weeks?|days?|d|hours?|h)\s*$/i.exec(text) ?? [];
+  const number = Number(many) * (/^w/i.test(word) ? 7 : 1);
   if (many === '' || number < 1 || number > 1000) return null;
-  return { many: number, unit: /^d/i.test(word) ? 'days' : 'hours' };
+  return { many: number, unit: /^h/i.test(word) ? 'hours' : 'days' };
 }
 
 export const keepsText = ({ many, unit }: Keeps): string =>

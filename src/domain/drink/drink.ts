@@ -2,12 +2,21 @@
 
 import type { Catalogue } from '../catalogue/catalogue.ts';
 import { type House, isBritishZone } from '../catalogue/house.ts';
-import type { Spec } from '../catalogue/spec.ts';
+import { isPrepCard, type Spec } from '../catalogue/spec.ts';
 import { millisToMinor, percentOf, valueInMillis } from '../value/money.ts';
 import { done, type Result } from '../value/problem.ts';
 import { allergensOf } from './allergens.ts';
 import { type Dilution, dilute } from './dilution.ts';
-import { acidOf, ethanolOf, liquidsOf, sugarOf, totalMl } from './liquid.ts';
+import {
+  acidOf,
+  acidOfSolid,
+  ethanolOf,
+  liquidsOf,
+  solidsOf,
+  sugarOf,
+  sugarOfSolid,
+  totalMl,
+} from './liquid.ts';
 import { type Measured, specLines } from './measures.ts';
 
 export type DrinkFigures = {
@@ -64,6 +73,7 @@ export function drinkFigures(spec: Spec, catalogue: Catalogue): Result<DrinkFigu
   if (!read.ok) return read;
   const lines = read.value;
   const liquids = liquidsOf(lines, catalogue.house);
+  const solids = solidsOf(lines);
   const volumeMl = totalMl(liquids);
   const ethanolMl = ethanolOf(liquids);
   const cost = costOf(lines);
@@ -72,9 +82,12 @@ export function drinkFigures(spec: Spec, catalogue: Catalogue): Result<DrinkFigu
     volumeMl,
     ethanolMl,
     abvPercent: volumeMl === 0 ? null : (ethanolMl / volumeMl) * 100,
-    dilution: dilute(spec, liquids),
-    sugarGrams: liquids.reduce((sum, liquid) => sum + (sugarOf(liquid) ?? 0), 0),
-    ...acidOf(liquids),
+    // What is made here meets no ice on the way.
+    dilution: isPrepCard(spec) ? null : dilute(spec, liquids),
+    sugarGrams:
+      liquids.reduce((sum, liquid) => sum + (sugarOf(liquid) ?? 0), 0) +
+      solids.reduce((sum, solid) => sum + (sugarOfSolid(solid) ?? 0), 0),
+    ...withSolids(acidOf(liquids), solids),
     standardDrinks: standardDrinks(ethanolMl),
     costMinor: cost,
     priceMinor: spec.priceMinor,
@@ -83,14 +96,20 @@ export function drinkFigures(spec: Spec, catalogue: Catalogue): Result<DrinkFigu
       lines.map(({ item }) => item),
       catalogue,
     ),
-    cautions: cautionsOf(spec, lines, ethanolMl),
+    cautions: cautionsOf(spec, lines, isPrepCard(spec) ? 0 : ethanolMl),
     unknownStrength: named(
       liquids.filter(({ item }) => item.abvPercent === null && !dryKinds.has(item.kind)),
     ),
-    unknownSugar: named(
-      liquids.filter((liquid) => sugarOf(liquid) === null && !plainKinds.has(liquid.item.kind)),
-    ),
+    unknownSugar: named([
+      ...liquids.filter((liquid) => sugarOf(liquid) === null && !plainKinds.has(liquid.item.kind)),
+      ...solids.filter((solid) => sugarOfSolid(solid) === null && !plainKinds.has(solid.item.kind)),
+    ]),
   });
+}
+
+function withSolids(acid: ReturnType<typeof acidOf>, solids: readonly Measured[]): ReturnType<typeof acidOf> {
+  const more = solids.reduce((sum, solid) => sum + acidOfSolid(solid), 0);
+  return { ...acid, acidGrams: acid.acidGrams + more };
 }
 
 const named = (lines: readonly Measured[]): string[] => [...new Set(lines.map((line) => line.item.name))];

@@ -84,6 +84,28 @@ export function sugarOf(liquid: Liquid): number | null {
   return perLitre === null ? null : (liquid.ml * perLitre) / 1000;
 }
 
+/** Grams of sugar of what is weighed: sugar is all of it; else what its card says a kilogram; null where nobody knows. */
+export function sugarOfSolid({ item, amount }: Measured): number | null {
+  const perKilogram =
+    item.sugarGramsPerLitre ?? (/\bsugar\b/i.test(`${item.kind} ${item.name}`) ? 1000 : null);
+  return perKilogram === null ? null : ((amount / 1000) * perKilogram) / 1000;
+}
+
+/** The same of acid; what is no acid by its name and says nothing has none. */
+export function acidOfSolid({ item, amount }: Measured): number {
+  const isAcid = /\b(citric|malic|tartaric|lactic)\b/i.test(`${item.kind} ${item.name}`);
+  return ((amount / 1000) * (item.acidGramsPerLitre ?? (isAcid ? 1000 : 0))) / 1000;
+}
+
+export const solidsOf = (lines: readonly Measured[]): Measured[] =>
+  lines.filter(({ item }) => item.unit === 'g');
+
+/** What is sour by its kind, and of which neither its card nor a table says how much. */
+export const isAcidUnknown = (liquid: Liquid): boolean =>
+  /^(juice|fruit|cordial|shrub|vinegar)$/.test(liquid.item.kind) &&
+  liquid.item.acidGramsPerLitre === undefined &&
+  byTable(juiceAcids, liquid) === undefined;
+
 export const totalMl = (liquids: readonly Liquid[]): number => liquids.reduce((sum, { ml }) => sum + ml, 0);
 export const ethanolOf = (liquids: readonly Liquid[]): number =>
   liquids.reduce(

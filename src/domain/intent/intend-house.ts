@@ -1,5 +1,6 @@
 // What changes of the house, its people, its shifts and its log would record, or why they can't.
 
+import { prepCards } from '../catalogue/catalogue.ts';
 import { checkSetting, newHouse } from '../catalogue/house.ts';
 import type { Item } from '../catalogue/item.ts';
 import type { Spec } from '../catalogue/spec.ts';
@@ -11,7 +12,7 @@ import { isCountedInPieces } from '../ledger/stock/containers.ts';
 import { findPerson } from '../search/find.ts';
 import { canonicalJson } from '../value/canonical.ts';
 import { businessDate, dateText, isDate } from '../value/clock-date.ts';
-import { type PersonId, slugOf } from '../value/ids.ts';
+import { type ItemId, type PersonId, slugOf } from '../value/ids.ts';
 import { parseDecimal } from '../value/number.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
 import { ratioToNumber } from '../value/ratio.ts';
@@ -129,11 +130,57 @@ function checkMeasures(books: Books, spec: Spec): Result<null> {
     : refuse('retired', `${gone.name} is a measure of it and is retired. Bring that back first.`);
 }
 
+/** What a card makes, by way of what into itself: names from the item to the item; null where it goes in no circle. */
+function circleOf(books: Books, spec: Spec): readonly string[] | null {
+  if (spec.makes === undefined || spec.retired === true) return null;
+  const target = spec.makes.item;
+  const cards = [spec, ...prepCards(books).filter(({ id }) => id !== spec.id)];
+  const nameOf = (id: ItemId): string => books.items.get(id)?.name ?? id;
+  const walk = (item: ItemId, seen: readonly ItemId[]): readonly ItemId[] | null => {
+    // Cards that measure it make what it goes into.
+    for (const card of cards.filter(({ measures }) => measures.some((one) => one.item === item))) {
+      const next = card.makes?.item;
+      if (next === undefined) continue;
+      if (next === target) return [...seen, next];
+      if (seen.includes(next)) continue;
+      const found = walk(next, [...seen, next]);
+      if (found !== null) return found;
+    }
+    return null;
+  };
+  return walk(target, [target])?.map(nameOf) ?? null;
+}
+
+function checkCircle(books: Books, spec: Spec): Result<null> {
+  const circle = circleOf(books, spec);
+  return circle === null
+    ? done(null)
+    : refuse(
+        'circle',
+        `${spec.name} would go into itself: ${circle.join(', which goes into ')}. Make something else of it, or leave that measure out.`,
+      );
+}
+
+/** Several cards at once: together they go in no circle either. */
+export function intendSpecs(books: Books, specs: readonly Spec[]): Result<EventDraft[]> {
+  const together = {
+    ...books,
+    specs: new Map([...books.specs, ...specs.map((spec) => [spec.id, spec] as const)]),
+  };
+  for (const spec of specs) {
+    const circle = checkCircle(together, spec);
+    if (!circle.ok) return circle;
+  }
+  return intendEach(books, specs, intendSpec);
+}
+
 export function intendSpec(books: Books, spec: Spec): Result<EventDraft[]> {
   const before = books.specs.get(spec.id);
   if (before !== undefined && sameRecord(before, spec)) return done([]);
   const allowed = checkMeasures(books, spec);
   if (!allowed.ok) return allowed;
+  const circle = checkCircle(books, spec);
+  if (!circle.ok) return circle;
   return done([{ kind: 'spec-written', shift: null, by: null, spec }]);
 }
 

@@ -121,17 +121,23 @@ export function mergeDraws(lines: readonly Measured[]): { item: Item; amount: nu
   return [...merged.values()];
 }
 
-type PourDraft = Extract<EventDraft, { kind: 'drink-poured' | 'measure-poured' }>;
+type RoundDraft = Extract<
+  EventDraft,
+  { kind: 'drink-poured' | 'measure-poured' | 'order-received' | 'delivery-received' }
+>;
 
-/** Several pours as one round: taken back and poured again together. A round of one is a pour. */
+/** Several pours as one round, or an order with what came of it: taken back, and poured again, together. A round of one is none. */
 export function asRound(drafts: readonly EventDraft[]): EventDraft[] {
-  const isPour = (draft: EventDraft): draft is PourDraft =>
-    draft.kind === 'drink-poured' || draft.kind === 'measure-poured';
-  const of = drafts.filter(isPour).length;
+  const isPart = (draft: EventDraft): draft is RoundDraft =>
+    draft.kind === 'drink-poured' ||
+    draft.kind === 'measure-poured' ||
+    draft.kind === 'order-received' ||
+    draft.kind === 'delivery-received';
+  const of = drafts.filter(isPart).length;
   if (of < 2 || of > MOST_IN_ROUND) return [...drafts];
   let at = 0;
   return drafts.map((draft) => {
-    if (!isPour(draft)) return draft;
+    if (!isPart(draft)) return draft;
     at += 1;
     return { ...draft, round: { at, of } };
   });

@@ -25,6 +25,8 @@ export type Traces = {
   readonly isRemarked: (item: ItemId) => boolean;
   /** Somebody said that a card is out, or back. */
   readonly isMarked: (spec: SpecId) => boolean;
+  /** Something that counts was thrown away of the lot that an event brought. */
+  readonly isThrownAway: (lot: EventId) => boolean;
 };
 
 type Rule = (books: Books, traces: Traces, now: string) => Result<never> | null;
@@ -182,6 +184,21 @@ const specsStand: Rule = (books, traces) => {
   return null;
 };
 
+/** Never a lot gone of which something was thrown away, nor that back without its lot: it would be taken from other lots. */
+const lotsStand: Rule = (_, { dies, lives, isAlive, isThrownAway }) => {
+  const brings = ({ kind }: Event): boolean => kind === 'prep-made' || kind === 'delivery-received';
+  if (dies.some((event) => brings(event) && isThrownAway(event.id)))
+    return refuse('lot-in-use', 'Some of that lot was thrown away. Take that back first.');
+  const isLost = (event: Event): boolean =>
+    event.kind === 'stock-lost' &&
+    event.lot !== undefined &&
+    !isAlive(event.lot) &&
+    !lives.some(({ id }) => id === event.lot);
+  return lives.some(isLost)
+    ? refuse('no-root', 'The lot it was thrown away of was taken back. Restore that first.')
+    : null;
+};
+
 const peopleStand: Rule = (_, traces) => {
   for (const event of ofKind(traces, 'person-added')) {
     const left = versionsAfter(event, traces).some(({ kind }) => kind === 'person-added');
@@ -211,6 +228,7 @@ const rules: readonly Rule[] = [
   rootsStand,
   itemsStand,
   specsStand,
+  lotsStand,
   peopleStand,
   placesStay,
   moneyStands,

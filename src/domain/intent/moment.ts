@@ -123,7 +123,11 @@ function whenText(at: string, openedAt: string, zone: string): string {
 
 /** The last seal of the books in words. */
 export const sealText = ({ shift }: Books): string =>
-  shift === null ? 'a shift' : `the shift of ${dateText(shift.date)}`;
+  shift === null
+    ? 'a shift'
+    : shift.sealedAt === null
+      ? `of the shift before that of ${dateText(shift.date)}`
+      : `the shift of ${dateText(shift.date)}`;
 
 /** What the books of now hold an event against. */
 export const groundOf = (books: Books, now: string): Ground => ({

@@ -40,7 +40,7 @@ export function describeEvent(event: Event, books: Books): string {
     case 'stock-lost':
       return `${event.lot === undefined ? 'Lost' : 'Threw away'} ${amountText(books, event.item, event.amount)} ${itemName(books, event.item)} (${event.why})`;
     case 'prep-made':
-      return `Made ${amountText(books, event.item, event.amount)} ${itemName(books, event.item)}${untilText(event, books)}`;
+      return `Made ${amountText(books, event.item, event.amount)} ${itemName(books, event.item)} (${event.name})${untilText(event, books)}`;
     case 'delivery-received':
       return `Received ${event.containers} × ${itemName(books, event.item)} at ${event.place}${cost(event, books)}`;
     case 'stock-moved':

@@ -44,7 +44,7 @@ const madeSchema = z.strictObject({
   costMinor: z.nullable(minor),
   abvPercent: z.nullable(z.number().check(z.minimum(0), z.maximum(100))),
   sugarGramsPerLitre: z.nullable(z.number().check(z.minimum(0), z.maximum(1500))),
-  acidGramsPerLitre: z.nullable(z.number().check(z.minimum(0), z.maximum(200))),
+  acidGramsPerLitre: z.nullable(z.number().check(z.minimum(0), z.maximum(1000))),
   allergens: z.array(text(40)).check(z.maxLength(40)),
   caution: z.string().check(z.maxLength(200)),
 });
@@ -94,7 +94,7 @@ export const eventSchema = z.discriminatedUnion('kind', [
       .check(z.minLength(1), z.maxLength(500)),
   }),
   /** It came, or will not: what came of it stands in deliveries of its own. */
-  kind('order-received', { order: eventId }),
+  kind('order-received', { order: eventId, round: z.optional(round) }),
   kind('supplier-written', { supplier: supplierSchema }),
   kind('person-added', { person: personId, name: z.string().check(z.minLength(1), z.maxLength(60)) }),
   kind('person-left', { person: personId }),
@@ -146,6 +146,8 @@ export const eventSchema = z.discriminatedUnion('kind', [
     containers,
     amount,
     costMinor: z.nullable(minor),
+    /** Of an order that came: with it, it is taken back as one. */
+    round: z.optional(round),
   }),
   kind('stock-moved', {
     item: itemId,

@@ -1,6 +1,7 @@
 // When to order and when it comes: by the days of a supplier and the hour until which an order counts for its day.
 import { type Supplier, type Weekday, weekdays } from '../catalogue/supplier.ts';
-import { addDays } from '../value/clock-date.ts';
+import { addDays, isDate } from '../value/clock-date.ts';
+import { foldText } from '../value/text.ts';
 
 /** 0 is Monday, as ISO 8601 counts. */
 export const weekdayOf = (date: string): number => (new Date(`${date}T00:00:00Z`).getUTCDay() + 6) % 7;
@@ -46,4 +47,15 @@ export function nightsBetween(from: string, until: string): string[] {
   const nights: string[] = [];
   for (let date = from; date < until && nights.length < LONGEST; date = addDays(date, 1)) nights.push(date);
   return nights;
+}
+
+const fullDays = ['monday', 'tuesday', 'wednesday', 'thursday', 'friday', 'saturday', 'sunday'];
+
+/** "sat", "tomorrow", "2026-12-31": the next day of that name, from today on; null when the text is none. */
+export function dayNamed(text: string, today: string): string | null {
+  const word = foldText(text);
+  if (isDate(text.trim())) return text.trim();
+  if (word === 'tomorrow') return addDays(today, 1);
+  const at = word.length < 3 ? -1 : fullDays.findIndex((day) => day.startsWith(word));
+  return at < 0 ? null : addDays(today, (at - weekdayOf(today) + 7) % 7);
 }

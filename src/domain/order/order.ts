@@ -141,7 +141,8 @@ function filledUp(all: readonly OrderLine[], least: number): readonly OrderLine[
       .map((line) => ({ line, more: withCase(line) }))
       .filter(({ more }) => coverOf(more) <= longestCover(more.item))
       .sort((a, b) => coverOf(a.line) - coverOf(b.line));
-    if (first === undefined) break;
+    // What can't reach the least is not filled for nothing.
+    if (first === undefined) return all;
     lines = lines.map((line) => (line === first.line ? first.more : line));
   }
   return lines;
@@ -173,10 +174,11 @@ function lineOf(
   setting: OrderSetting,
 ): OrderLine {
   const demand = demandOf(setting.uses, item.id, setting.expected);
-  const onHand = stood / item.size;
+  // Below nothing stands nothing: what was poured beyond the books is gone already.
+  const onHand = Math.max(0, stood) / item.size;
   const onOrder = setting.onOrder.get(item.id) ?? 0;
   const z = setting.house.has(item.id) ? Math.max(HOUSE_Z, setting.z) : setting.z;
-  const { target, says } = targetOf(item, demand, nights, until, z);
+  const { target, says } = targetOf(item, demand, nights, until, z, setting.expected);
   const { need, cases } = casesFor(target, onHand, onOrder, item.caseOf ?? 1);
   const containers = cases * (item.caseOf ?? 1);
   return {
@@ -216,6 +218,7 @@ function targetOf(
   nights: readonly string[],
   until: string,
   z: number,
+  expected: Expected,
 ): { readonly target: number; readonly says: string } {
   const par = item.par ?? 0;
   if (demand === null)
@@ -233,6 +236,10 @@ function targetOf(
   }
   const target = reviewTarget(takes, deviation, nights.length, z);
   const spare = target - takes;
-  const says = `sells ${shown(mean * 7)} a week, ${delivery}, spare ${spare.toFixed(1)}`;
+  const days = nights
+    .filter((date) => (expected.get(date) ?? 1) !== 1)
+    .map((date) => `${dateText(date)} × ${expected.get(date)}`);
+  const known = days.length === 0 ? '' : `, ${days.join(', ')}`;
+  const says = `sells ${shown(mean * 7)} a week, ${takes.toFixed(1)} until the ${delivery}${known}, spare ${spare.toFixed(1)}`;
   return par > target ? { target: par, says: `${says}, but never below its par` } : { target, says };
 }

@@ -1,6 +1,6 @@
 // What the nights of a season say of the ones to come: worked out once and asked by orders and by what is to be made.
 import type { Books, ShiftBooks } from '../ledger/books.ts';
-import { businessDate, clockText } from '../value/clock-date.ts';
+import { clockText, wallTime } from '../value/clock-date.ts';
 import type { EventId, ItemId } from '../value/ids.ts';
 import { weekdayOf } from './calendar.ts';
 import { type Expected, type NightUse, nightUses } from './demand.ts';
@@ -38,13 +38,14 @@ export const expectedDays = ({ expected }: Pick<Books, 'expected'>): Expected =>
 
 /** What an order is worked out from, at a moment. */
 export function orderSetting(books: Books, past: Past, now: string): OrderSetting {
-  const { zone, cutOffHour, orderZ } = books.house;
+  const { zone, orderZ } = books.house;
   return {
     uses: past.uses,
     house: past.house,
     expected: expectedDays(books),
     onOrder: onOrderOf(books),
-    today: businessDate(now, zone, cutOffHour),
+    // Suppliers go by the calendar: after midnight the day before is over for them.
+    today: wallTime(now, zone).date,
     clock: clockText(now, zone),
     z: orderZ,
   };

@@ -1,12 +1,23 @@
 // What follows for an item from what it was made of: cost, strength, sugar, acid and allergens over the yield as it was measured.
+import type { Catalogue } from '../catalogue/catalogue.ts';
 import { type Item, TAP_WATER } from '../catalogue/item.ts';
 import type { PrepCard } from '../catalogue/spec.ts';
 import { allergensOf } from '../drink/allergens.ts';
-import { acidOf, ethanolOf, liquidsOf, sugarOf } from '../drink/liquid.ts';
-import type { Measured } from '../drink/measures.ts';
-import type { Books } from '../ledger/books.ts';
+import {
+  acidOf,
+  acidOfSolid,
+  ethanolOf,
+  isAcidUnknown,
+  type Liquid,
+  liquidsOf,
+  solidsOf,
+  sugarOf,
+  sugarOfSolid,
+} from '../drink/liquid.ts';
+import { type Measured, specLines } from '../drink/measures.ts';
 import type { Draw, Made } from '../ledger/event.ts';
 import type { Thousandths } from '../value/amount.ts';
+import { valueInMillis } from '../value/money.ts';
 
 const rounded = (value: number, decimals: number): number =>
   Math.round(value * 10 ** decimals) / 10 ** decimals;
@@ -14,28 +25,13 @@ const rounded = (value: number, decimals: number): number =>
 const upTo = (value: number | null, most: number, decimals: number): number | null =>
   value === null || value > most ? null : rounded(value, decimals);
 
-/** Grams of one kind in what is weighed: of sugar and of acids all of it, else what its card says per kilogram. */
-function solidGrams(
-  lines: readonly Measured[],
-  pattern: RegExp,
-  perKilogram: (item: Item) => number | undefined,
-) {
-  return lines
-    .filter(({ item }) => item.unit === 'g')
-    .reduce((sum, { item, amount }) => {
-      const said = perKilogram(item);
-      const share = said === undefined ? (pattern.test(`${item.kind} ${item.name}`) ? 1 : 0) : said / 1000;
-      return sum + (amount / 1000) * share;
-    }, 0);
-}
-
 /**
  * The figures of an item made by a card `times` over that gave `amount` (thousandths of its unit). Strength in % by volume, sugar and acid in
- * grams a litre; null where a part of them is not known, or where the item is no liquid. Allergens and cautions that were said of it
+ * grams a litre, or a kilogram of what is weighed; null where a part of them is not known, or where the item is no liquid. Allergens and cautions that were said of it
  * before stay: leaving one out by mistake is worse.
  */
 export function madeOf(
-  books: Books,
+  books: Catalogue,
   {
     item,
     lines,
@@ -51,31 +47,27 @@ export function madeOf(
   },
 ): Made {
   const liquids = liquidsOf(lines, books.house);
-  const litres = amount / 1_000_000 / times;
-  const isLiquid = item.unit === 'ml';
-  const perLitre = (grams: number | null): number | null =>
-    isLiquid && grams !== null ? grams / litres : null;
+  // Litres of what is a liquid, kilograms of what is weighed.
+  const many = amount / 1_000_000 / times;
+  const each = (grams: number | null): number | null =>
+    item.unit === 'each' || grams === null ? null : grams / many;
   const strong = liquids.some(
     (one) => one.item.abvPercent === null && /^(spirit|liqueur|wine|beer|bitters)$/.test(one.item.kind),
   );
-  const sweet = liquids.map(sugarOf);
-  const sugar = sweet.some(
-    (grams, at) => grams === null && /^(liqueur|syrup|cordial|mixer)$/.test(liquids[at]?.item.kind ?? ''),
-  )
-    ? null
-    : sweet.reduce<number>((sum, grams) => sum + (grams ?? 0), 0) +
-      solidGrams(lines, /\bsugar\b/i, ({ sugarGramsPerLitre }) => sugarGramsPerLitre ?? undefined);
+  const hidden = lines.some((line) => isWholeFruit(line, liquids));
+  const sugar = hidden ? null : sugarIn(lines, liquids);
   const acid =
-    acidOf(liquids).acidGrams +
-    solidGrams(lines, /\b(citric|malic|tartaric|lactic)\b/i, ({ acidGramsPerLitre }) => acidGramsPerLitre);
+    hidden || liquids.some(isAcidUnknown)
+      ? null
+      : acidOf(liquids).acidGrams + solidsOf(lines).reduce((sum, solid) => sum + acidOfSolid(solid), 0);
   const cost = draws.some(({ costMillis }) => costMillis === null)
     ? null
     : draws.reduce((sum, { costMillis }) => sum + (costMillis ?? 0), 0);
   return {
     costMinor: cost === null ? null : Math.round((cost * item.size) / amount / 1000),
-    abvPercent: strong ? null : upTo(perLitre(ethanolOf(liquids) / 10), 100, 2),
-    sugarGramsPerLitre: upTo(perLitre(sugar), 1500, 1),
-    acidGramsPerLitre: upTo(perLitre(acid), 200, 2),
+    abvPercent: strong || item.unit !== 'ml' ? null : upTo(each(ethanolOf(liquids) / 10), 100, 2),
+    sugarGramsPerLitre: upTo(each(sugar), 1500, 1),
+    acidGramsPerLitre: upTo(each(acid), 1000, 2),
     allergens: [
       ...new Set([
         ...item.allergens,
@@ -87,6 +79,25 @@ export function madeOf(
     ],
     caution: cautionOf(item, lines),
   };
+}
+
+/** A fruit that goes in whole and does not say what it gives: nobody knows its sugar and its acid. */
+const isWholeFruit = (line: Measured, liquids: readonly Liquid[]): boolean =>
+  line.item.unit === 'each' &&
+  line.item.kind === 'fruit' &&
+  !liquids.some(({ measure }) => measure === line.measure);
+
+/** Kinds that bring no sugar worth a figure. */
+const plain = /^(spirit|bitters|egg|herb|garnish|water|other)$/;
+
+/** All of the sugar; null where a part that is likely sweet does not say. */
+function sugarIn(lines: readonly Measured[], liquids: readonly Liquid[]): number | null {
+  const parts = [
+    ...liquids.map((liquid) => ({ item: liquid.item, grams: sugarOf(liquid) })),
+    ...solidsOf(lines).map((solid) => ({ item: solid.item, grams: sugarOfSolid(solid) })),
+  ];
+  if (parts.some(({ item, grams }) => grams === null && !plain.test(item.kind))) return null;
+  return parts.reduce((sum, { grams }) => sum + (grams ?? 0), 0);
 }
 
 const RAW_EGG = 'raw egg: tell the guest';
@@ -121,3 +132,22 @@ export const inputsOf = (
 /** The card that makes an item, if one in use does; the first one where there are several. */
 export const cardFor = (cards: readonly PrepCard[], item: Item['id']): PrepCard | undefined =>
   cards.find(({ makes }) => makes.item === item);
+
+/** What would follow if a card were made now, with the yield it says; null where a measure of it can't be read. */
+export function madeNow(books: Catalogue, card: PrepCard): Made | null {
+  const item = books.items.get(card.makes.item);
+  const lines = specLines(card, books);
+  if (item === undefined || !lines.ok) return null;
+  const draws = inputsOf(lines.value, 1).map(
+    (input): Draw => ({
+      item: input.item.id,
+      place: input.item.place,
+      amount: input.amount,
+      costMillis:
+        input.item.costMinor === null
+          ? null
+          : valueInMillis(input.amount, input.item.costMinor, input.item.size),
+    }),
+  );
+  return madeOf(books, { item, lines: lines.value, times: 1, amount: card.makes.amount, draws });
+}

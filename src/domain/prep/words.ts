@@ -1,13 +1,16 @@
 // What is read at the bench: the card of a making, its inputs scaled and in the order of work; the label that goes on the bottle.
+import type { Catalogue } from '../catalogue/catalogue.ts';
 import { displayAmount, shownIn } from '../catalogue/display.ts';
 import type { Item } from '../catalogue/item.ts';
-import { dayOrHour } from '../catalogue/keeping.ts';
+import { dayOrHour, keepsText } from '../catalogue/keeping.ts';
 import type { PrepCard } from '../catalogue/spec.ts';
 import { measureName, measureText } from '../drink/measure-text.ts';
 import { specLines } from '../drink/measures.ts';
 import { type Books, personName } from '../ledger/books.ts';
 import type { Lot } from '../ledger/stock/lot.ts';
-import { clockText, dateText, wallTime } from '../value/clock-date.ts';
+import { businessDate, clockText, dateText } from '../value/clock-date.ts';
+import { formatMoney } from '../value/money.ts';
+import { madeNow } from './made.ts';
 
 /** Inputs `times` over, then each step of the method on a line. */
 export function benchLines(books: Books, card: PrepCard, times: number): string[] {
@@ -29,6 +32,31 @@ export function benchLines(books: Books, card: PrepCard, times: number): string[
   ];
 }
 
+/** What a card makes, how long that keeps, and what it is: for whoever reads or writes the card. */
+export function madeLines(books: Catalogue, card: PrepCard): string[] {
+  const item = books.items.get(card.makes.item);
+  const made = madeNow(books, card);
+  if (item === undefined || made === null) return [];
+  const keeps = card.keeps ?? item.keeps;
+  const per = item.unit === 'g' ? 'kg' : 'l';
+  const grams = (value: number | null, what: string): string =>
+    value === null ? `${what} not known` : `${value} g/${per} ${what}`;
+  const { currency } = books.house;
+  return [
+    `makes ${displayAmount(card.makes.amount, shownIn(item), books.house)} ${item.name}${keeps === undefined ? '' : `, keeps ${keepsText(keeps)}`}`,
+    [
+      made.abvPercent === null || made.abvPercent === 0 ? '' : `${made.abvPercent.toFixed(1)} %`,
+      item.unit === 'each' ? '' : grams(made.sugarGramsPerLitre, 'sugar'),
+      item.unit === 'each' ? '' : grams(made.acidGramsPerLitre, 'acid'),
+    ]
+      .filter((part) => part !== '')
+      .join(', '),
+    made.costMinor === null
+      ? 'cost not known'
+      : `${item.sizeText} of it costs ${formatMoney(made.costMinor, currency)} ${currency}`,
+  ].filter((text) => text !== '');
+}
+
 export type Label = {
   readonly name: string;
   readonly made: string;
@@ -41,12 +69,15 @@ export type Label = {
 /** The label of a lot: name, when and by whom it was made, discard before, allergens. */
 export function labelOf(books: Books, lot: Lot, item: Item): Label {
   const { house } = books;
-  const { date } = wallTime(lot.madeAt, house.zone);
+  // Its day is the business day, as in the date it is good until; the hour stands where that has one.
+  const day = dateText(businessDate(lot.madeAt, house.zone, house.cutOffHour));
+  const until = lot.discardAt === null ? '' : dayOrHour(lot.discardAt, house);
+  const hour = until.includes(':') ? ` ${clockText(lot.madeAt, house.zone)}` : '';
   return {
     name: item.name,
-    made: `${lot.isMade ? 'made' : 'came'} ${dateText(date)} ${clockText(lot.madeAt, house.zone)}`,
+    made: `${lot.isMade ? 'made' : 'came'} ${day}${hour}`,
     by: personName(books, lot.by) ?? '',
-    discard: lot.discardAt === null ? '' : `use by ${dayOrHour(lot.discardAt, house)}`,
+    discard: until === '' ? '' : `use by ${until}`,
     contains: item.allergens.length === 0 ? 'allergens: ask' : `contains ${item.allergens.join(', ')}`,
   };
 }

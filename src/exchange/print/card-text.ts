@@ -1,10 +1,11 @@
 // A spec card with its figures, as text and as JSON.
 
 import type { MeasureUnit } from '../../domain/catalogue/house.ts';
-import type { Spec } from '../../domain/catalogue/spec.ts';
+import { isPrepCard, type Spec } from '../../domain/catalogue/spec.ts';
 import type { DrinkFigures } from '../../domain/drink/drink.ts';
 import { measureName, measureText } from '../../domain/drink/measure-text.ts';
 import type { Books } from '../../domain/ledger/books.ts';
+import { madeLines } from '../../domain/prep/words.ts';
 import { exactText, toUnits } from '../../domain/value/amount.ts';
 import { formatMoney } from '../../domain/value/money.ts';
 import { clean } from '../../domain/value/text.ts';
@@ -53,6 +54,9 @@ export function specJson(spec: Spec, figures: DrinkFigures, left: number, times:
     allergens: figures.allergens,
     cautions: figures.cautions,
     left,
+    ...(spec.makes === undefined
+      ? {}
+      : { makes: { item: spec.makes.item, amount: toUnits(spec.makes.amount) }, keeps: spec.keeps ?? null }),
   };
 }
 
@@ -75,6 +79,16 @@ export function cardText(
     if (value !== '') lines.push(`${name.padEnd(13)}${value}`);
   };
   add('method', spec.method);
+  if (isPrepCard(spec)) {
+    for (const text of madeLines(books, spec)) lines.push(text);
+    add(
+      'allergens',
+      figures.allergens.length === 0 ? 'none noted; ask the label' : figures.allergens.join(', '),
+    );
+    for (const caution of figures.cautions) add('caution', caution);
+    add('left', `can be made ${shown.left} ${shown.left === 1 ? 'time' : 'times'}`);
+    return lines.map((line) => clean(line)).join('\n');
+  }
   add(
     'glass',
     [spec.glass, spec.ice === '' ? '' : `ice: ${spec.ice}`].filter((word) => word !== '').join(', '),

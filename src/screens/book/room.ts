@@ -3,6 +3,7 @@
 import { supplierText } from '../../domain/card/supplier-card.ts';
 import { retiredName } from '../../domain/catalogue/catalogue.ts';
 import type { Item } from '../../domain/catalogue/item.ts';
+import { keepsText } from '../../domain/catalogue/keeping.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { kinOf } from '../../domain/drink/kin/kin.ts';
 import { differenceText } from '../../domain/drink/kin/kin-text.ts';
@@ -214,8 +215,12 @@ function itemLines(books: Books, item: Item, width: number): Line[] {
     `${item.kind}, ${item.sizeText}`,
     item.also.length === 0 ? '' : `also ${item.also.join(', ')}`,
     item.abvPercent === null ? '' : `${item.abvPercent} % by volume`,
-    item.sugarGramsPerLitre === null ? '' : `${item.sugarGramsPerLitre} g sugar per litre`,
+    item.sugarGramsPerLitre === null
+      ? ''
+      : `${item.sugarGramsPerLitre} g sugar per ${item.unit === 'g' ? 'kilogram' : 'litre'}`,
     item.tareMilligrams === null ? '' : `empty container ${item.tareMilligrams / 1000} g`,
+    item.keeps === undefined ? '' : `keeps ${keepsText(item.keeps)}`,
+    item.opened === undefined ? '' : `once open ${keepsText(item.opened)}`,
     costText(item, books),
     item.retired === true ? 'retired: out of lists, search and count' : '',
     `at ${item.place}${item.shelf === '' ? '' : `, shelf ${item.shelf}`}; counted in ${item.count}`,

@@ -1,5 +1,5 @@
 // Writing a card: its lines on the left as they are typed, the card as it stands beside them, or what a line should be.
-import type { Spec } from '../../domain/catalogue/spec.ts';
+import { isPrepCard, type Spec } from '../../domain/catalogue/spec.ts';
 import { drinkFigures } from '../../domain/drink/drink.ts';
 import { glassText } from '../../domain/drink/glass.ts';
 import { familyRange } from '../../domain/drink/kin/family.ts';
@@ -89,7 +89,8 @@ function besideLines(books: Books, { spec, said, problems, changes }: Written, w
 /** What the card does not show of a drink that is poured every night: sugar, acid, cost; and how its family stands in this house. */
 function figureLines(books: Books, spec: Spec, width: number): Line[] {
   const read = drinkFigures(spec, books);
-  if (!read.ok) return [];
+  // What follows for what it makes stands on the card itself.
+  if (!read.ok || isPrepCard(spec)) return [];
   const { volumeMl, sugarGrams, acidGrams, costMinor, pourCostPercent, abvPercent } = read.value;
   const cost = costMinor === null ? 'cost unknown' : `costs ${moneyText(costMinor, books)}`;
   const share = pourCostPercent === null ? '' : `, pour cost ${pourCostPercent.toFixed(1)} %`;

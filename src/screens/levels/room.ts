@@ -108,7 +108,7 @@ function levelLine(books: Books, level: Level, on: boolean, { nameWidth, placeWi
     piece(`${place} ${expected} ${fitText(open, 6)} ${fitText(sealed, 7)} `),
     // What runs low is marked with a word beside its colour.
     piece(
-      `${fitText(state, 7, 'right')}${late && state !== 'late' ? ' old' : style === 'warn' ? ' low' : ''}`,
+      `${fitText(state, 7, 'right')}${late && state !== 'late' ? '+old' : style === 'warn' ? ' low' : ''}`,
       late ? 'bad' : style,
     ),
   ];

@@ -9,7 +9,8 @@ import { shortName, usableNow } from '../format.ts';
 
 /** What an event took of which item. */
 const drawnBy = (event: Event): { readonly item: ItemId; readonly amount: number }[] => {
-  if (event.kind === 'drink-poured' || event.kind === 'measure-poured') return event.draws;
+  if (event.kind === 'drink-poured' || event.kind === 'measure-poured' || event.kind === 'prep-made')
+    return event.draws;
   return event.kind === 'stock-lost' ? [event] : [];
 };
 

@@ -36,10 +36,19 @@ const everything = ({ books, ahead, now }: Scene): readonly SupplierOrder[] =>
 export const ordersNow = (scene: Scene, edits: Edits): SupplierOrder[] =>
   editedOrders(everything(scene), edits);
 
+/** "cream", "cream 3", "cream=3": what is looked for, and how many cases of it where that is said. */
+export function wantedBy(query: string): { readonly name: string; readonly cases: number | null } {
+  const [, name = query, many] = /^(.*?\D)(?:\s*=\s*|\s+)(\d{1,3})$/.exec(query.trim()) ?? [];
+  // A sign of equality with no number after it is no part of a name.
+  const odd = many === undefined && query.includes('=');
+  return { name: odd ? '=' : name.replace(/[\s=]+$/, ''), cases: many === undefined ? null : Number(many) };
+}
+
 export function orderRows(scene: Scene, { edits, query }: OrderState): readonly OrderRow[] {
   if (query.trim() !== '') {
+    const { name } = wantedBy(query);
     const found = new Set(
-      searchIndex(itemIndex(scene.books), query, () => 0)
+      searchIndex(itemIndex(scene.books), name, () => 0)
         .slice(0, 12)
         .map(({ id }) => id),
     );

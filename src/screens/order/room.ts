@@ -8,7 +8,7 @@ import { moneyText, shortName } from '../format.ts';
 import { blank, cut, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
 import { listLines, longestOf, named } from '../parts/list.ts';
 import { type Binding, type Room, refuse, type Scene, type Size, stay } from '../room.ts';
-import { type OrderRow, type OrderState, orderRows } from './model.ts';
+import { type OrderRow, type OrderState, orderRows, wantedBy } from './model.ts';
 
 const start: OrderState = { ...filterStart, edits: new Map(), typing: null };
 const marked = (scene: Scene, state: OrderState): OrderRow | undefined =>
@@ -51,7 +51,8 @@ function added(
   state: OrderState,
   { line: { item, cases } }: Extract<OrderRow, { kind: 'add' }>,
 ) {
-  const edits = new Map([...state.edits, [item.id, (state.edits.get(item.id) ?? cases) + 1]]);
+  const many = wantedBy(state.query).cases ?? (state.edits.get(item.id) ?? cases) + 1;
+  const edits = new Map([...state.edits, [item.id, many]]);
   const next = { ...state, edits, query: '', typing: null };
   const cursor = orderRows(scene, next).findIndex(
     (row) => row.kind === 'line' && row.line.item.id === item.id,
@@ -89,7 +90,7 @@ function erased(scene: Scene, state: OrderState) {
 function view(scene: Scene, state: OrderState, size: Size): Line[] {
   const rows = orderRows(scene, state);
   const row = rows[state.cursor];
-  const why = row === undefined ? [] : whyLines(scene, row, size.columns);
+  const why = row === undefined ? [] : whyLines(scene, row, state.query, size.columns);
   const listRows = Math.max(3, size.rows - 1 - why.length - 1);
   const nameWidth = Math.min(
     Math.max(12, longestOf(rows.map((one) => ('line' in one ? shortName(one.line.item) : '')))),
@@ -123,7 +124,7 @@ function rowLine(
 ): Line {
   if (row.kind === 'order') {
     const { orderBy, deliveryAt, costMinor } = row.order;
-    const text = `${supplierName(row.order)} · order by ${dateText(orderBy)} · comes ${dateText(deliveryAt)} · ${moneyText(costMinor, books)}`;
+    const text = `${supplierName(row.order)} · ${moneyText(costMinor, books)} · order by ${dateText(orderBy)} · comes ${dateText(deliveryAt)}`;
     return line(piece(fitText(`${on ? '› ' : '  '}${text}`, width), on ? 'chosen' : 'strong'));
   }
   if (row.kind === 'open') {
@@ -149,14 +150,14 @@ function rowLine(
   ];
 }
 
-function whyLines({ books }: Scene, row: OrderRow, width: number): Line[] {
+function whyLines({ books }: Scene, row: OrderRow, query: string, width: number): Line[] {
   const text =
     row.kind === 'order'
       ? `${headText(row.order, books)}. Enter shows what is sent.`
       : row.kind === 'open'
         ? 'Enter takes it in, as ordered or as it came.'
         : row.kind === 'add'
-          ? `${row.line.why}. Enter adds a case.`
+          ? `${row.line.why}. Enter ${wantedBy(query).cases === null ? 'adds a case' : `makes it ${wantedBy(query).cases}`}.`
           : row.line.why;
   return wrap(text, width)
     .slice(0, 3)

@@ -1,11 +1,12 @@
 // A spec as a card: measures with what each leaves, method, glass, cautions.
 
 import { bareName, type Item, TAP_WATER } from '../../domain/catalogue/item.ts';
-import type { Spec } from '../../domain/catalogue/spec.ts';
+import { isPrepCard, type Spec } from '../../domain/catalogue/spec.ts';
 import { type DrinkFigures, drinkFigures, standardDrinksText } from '../../domain/drink/drink.ts';
 import { measureName, measureText } from '../../domain/drink/measure-text.ts';
 import type { Measured } from '../../domain/drink/measures.ts';
 import type { Books } from '../../domain/ledger/books.ts';
+import { madeLines } from '../../domain/prep/words.ts';
 import { saidInRooms } from '../../domain/value/problem.ts';
 import { moneyText, usableNow } from '../format.ts';
 import { bar } from './bar.ts';
@@ -107,20 +108,25 @@ export const servedText = (spec: Spec): string =>
     .filter((word) => word !== '')
     .join(' · ');
 
-function wordsOf(spec: Spec, figures: DrinkFigures, { house }: Books, width: number): Line[] {
+function wordsOf(spec: Spec, figures: DrinkFigures, books: Books, width: number): Line[] {
+  const { house } = books;
   const text = (content: string): Line[] => wrap(content, width).map((row) => line(row));
   const strength = figures.dilution === null ? figures.abvPercent : figures.dilution.finalAbvPercent;
+  if (isPrepCard(spec))
+    return [...text(spec.method), ...madeLines(books, spec).flatMap(text), ...noticeLines(figures, width)];
   return [
     ...text(spec.method),
     ...text(servedText(spec)),
     ...(strength === null
       ? []
       : text(`about ${strength.toFixed(0)} % · ${standardDrinksText(figures.standardDrinks, house)}`)),
-    ...(figures.allergens.length === 0
-      ? []
-      : wrap(`contains ${figures.allergens.join(', ')}`, width).map((row) => line(piece(row, 'warn')))),
-    ...figures.cautions
-      .flatMap((caution) => wrap(`! ${caution}`, width))
-      .map((row) => line(piece(row, 'warn'))),
+    ...noticeLines(figures, width),
   ];
 }
+
+/** What it contains, and its cautions. */
+const noticeLines = ({ allergens, cautions }: DrinkFigures, width: number): Line[] =>
+  [
+    ...(allergens.length === 0 ? [] : wrap(`contains ${allergens.join(', ')}`, width)),
+    ...cautions.flatMap((caution) => wrap(`! ${caution}`, width)),
+  ].map((row) => line(piece(row, 'warn')));

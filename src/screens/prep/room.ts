@@ -8,28 +8,47 @@ import { isLate } from '../../domain/ledger/stock/lot.ts';
 import { shoppingOf } from '../../domain/prep/need.ts';
 import { benchLines } from '../../domain/prep/words.ts';
 import { dateText } from '../../domain/value/clock-date.ts';
-import { type FilterState, fieldLine, filterRoom, listKeys } from '../filter.ts';
+import { fieldLine, filterErase, filterStart, filterType, listKeys } from '../filter.ts';
 import { amountText, shortName } from '../format.ts';
 import { besides, blank, cut, fitText, type Line, line, piece, wrap } from '../parts/line.ts';
 import { listLines, longestOf, named } from '../parts/list.ts';
 import { type Binding, type Room, refuse, type Scene, type Size, stay } from '../room.ts';
 import { newPrep, oldSpec } from '../writing.ts';
-import { dateTyped, itemOf, knownDay, nightOf, type PrepRow, prepLines, prepRows } from './model.ts';
+import {
+  dateTyped,
+  itemOf,
+  knownDay,
+  nightOf,
+  type PrepRow,
+  type PrepState,
+  prepLines,
+  prepRows,
+  todayOf,
+} from './model.ts';
 
-const marked = (scene: Scene, state: FilterState): PrepRow | undefined =>
-  prepRows(scene, state.query)[state.cursor];
+const marked = (scene: Scene, state: PrepState): PrepRow | undefined => prepRows(scene, state)[state.cursor];
 
-const bindings: readonly Binding<FilterState>[] = [
+/** What stands open at a place, as the question of throwing it away knows it. */
+const openOf = ({ item, place }: Extract<PrepRow, { kind: 'open' }>) => ({ item: item.id, place });
+
+const bindings: readonly Binding<PrepState>[] = [
   {
     id: 'make',
     keys: ['enter'],
-    label: 'makes what is marked: how often, or what came out; throws away what is past its date',
+    label:
+      'makes what is marked: how often, or what came out; throws away what is past its date; with a day typed shows that night',
     short: 'make',
     run: (scene, state) => {
+      const day = dateTyped(state.query, scene.books, scene.now);
+      if (day !== null) return stay({ query: '', cursor: 0, night: day });
       const row = marked(scene, state);
       if (row === undefined)
         return refuse(state, 'Nothing is marked. Erase a letter or two, or ^N writes a card.');
-      if (row.kind === 'late') return { state, dialog: { kind: 'discard', lot: row.lot.id } };
+      if (row.kind !== 'make')
+        return {
+          state,
+          dialog: { kind: 'discard', what: row.kind === 'late' ? row.lot.id : openOf(row), cursor: 0 },
+        };
       const { card, times } = row.line;
       return { state, dialog: { kind: 'making', card: card.id, times: Math.max(1, times), text: '' } };
     },
@@ -44,7 +63,7 @@ const bindings: readonly Binding<FilterState>[] = [
       const day = knownDay(state.query, scene.books, scene.now);
       if (day !== null)
         return {
-          state: { ...state, query: day.date, cursor: 0 },
+          state: { query: '', cursor: 0, night: day.date },
           effects: [
             {
               type: 'record',
@@ -63,7 +82,7 @@ const bindings: readonly Binding<FilterState>[] = [
         : refuse(state, 'Type a name, then ^N.');
     },
   },
-  ...listKeys<FilterState>((scene, state) => prepRows(scene, state.query).length, 8),
+  ...listKeys<PrepState>((scene, state) => prepRows(scene, state).length, 8),
 ];
 
 const NAME_LEAST = 12;
@@ -71,20 +90,20 @@ const MAKE = 13;
 const AMOUNT = 10;
 const UNTIL = 14;
 
-function view(scene: Scene, state: FilterState, size: Size): Line[] {
+function view(scene: Scene, state: PrepState, size: Size): Line[] {
   const { books } = scene;
-  const rows = prepRows(scene, state.query);
+  const rows = prepRows(scene, state);
   const wide = size.columns >= 110;
   const listWidth = wide ? Math.floor(size.columns * 0.6) : size.columns;
   const row = rows[state.cursor];
   const said = row === undefined ? [] : whyLines(scene, row, listWidth, wide);
-  const short = shortLines(scene, state.query, size.columns);
+  const short = shortLines(scene, state, size.columns);
   const nameWidth = Math.max(
     NAME_LEAST,
     Math.min(longestOf(rows.map((one) => shortName(itemOf(one)))), listWidth - 3 - MAKE - 2 * AMOUNT - UNTIL),
   );
-  const night = nightOf(scene, state.query);
-  const isOther = night !== nightOf(scene, '');
+  const night = nightOf(scene, state);
+  const isOther = night !== todayOf(scene.books, scene.now);
   const other = isOther ? `For ${dateText(night)}${knownText(books, night)}` : '';
   const head = `  ${fitText('item', nameWidth)} ${fitText('make', MAKE)}${fitText('needed', AMOUNT, 'right')}${fitText('in date', AMOUNT, 'right')}  good until`;
   const why = isOther ? [line(piece(cut(other, listWidth), 'strong')), ...said] : said;
@@ -108,7 +127,7 @@ function view(scene: Scene, state: FilterState, size: Size): Line[] {
 
 /** Which night the list is for, and what was said of it. */
 function hintOf(scene: Scene): string {
-  const date = nightOf(scene, '');
+  const date = todayOf(scene.books, scene.now);
   return `for ${dateText(date)}${knownText(scene.books, date)}; type a day for another night, or a name`;
 }
 
@@ -119,7 +138,7 @@ function knownText({ expected }: Books, date: string): string {
     : `, ${known.factor} × the usual${known.text === '' ? '' : ` (${known.text})`}`;
 }
 
-function emptyLines({ books }: Scene, { query }: FilterState, width: number): Line[] {
+function emptyLines({ books }: Scene, { query }: PrepState, width: number): Line[] {
   const text =
     query === '' || books.specs.size === 0
       ? 'No card makes anything yet. Type a name and ^N: a card with makes: 1 l simple syrup, keeps: 30 days, and its measures.'
@@ -130,11 +149,11 @@ function emptyLines({ books }: Scene, { query }: FilterState, width: number): Li
 function rowLine(books: Books, row: PrepRow, on: boolean, nameWidth: number): Line {
   const item = itemOf(row);
   const amount = (value: number): string => fitText(amountText(value, item, books), AMOUNT, 'right');
-  if (row.kind === 'late')
+  if (row.kind !== 'make')
     return [
       ...named(on, shortName(item), nameWidth + 2),
       piece(
-        ` ${fitText('throw away', MAKE)}${amount(row.lot.left)}${fitText('', AMOUNT)}  past its date`,
+        ` ${fitText('throw away', MAKE)}${amount(row.kind === 'late' ? row.lot.left : row.amount)}${fitText('', AMOUNT)}  ${row.kind === 'late' ? 'past its date' : 'open too long'}`,
         'bad',
       ),
     ];
@@ -150,8 +169,9 @@ function rowLine(books: Books, row: PrepRow, on: boolean, nameWidth: number): Li
 /** The arithmetic of the marked row; in a narrow window the card's inputs stand in the question. */
 function whyLines(scene: Scene, row: PrepRow, width: number, wide: boolean): Line[] {
   const { books } = scene;
-  if (row.kind === 'late') {
-    const until = row.lot.discardAt === null ? '' : dayOrHour(row.lot.discardAt, books.house);
+  if (row.kind !== 'make') {
+    const date = row.kind === 'late' ? row.lot.discardAt : row.until;
+    const until = date === null ? '' : dayOrHour(date, books.house);
     return wrap(`Good until ${until}. It is none of tonight's stock; Enter throws it away.`, width).map(
       (text) => line(text),
     );
@@ -167,8 +187,8 @@ function whyLines(scene: Scene, row: PrepRow, width: number, wide: boolean): Lin
 }
 
 /** What has to be brought for all of the list, where that is more than the marked row says. */
-function shortLines(scene: Scene, query: string, width: number): Line[] {
-  const short = shoppingOf(prepLines(scene, query));
+function shortLines(scene: Scene, state: PrepState, width: number): Line[] {
+  const short = shoppingOf(prepLines(scene, state));
   if (short.length === 0) return [];
   const text = short.map(
     ({ item, short: lacking }) => `${amountText(lacking, item, scene.books)} ${shortName(item)}`,
@@ -201,14 +221,23 @@ function detailLines({ books, now }: Scene, row: PrepRow, width: number): Line[]
   ];
 }
 
-export const prepRoom: Room<FilterState> = {
+const start: PrepState = { ...filterStart, night: null };
+
+export const prepRoom: Room<PrepState> = {
   name: 'prep',
   title: 'Prep',
   answers: 'what is to be made for tonight, and what is past its date?',
-  ...filterRoom,
+  start,
   bindings,
+  type: filterType,
+  erase: filterErase,
+  // What is typed, then the other night.
+  back: (_, state) =>
+    state.query === '' && state.night === null
+      ? null
+      : stay(state.query === '' ? start : { ...state, query: '', cursor: 0 }),
   shows: [{ type: 'load-ahead' }],
-  // A making takes its row's need away; the mark stays where the work is.
-  recorded: (_, state) => stay(state),
+  // What was typed for a card, or made by its name, is done with.
+  recorded: (_, state) => stay({ ...state, query: '' }),
   view,
 };

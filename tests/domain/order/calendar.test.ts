@@ -3,7 +3,9 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { newSupplier } from '../../../src/domain/card/supplier-card.ts';
 import { type Supplier, type Weekday, weekdays } from '../../../src/domain/catalogue/supplier.ts';
-import { nextDelivery, nightsBetween, weekdayOf } from '../../../src/domain/order/calendar.ts';
+import { emptyBooks } from '../../../src/domain/ledger/books.ts';
+import { dayNamed, nextDelivery, nightsBetween, weekdayOf } from '../../../src/domain/order/calendar.ts';
+import { orderSetting } from '../../../src/domain/order/past.ts';
 import { addDays } from '../../../src/domain/value/clock-date.ts';
 
 const supplier = (part: Partial<Supplier>): Supplier => ({ ...newSupplier('Quay'), ...part });
@@ -52,4 +54,25 @@ describe('the next delivery that can still be ordered', () => {
 it('counts the nights up to the day before a delivery; weekdays as ISO 8601', () => {
   expect(nightsBetween('2026-11-26', '2026-11-29')).toEqual(['2026-11-26', '2026-11-27', '2026-11-28']);
   expect(['2026-11-23', '2026-11-29'].map(weekdayOf)).toEqual([0, 6]);
+});
+
+it('a day by its name is the next of that name, today too', () => {
+  // 2026-11-26 is a Thursday.
+  expect(
+    ['thu', 'Thursday', 'wed', 'tomorrow', '2026-12-31'].map((text) => dayNamed(text, '2026-11-26')),
+  ).toEqual(['2026-11-26', '2026-11-26', '2026-12-02', '2026-11-27', '2026-12-31']);
+  expect(['th', 'syrup', '31.12.', ''].map((text) => dayNamed(text, '2026-11-26'))).toEqual([
+    null,
+    null,
+    null,
+    null,
+  ]);
+});
+
+it('after midnight the day before is over for a supplier, though the night is not', () => {
+  const quay = supplier({ orderDays: ['mon', 'thu'], cutOff: '16:00', deliveryDays: ['tue', 'fri'] });
+  const books = { ...emptyBooks, suppliers: new Map([[quay.id, quay]]) };
+  const past = { uses: [], poured: [], house: new Set<never>(), hours: [] };
+  const { today, clock } = orderSetting(books, past, '2026-11-27T03:25:00.000Z');
+  expect(nextDelivery(quay, today, clock).orderBy).toBe('2026-11-30');
 });

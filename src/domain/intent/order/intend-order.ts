@@ -4,6 +4,7 @@ import type { Books } from '../../ledger/books.ts';
 import type { EventDraft, EventOf } from '../../ledger/event.ts';
 import type { EventId, SupplierId } from '../../value/ids.ts';
 import { done, type Result, refuse } from '../../value/problem.ts';
+import { asRound } from '../intend-pour.ts';
 import { intendDelivery } from '../intend-stock.ts';
 import type { Moment } from '../moment.ts';
 
@@ -62,5 +63,5 @@ export function intendReceived(
     if (!delivered.ok) return delivered;
     drafts.push(...delivered.value);
   }
-  return done(drafts);
+  return done(asRound(drafts));
 }

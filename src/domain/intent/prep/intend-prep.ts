@@ -1,6 +1,6 @@
 // What a making, or throwing a lot away, would record, or why it can't.
-import type { Spec } from '../../catalogue/spec.ts';
-import { isPrepCard } from '../../catalogue/spec.ts';
+import { displayAmount, shownIn } from '../../catalogue/display.ts';
+import { isPrepCard, type Spec } from '../../catalogue/spec.ts';
 import { linesOf } from '../../drink/measures.ts';
 import { type Books, stockKey, stockOf } from '../../ledger/books.ts';
 import type { EventDraft } from '../../ledger/event.ts';
@@ -21,6 +21,9 @@ export type MakeWish = Moment & {
 };
 
 const MOST_TIMES = 100;
+/** What came out is at most so many times what the card says, and at least so small a part of it (our decision). */
+const MOST_YIELD = 3;
+const LEAST_YIELD = 10;
 
 /** A making: what its card measures goes out, a lot of what it makes comes in. */
 export function intendMaking(books: Books, wish: MakeWish, now: string): Result<EventDraft[]> {
@@ -43,6 +46,12 @@ export function intendMaking(books: Books, wish: MakeWish, now: string): Result<
   const amount = wish.amount ?? card.makes.amount * times;
   const allowed = checkAmount(amount, item);
   if (!allowed.ok) return allowed;
+  const usual = card.makes.amount * times;
+  if (amount > MOST_YIELD * usual || amount * LEAST_YIELD < usual)
+    return refuse(
+      'odd-yield',
+      `${card.name} gives about ${displayAmount(usual, shownIn(item), books.house)}${times > 1 ? `, ${times} times over` : ''}, so that can't be what came out. Say how often it was made, or write its card anew.`,
+    );
   const lines = linesOf(card.measures, books);
   if (!lines.ok) return lines;
   const inputs = inputsOf(lines.value, times);

@@ -1,5 +1,6 @@
 // What may still be used at a moment: what stands, less the lots past their date and what has stood open too long. Late stock is still
 // stock, it is counted and thrown away as such; it is only never reckoned with for tonight.
+import type { Item } from '../../catalogue/item.ts';
 import { discardAfter } from '../../catalogue/keeping.ts';
 import type { Thousandths } from '../../value/amount.ts';
 import type { ItemId } from '../../value/ids.ts';
@@ -12,6 +13,19 @@ export function openUntil({ items, house }: Books, { item, openedAt }: Stock): s
   return opened === undefined || openedAt === undefined ? null : discardAfter(opened, openedAt, house);
 }
 
+/** What stands open of items past its time, place by place. */
+export const lateOpen = (
+  books: Books,
+  at: string,
+): { readonly item: Item; readonly place: string; readonly amount: Thousandths; readonly until: string }[] =>
+  [...books.stock.values()].flatMap((stock) => {
+    const [item, until] = [books.items.get(stock.item), openUntil(books, stock)];
+    const amount = stock.open.reduce((sum, level) => sum + level, 0);
+    return item === undefined || until === null || until > at || amount <= 0
+      ? []
+      : [{ item, place: stock.place, amount, until }];
+  });
+
 /** Per item what stands there and may no longer be used. */
 function lateAt(books: Books, at: string): Map<ItemId, Thousandths> {
   const late = new Map<ItemId, Thousandths>();
@@ -19,12 +33,7 @@ function lateAt(books: Books, at: string): Map<ItemId, Thousandths> {
     if (amount > 0) late.set(item, (late.get(item) ?? 0) + amount);
   };
   for (const [item, lots] of books.lots) for (const lot of lots) if (isLate(lot, at)) add(item, lot.left);
-  for (const stock of books.stock.values())
-    if (stock.openedAt !== undefined && isLate({ discardAt: openUntil(books, stock) }, at))
-      add(
-        stock.item,
-        stock.open.reduce((sum, level) => sum + level, 0),
-      );
+  for (const { item, amount } of lateOpen(books, at)) add(item.id, amount);
   return late;
 }
 

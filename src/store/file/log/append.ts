@@ -124,6 +124,7 @@ export function tracesOf(rows: Rows, id: EventId): Traces | null {
     isNamed: (person) => rows.isNamed(person),
     isRemarked: (item) => rows.isRemarked(item),
     isMarked: (spec) => rows.isMarked(spec),
+    isThrownAway: (lot) => rows.isThrownAway(lot),
   };
 }
 

@@ -45,6 +45,12 @@ export function backRows({ sql, all, first, exec }: Statements) {
          ) LIMIT 1`,
         item,
       ) !== undefined,
+    /** Something that counts was thrown away of a lot. */
+    isThrownAway: (lot: EventId): boolean =>
+      first(
+        `SELECT 1 AS yes FROM event WHERE kind = 'stock-lost' AND json_extract(body, '$.lot') = ? AND ${alive} LIMIT 1`,
+        lot,
+      ) !== undefined,
     /** Somebody said that a card is out, or back. */
     isMarked: (spec: SpecId): boolean =>
       first(
