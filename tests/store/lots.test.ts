@@ -15,13 +15,13 @@ import { intendDiscard, intendMaking } from '../../src/domain/intent/prep/intend
 import { type Books, emptyBooks, expectedByItem, usableByItem } from '../../src/domain/ledger/books.ts';
 import { booksAt, lotsFor } from '../../src/domain/ledger/stock/in-date.ts';
 import { isLate } from '../../src/domain/ledger/stock/lot.ts';
-import type { SpecId } from '../../src/domain/value/ids.ts';
 import { newEventId } from '../../src/shell/world.ts';
 import { openSqliteStore } from '../../src/store/file/sqlite.ts';
 import { takeBackOne } from '../../src/store/last.ts';
 import { items as plainItems } from '../support/events.ts';
 import { foldEvents } from '../support/fold.ts';
 import { tempFolder } from '../support/night.ts';
+import { aSpec } from '../support/shelf.ts';
 
 const nobody = { by: null };
 const itemNamed = (id: string, more: Partial<Item> = {}): Item => ({
@@ -39,24 +39,11 @@ const stocked = [
   itemNamed('batch'),
   itemNamed('milk', { keeps: { many: 2, unit: 'hours' }, opened: { many: 1, unit: 'hours' } }),
 ];
-const cardOf = (id: string, from: readonly string[], keeps: number): PrepCard => ({
-  id: `make-${id}` as SpecId,
-  name: `Make ${id}`,
-  also: [],
-  family: '',
-  glass: '',
-  ice: '',
-  garnish: '',
-  method: '',
-  tags: [],
-  priceMinor: null,
-  makes: { item: id as Item['id'], amount: 300_000, text: '300 ml' },
-  keeps: { many: keeps, unit: 'hours' },
-  measures: [
-    ...from.map((item) => ({ quantity: '100', unit: 'ml', item: item as Item['id'] })),
-    { quantity: '100', unit: 'ml', item: TAP_WATER.id },
-  ],
-});
+const cardOf = (id: string, from: readonly string[], keeps: number): PrepCard => {
+  const makes = { item: id as Item['id'], amount: 300_000, text: '300 ml' };
+  const measures = [...from.map((item) => `100 ml ${item}`), `100 ml ${TAP_WATER.id}`];
+  return { ...aSpec(`make-${id}`, measures, { keeps: { many: keeps, unit: 'hours' } }), makes };
+};
 const cards = [cardOf('sirop', ['base'], 3), cardOf('batch', ['sirop', 'milk'], 2)];
 const item = (n: number): Item => stocked[n % stocked.length] as Item;
 

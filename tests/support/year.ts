@@ -13,8 +13,9 @@ import type { NightUse } from '../../src/domain/order/demand.ts';
 import { ordersFor } from '../../src/domain/order/order.ts';
 import { prepFor } from '../../src/domain/prep/need.ts';
 import { addDays } from '../../src/domain/value/clock-date.ts';
-import type { EventId, ItemId, SpecId, SupplierId } from '../../src/domain/value/ids.ts';
+import type { EventId, ItemId, SupplierId } from '../../src/domain/value/ids.ts';
 import { makeRandom, poisson, type Random } from './random.ts';
+import { aSpec } from './shelf.ts';
 
 const FIRST = '2025-01-06';
 const HISTORY = 90;
@@ -410,19 +411,8 @@ const itemOf = ({ id, size, caseOf, costMinor, keeps }: Thing): Item => ({
   ...(keeps === null ? { supplier: supplier.id } : {}),
 });
 const cardOf = ({ id, making, keeps }: Thing): PrepCard => ({
-  id: `make-${id}` as SpecId,
-  name: `Make ${id}`,
-  also: [],
-  family: '',
-  glass: '',
-  ice: '',
-  garnish: '',
-  method: '',
-  tags: [],
-  priceMinor: null,
+  ...aSpec(`make-${id}`, [`${making} ml water`], { keeps: { many: keeps ?? 1, unit: 'days' } }),
   makes: { item: id as ItemId, amount: making * 1000, text: `${making} ml` },
-  keeps: { many: keeps ?? 1, unit: 'days' },
-  measures: [{ quantity: String(making), unit: 'ml', item: 'water' as ItemId }],
 });
 const catalogue = {
   items: new Map(things.map((thing) => [thing.id as ItemId, itemOf(thing)])),

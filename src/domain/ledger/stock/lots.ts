@@ -20,42 +20,27 @@ function addLot(folding: Folding, lot: Lot): void {
   setLots(folding, lot.item, [...(folding.lots.get(lot.item) ?? []), lot]);
 }
 
+type Brings = Pick<Making, 'id' | 'item' | 'place' | 'at' | 'by' | 'amount'>;
+
+const lotOf = (
+  { id, item, place, at, by, amount }: Brings,
+  more: Pick<Lot, 'discardAt' | 'costMillis' | 'isMade'>,
+): Lot => ({ id, item, place, madeAt: at, by, amount, left: amount, ...more });
+
 /** A making brings a lot. */
 export function noteMaking(folding: Folding, event: Making): void {
-  const { id, item, place, at, by, discardAt, amount, draws } = event;
-  const isCosted = draws.every(({ costMillis }) => costMillis !== null);
-  addLot(folding, {
-    id,
-    item,
-    place,
-    madeAt: at,
-    by,
-    discardAt,
-    amount,
-    left: amount,
-    costMillis: isCosted ? draws.reduce((sum, { costMillis }) => sum + (costMillis ?? 0), 0) : null,
-    isMade: true,
-  });
+  const costs = event.draws.map(({ costMillis }) => costMillis);
+  const known = costs.filter((cost) => cost !== null);
+  const costMillis = known.length < costs.length ? null : known.reduce((sum, cost) => sum + cost, 0);
+  addLot(folding, lotOf(event, { discardAt: event.discardAt, costMillis, isMade: true }));
 }
 
 /** A delivery of what does not keep brings one, too. */
 export function noteDelivery(folding: Folding, event: EventOf<'delivery-received'>): void {
   const keeps = folding.items.get(event.item)?.keeps;
   if (keeps === undefined) return;
-  const { id, item, place, at, by, amount } = event;
-  const discardAt = discardAfter(keeps, at, folding.house);
-  addLot(folding, {
-    id,
-    item,
-    place,
-    madeAt: at,
-    by,
-    discardAt,
-    amount,
-    left: amount,
-    costMillis: null,
-    isMade: false,
-  });
+  const discardAt = discardAfter(keeps, event.at, folding.house);
+  addLot(folding, lotOf(event, { discardAt, costMillis: null, isMade: false }));
 }
 
 /** What was thrown away of a lot leaves that one. */
