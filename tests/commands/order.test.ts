@@ -28,6 +28,7 @@ type Order = {
   deliveryAt: string;
   coversUntil: string;
   costMinor: number;
+  tiesUpMinor: number;
   belowMinimum: number;
   lines: Line[];
 };
@@ -58,8 +59,21 @@ it('one list a supplier, whose figures follow from one another', async () => {
   ]);
   const books = night.books();
   expect(quay?.lines.length).toBeGreaterThan(0);
-  for (const { supplier, costMinor, belowMinimum, lines } of orders) {
+  for (const { supplier, costMinor, tiesUpMinor, belowMinimum, lines } of orders) {
     expect(costMinor).toBe(lines.reduce((sum, line) => sum + (line.costMinor ?? 0), 0));
+    const stands = [...books.items.values()]
+      .filter(
+        (item) =>
+          (item.supplier ?? null) === supplier &&
+          ![...books.specs.values()].some(({ makes }) => makes?.item === item.id),
+      )
+      .reduce((sum, item) => {
+        const stock = [...books.stock.values()]
+          .filter((one) => one.item === item.id)
+          .reduce((all, { amount }) => all + amount, 0);
+        return sum + (Math.max(0, stock) / item.size) * (item.costMinor ?? 0);
+      }, 0);
+    expect(Math.abs(tiesUpMinor - stands - costMinor)).toBeLessThan(1);
     if (supplier === 'quay') expect(belowMinimum).toBe(Math.max(0, 50_000 - costMinor));
     for (const line of lines) {
       const item = books.items.get(line.item as never);
@@ -108,6 +122,14 @@ it('the target is the demand of the covered nights and the spare, by weekday; a 
   expect(feast?.on('2026-11-26')).toBeCloseTo(3 * (demand?.on('2026-11-26') ?? 0), 3);
   expect(feast?.deviationOver(['2026-11-26'])).toBeGreaterThan(demand?.deviationOver(['2026-11-26']) ?? 0);
   expect(after?.target).toBeCloseTo(targetOf(feast), 3);
+  // A fixed par is the target, whatever is used; it goes out and comes back in the items file.
+  await night.ok('item', 'dry-gin', '--write', 'par: 9 fixed');
+  expect(await gin()).toMatchObject({
+    target: 9,
+    why: expect.stringContaining('always brought back to its par 9'),
+  });
+  expect(await night.ok('export items')).toMatch(/^dry-gin,.*,9 fixed,/m);
+  await night.ok('item', 'dry-gin', '--write', 'par: ');
   // As usual again: as before.
   await night.ok('expect', '2026-11-26', '1');
   expect((await gin())?.target).toBe(before?.target);

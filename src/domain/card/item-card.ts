@@ -50,7 +50,7 @@ export function itemOfCells(cells: Cells, books: Catalogue): Item {
     caseOf: caseOf(pack.many, wholeOf(cell('case'), 'case')),
     place: (cell('place') || HOME_PLACE).toLowerCase(),
     shelf: cell('shelf'),
-    par: optional(cell('par'), 'par', 100_000),
+    ...parOf(cell('par')),
     count: methodOf(cell('count'), size.unit),
     allergens: list('allergens').map((word) => word.toLowerCase()),
     caution: cell('caution'),
@@ -217,6 +217,13 @@ function optional(text: string, column: string, most: number): number | null {
   );
 }
 
+/** "6": brought back to six at least; "6 fixed": to six, whatever is used. */
+function parOf(text: string): Pick<Item, 'par' | 'parIs'> {
+  const [, value = text, fixed] = /^(.*?)\s+(fixed)$/i.exec(text) ?? [];
+  const par = optional(value, 'par', 100_000);
+  return { par, ...(fixed === undefined || par === null ? {} : { parIs: 'fixed' as const }) };
+}
+
 function wholeOf(text: string, column: string): number | null {
   const value = optional(text, column, 10_000);
   if (value === null || (Number.isInteger(value) && value > 0)) return value;
@@ -258,7 +265,7 @@ export const cellsOf = (item: Item, books: Catalogue): string[] => [
   number(item.caseOf),
   item.place,
   item.shelf,
-  number(item.par),
+  item.par === null ? '' : `${number(item.par)}${item.parIs === undefined ? '' : ' fixed'}`,
   item.count,
   item.allergens.join('|'),
   item.caution,

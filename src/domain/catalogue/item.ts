@@ -26,6 +26,8 @@ export const itemSchema = z.strictObject({
   place,
   shelf: z.string().check(z.maxLength(20)),
   par: z.nullable(z.number().check(z.minimum(0), z.maximum(100_000))),
+  /** The par is what is wanted, whatever is used; else it is a floor under that. */
+  parIs: z.optional(z.literal('fixed')),
   count: z.enum(['tenths', 'ml', 'grams', 'pieces']),
   allergens: z.array(text(40)).check(z.maxLength(40)),
   /** Measured once from a full container; wins over what strength and sugar give. */

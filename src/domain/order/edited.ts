@@ -17,6 +17,7 @@ export function editedOrders(all: readonly SupplierOrder[], edits: Edits): Suppl
     if (lines.length === 0) return [];
     const costMinor = lines.reduce((sum, line) => sum + (line.costMinor ?? 0), 0);
     const least = order.supplier?.minimumMinor ?? 0;
-    return [{ ...order, lines, costMinor, belowMinimum: Math.max(0, least - costMinor) }];
+    const tiesUpMinor = order.tiesUpMinor - order.costMinor + costMinor;
+    return [{ ...order, lines, costMinor, tiesUpMinor, belowMinimum: Math.max(0, least - costMinor) }];
   });
 }

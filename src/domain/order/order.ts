@@ -51,6 +51,8 @@ export type SupplierOrder = {
   readonly deliveryAt: string;
   readonly coversUntil: string;
   readonly costMinor: number;
+  /** What stands of its things, is on its way and is on this order, at cost: money that is tied up until it is sold. */
+  readonly tiesUpMinor: number;
   /** What is missing to the least an order is worth, minor units; 0 when nothing is. */
   readonly belowMinimum: number;
   readonly lines: readonly OrderLine[];
@@ -112,6 +114,7 @@ export function ordersFor(
         supplier,
         ...delivery,
         costMinor,
+        tiesUpMinor: tiedUp(all) + costMinor,
         belowMinimum: lines.length === 0 ? 0 : Math.max(0, least - costMinor),
         lines,
       };
@@ -122,6 +125,12 @@ export function ordersFor(
 
 const costOf = (lines: readonly OrderLine[]): number =>
   lines.reduce((sum, line) => sum + (line.costMinor ?? 0), 0);
+
+/** What stands and is on its way, at cost. */
+const tiedUp = (all: readonly OrderLine[]): number =>
+  Math.round(
+    all.reduce((sum, { item, onHand, onOrder }) => sum + (onHand + onOrder) * (item.costMinor ?? 0), 0),
+  );
 
 /** Nobody fills an order with what stands there for longer than this, nor than it keeps; days. */
 const longestCover = ({ keeps }: Item): number =>
@@ -221,6 +230,7 @@ function targetOf(
   expected: Expected,
 ): { readonly target: number; readonly says: string } {
   const par = item.par ?? 0;
+  if (item.parIs === 'fixed') return { target: par, says: `always brought back to its par ${shown(par)}` };
   if (demand === null)
     return {
       target: par,

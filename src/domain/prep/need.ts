@@ -141,8 +141,9 @@ function wantedOf(
   { date, uses, expected, chance }: PrepSetting,
 ): { readonly own: number; readonly says: string } {
   const amount = (value: number): string => displayAmount(Math.round(value), shownIn(item), books.house);
-  const demand = demandOf(uses, item.id, expected);
   const par = (item.par ?? 0) * item.size;
+  if (item.parIs === 'fixed') return { own: par, says: `always brought back to its par ${amount(par)}` };
+  const demand = demandOf(uses, item.id, expected);
   if (demand === null)
     return {
       own: par,
