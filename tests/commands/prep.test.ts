@@ -350,6 +350,18 @@ describe('a making', () => {
     expect(await night.ok('lots', 'cream')).toContain('Nothing stands of a lot');
   });
 
+  it('a list may be for another moment: what is late then, what to order then', async () => {
+    const night = await kitchen();
+    await night.ok('make', 'Squeezed Yuzu');
+    night.later(3 * 24 * 60);
+    const late = async (...words: string[]) =>
+      (await lots(night, 'fresh yuzu', ...words)).map((lot) => lot.late);
+    expect([await late(), await late('--at', '2026-11-20T22:00:00Z')]).toEqual([[true], [false]]);
+    await night.ok('item', 'White sugar', '--write', 'par: 9');
+    const [then] = await night.json<{ orderBy: string }[]>('order', '--at', '2026-11-21T10:00:00Z');
+    expect(then?.orderBy).toBe('2026-11-21');
+  });
+
   it('labels as a page', async () => {
     const night = await kitchen();
     const file = join(night.folder, 'l.html');

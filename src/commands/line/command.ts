@@ -130,9 +130,11 @@ export function byOf(context: Context, books: Books): Result<PersonId | null> {
   return person.ok ? done(person.value.id) : person;
 }
 
-/** The books as they are to be read now: what is past its date is none of tonight's stock. */
-export const booksNow = ({ world }: Context, store: Store): Books =>
-  booksAt(store.books(), instantOf(world.now()));
+/** The moment a list is for: that of `--at`, else now. */
+export const momentOf = ({ at, world }: Context): string => at ?? instantOf(world.now());
+
+/** The books as they are to be read then: what is past its date is none of tonight's stock. What was recorded since is in them. */
+export const booksNow = (context: Context, store: Store): Books => booksAt(store.books(), momentOf(context));
 
 /** Lines that count nowhere are never passed over in silence. */
 const asideNotice = (count: number): string =>

@@ -9,7 +9,7 @@ import { ENOUGH_NIGHTS, nightUses } from '../../domain/order/demand.ts';
 import { type OrderLine, ordersFor, type SupplierOrder } from '../../domain/order/order.ts';
 import { orderSetting, pastOf } from '../../domain/order/past.ts';
 import { headText, sentLines } from '../../domain/order/words.ts';
-import { businessDate, instantOf } from '../../domain/value/clock-date.ts';
+import { businessDate } from '../../domain/value/clock-date.ts';
 import { clean, foldText } from '../../domain/value/text.ts';
 import { writeCsv } from '../../exchange/file/csv.ts';
 import { SEASON } from '../../store/reports.ts';
@@ -20,6 +20,7 @@ import {
   type Context,
   flagOf,
   hasFlag,
+  momentOf,
   type Outcome,
   refused,
   say,
@@ -60,7 +61,7 @@ const orderJson = ({ supplier, lines, ...order }: SupplierOrder) => ({
 const ordersOf = (context: Context, store: Store): SupplierOrder[] => {
   const books = booksNow(context, store);
   const past = pastOf(books, store.shiftBooks(SEASON));
-  return ordersFor(books, orderSetting(books, past, instantOf(context.world.now())));
+  return ordersFor(books, orderSetting(books, past, momentOf(context)));
 };
 
 /** What is read of a list: the money and the days first, then each line with its arithmetic. */

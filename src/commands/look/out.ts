@@ -5,9 +5,17 @@ import type { Books } from '../../domain/ledger/books.ts';
 import { outName } from '../../domain/ledger/describe.ts';
 import { markedOut, outText, stoppedBy } from '../../domain/service/out-by-hand.ts';
 import { outList } from '../../domain/service/out-list.ts';
-import { instantOf } from '../../domain/value/clock-date.ts';
 import { layTable } from '../../exchange/print/table-text.ts';
-import { booksNow, type Command, flagOf, say, sayJson, usageProblem, withStore } from '../line/command.ts';
+import {
+  booksNow,
+  type Command,
+  flagOf,
+  momentOf,
+  say,
+  sayJson,
+  usageProblem,
+  withStore,
+} from '../line/command.ts';
 import { recordWith } from '../line/record.ts';
 
 export const out: Command = {
@@ -29,7 +37,7 @@ export const out: Command = {
     const name = words.join(' ');
     if (what === undefined)
       return withStore(context, (store) => {
-        const now = instantOf(context.world.now());
+        const now = momentOf(context);
         return context.json
           ? sayJson(outJson(booksNow(context, store), now))
           : say(outListText(booksNow(context, store), now));

@@ -10,7 +10,7 @@ import { prepSetting } from '../../domain/prep/setting.ts';
 import { benchLines } from '../../domain/prep/words.ts';
 import { findItem } from '../../domain/search/find.ts';
 import { exactText, toUnits } from '../../domain/value/amount.ts';
-import { businessDate, dateText, instantOf, isDate } from '../../domain/value/clock-date.ts';
+import { businessDate, dateText, isDate } from '../../domain/value/clock-date.ts';
 import type { ItemId } from '../../domain/value/ids.ts';
 import { millisToMinor } from '../../domain/value/money.ts';
 import { layTable } from '../../exchange/print/table-text.ts';
@@ -19,6 +19,7 @@ import {
   booksNow,
   type Command,
   flagOf,
+  momentOf,
   refused,
   say,
   sayJson,
@@ -51,7 +52,7 @@ export const prep: Command = {
   run: (context) =>
     withStore(context, (store) => {
       const books = booksNow(context, store);
-      const now = instantOf(context.world.now());
+      const now = momentOf(context);
       const date = flagOf(context, 'date') ?? businessDate(now, books.house.zone, books.house.cutOffHour);
       if (!isDate(date)) return usageProblem('--date takes a date. Write it as 2026-12-31.');
       if (date < businessDate(now, books.house.zone, books.house.cutOffHour))
@@ -87,7 +88,7 @@ export const lots: Command = {
   run: (context) =>
     withStore(context, (store) => {
       const books = booksNow(context, store);
-      const now = instantOf(context.world.now());
+      const now = momentOf(context);
       const found = context.words.length === 0 ? null : findItem(books, context.words.join(' '));
       if (found !== null && !found.ok) return refused(found.problems);
       const items = found === null ? [...books.items.keys()] : [found.value.id];
