@@ -2,7 +2,7 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { late, stocked } from '../support/night.ts';
+import { furnished, late, stocked } from '../support/night.ts';
 import { type Rooms, roomsAt } from '../support/rooms.ts';
 
 /** The row that is marked. */
@@ -33,6 +33,43 @@ describe('a short count', () => {
       at.press('1+900ml', 'enter', '1+900ml', 'enter');
       expect(at.state().message?.text).toContain('Counted: what moved tonight');
       expect(store.books().shift?.periods).toHaveLength(3);
+    });
+  });
+
+  it('stands still while it is walked, also where nothing was counted before', async () => {
+    const night = await furnished();
+    for (const [item, many] of [
+      ['dry-gin', '6'],
+      ['rye', '3'],
+      ['lemon-juice', '4'],
+      ['simple-syrup', '2'],
+    ] as const)
+      await night.ok(`receive ${many} ${item}`);
+    night.later(5);
+    await night.ok('open --by Ines');
+    await night.ok('pour 2 lantern-sour');
+    night.later(30);
+    within(night, (at, store) => {
+      at.press('tab', 'tab');
+      for (const scope of ['what moved tonight', 'the twenty worth most'] as const) {
+        at.press('ctrl-f');
+        const walk = () =>
+          at
+            .rows()
+            .filter((row) => /^[› ] [✓ ] \S/.test(row))
+            .map((row) => row.slice(4).split(/ {2,}| (?:bar|fridge)/)[0])
+            .filter((name) => name !== 'item');
+        const before = walk();
+        expect(before.length).toBeGreaterThan(2);
+        expect(at.screen()).toContain(scope);
+        at.press('home', '1.4', 'enter');
+        // What came in and was poured is counted, and the next reading is that of the next bottle on the list.
+        expect(walk()).toEqual(before);
+        if (scope === 'what moved tonight') expect(markedIn(at)).toBe(before[1]);
+        at.press('1.3', 'enter');
+        expect(walk()).toEqual(before);
+      }
+      expect(store.books().shift).not.toBeNull();
     });
   });
 

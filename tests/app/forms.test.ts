@@ -90,6 +90,9 @@ it('what a card needs is not retired, by the form, a file or a command; what is 
     // What is out of use is named where it is looked for, by the beginning of its name.
     inBook(at, 'rye la');
     expect(at.screen()).toContain('Rye Lamp is out of use: "retired" brings it back.');
+    // What only comes near it is not written anew in its place.
+    at.press('ctrl-n');
+    expect([at.state().dialog, at.state().message?.tone]).toEqual([null, 'refused']);
     walkTo(at, 'pour');
     at.press('esc', 'rye lamp');
     expect(at.screen().replace(/\s+/g, ' ')).toContain('Rye Lamp is out of use; "retired" in the Book');

@@ -130,6 +130,49 @@ it('a card that makes something is written in the room, and what is no line of o
   });
 });
 
+it('a card put aside in Prep comes back, by an empty field or its name; what is wrong with all of it is not mended in its name', async () => {
+  const night = await kitchen();
+  within(night, (at) => {
+    walkTo(at, 'prep');
+    at.press('thick syrup', 'ctrl-n', '1 l house syrup', 'esc');
+    at.press('ctrl-n');
+    const text = () => {
+      const dialog = at.state().dialog;
+      return dialog?.kind === 'write' ? dialog.text : '';
+    };
+    expect(text()).toContain('makes: 1 l house syrup');
+    at.press('esc', 'esc', 'ctrl-n');
+    expect(text()).toContain('makes: 1 l house syrup');
+    at.press('esc');
+    // A new drink: Enter on nothing but a name says what is missing, and what is typed next is no part of the name.
+    walkTo(at, 'pour');
+    at.press('esc', 'quay fizz', 'ctrl-n', 'enter', 'price: 11.50');
+    expect(text()).toMatch(/^# Quay Fizz\n[\s\S]*price: 11\.50$/);
+  });
+});
+
+it('for another night the dates are of that night, and what is good to its end is in date for it', async () => {
+  const night = await kitchen();
+  await night.ok('item', 'Fresh yuzu', '--write', 'par: 0.3');
+  // Nights until six: the last hour anybody pours in ends with the business day.
+  for (let at = 0; at < 3; at += 1) {
+    await night.ok('open --by Ines');
+    night.later(14 * 60 + 10);
+    await night.ok('pour 20ml', 'dry gin');
+    night.later(2);
+    await night.ok('close --seal');
+    night.later(9 * 60 + 48);
+  }
+  await night.ok('make', 'Squeezed Yuzu');
+  within(night, (at) => {
+    walkTo(at, 'prep');
+    expect(flat(at)).toMatch(/Fresh yuzu enough 300 ml 300 ml/);
+    at.press('wed', 'enter');
+    expect(flat(at)).toMatch(/for Wed 25 Nov; type a day/);
+    expect(flat(at)).toMatch(/Fresh yuzu 1 × 300 ml 300 ml 0 ml Wed 25 Nov/);
+  });
+});
+
 /** A house with a supplier and pars, too young to know its nights. */
 async function short(): Promise<Night> {
   const night = await kitchen('2026-11-20T09:00:00.000Z');
@@ -205,7 +248,7 @@ it('what came is taken in as ordered but for what is typed; a new price says whi
     expect(flat(at)).toContain('No item is called "figo"');
     at.press(...Array.from({ length: 8 }, () => 'backspace'));
     expect(flat(at)).toMatch(/5 × Dry gin, ordered 12, 29\.50 each/);
-    expect(flat(at)).toContain('Past the target of 18 % by this price: Gin Straight 26.0 %, Lantern Sour');
+    expect(flat(at)).toContain('Past the target of 18 % by this price: Gin Straight 25.9 %, Lantern Sour');
     at.press('enter');
     expect(at.state().dialog).toBeNull();
     expect(flat(at)).not.toContain('on its way');

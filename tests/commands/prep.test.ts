@@ -303,6 +303,23 @@ describe('a making', () => {
     expect(after.sugarGrams).toBeCloseTo(20.16 + 0.4, 2);
   });
 
+  it('a strength nobody wrote is not none, on a card, in a making and after it', async () => {
+    const night = await kitchen();
+    const csv = join(night.folder, 'n.csv');
+    const txt = join(night.folder, 'n.txt');
+    writeFileSync(csv, 'id,name,kind,size\nnord,Nord,other,700 ml\nnord-batch,Nord batch,batch,700 ml\n');
+    writeFileSync(
+      txt,
+      '# Nord Batch\nmakes: 700 ml nord batch\n500 ml nord\n200 ml water\n\n# Nord Cup\nfamily: cup\n60 ml nord\n20 ml lemon juice\n\n# Batch Cup\nfamily: cup\n60 ml nord batch\n',
+    );
+    await night.ok('import', csv, txt);
+    expect(await night.ok('spec', 'Nord Cup')).toMatch(/strength +not known[\s\S]*no alcohol in Nord: /);
+    await night.ok('make', 'Nord Batch');
+    const made = night.books().items.get('nord-batch' as never);
+    expect([made?.abvPercent, made?.sugarGramsPerLitre]).toEqual([null, null]);
+    expect(await night.json('spec', 'Batch Cup')).toMatchObject({ assumedNoAlcohol: ['Nord batch'] });
+  });
+
   it('a card says what it makes and is no drink; nothing goes into itself', async () => {
     const night = await kitchen();
     const card = await night.ok('spec', 'White Syrup');

@@ -18,6 +18,7 @@ import { sentLines } from '../../domain/order/words.ts';
 import { benchLines } from '../../domain/prep/words.ts';
 import type { SpecId } from '../../domain/value/ids.ts';
 import { formatMoney } from '../../domain/value/money.ts';
+import { numberDoubt } from '../../domain/value/number.ts';
 import { refuse, saidInRooms } from '../../domain/value/problem.ts';
 import type { DialogOf } from '../../screens/dialog.ts';
 import { askedLines } from '../../screens/frame/dialog-view.ts';
@@ -90,7 +91,8 @@ const makingIntent =
     if (read === null)
       return refuse(
         'bad-amount',
-        `"${dialog.text.trim()}" is neither how often nor what came out. Write 3, or 950 ml, or 3 = 2850 ml.`,
+        numberDoubt(dialog.text) ??
+          `"${dialog.text.trim()}" is neither how often nor what came out. Write 3, or 950 ml, or 3 = 2850 ml.`,
       );
     return intendMaking(books, { by: null, card, ...read }, now);
   };

@@ -9,15 +9,20 @@ import { clean, foldText } from '../value/text.ts';
 
 export type Say = (line: number, message: string) => void;
 export type ItemLookup = { readonly byName: ReadonlyMap<string, Item>; readonly names: readonly string[] };
-type Card = { readonly line: number; readonly fields: ReadonlyMap<string, string> };
+type Card = {
+  readonly line: number;
+  readonly fields: ReadonlyMap<string, string>;
+  readonly at: ReadonlyMap<string, number>;
+};
 
 /** "1 l simple syrup": what a prep card makes. */
 export function readMakes(
-  { fields, line }: Card,
+  { fields, at, line: head }: Card,
   { house }: Catalogue,
   items: ItemLookup,
   say: Say,
 ): Pick<Spec, 'makes'> {
+  const line = at.get('makes') ?? head;
   const text = fields.get('makes') ?? '';
   if (text === '') return {};
   const split = splitQuantity(text, house);
@@ -45,11 +50,14 @@ export function readMakes(
   return {};
 }
 
-export function readKeeps({ fields, line }: Card, say: Say): Pick<Spec, 'keeps'> {
+export function readKeeps({ fields, at, line }: Card, say: Say): Pick<Spec, 'keeps'> {
   const text = fields.get('keeps') ?? '';
   const keeps = parseKeeps(text);
   if (text !== '' && keeps === null)
-    say(line, `keeps "${clean(text).slice(0, 40)}" is no time. Write it as 30 days or 12 hours.`);
+    say(
+      at.get('keeps') ?? line,
+      `keeps "${clean(text).slice(0, 40)}" is no time. Write it as 30 days or 12 hours.`,
+    );
   return keeps === null ? {} : { keeps };
 }
 

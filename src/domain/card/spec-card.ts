@@ -33,6 +33,7 @@ type Card = {
   readonly name: string;
   readonly line: number;
   readonly fields: Map<Field, string>;
+  readonly at: Map<Field, number>;
   readonly measures: { text: string; line: number }[];
 };
 
@@ -72,7 +73,7 @@ function splitCards(text: string, say: Say): Card[] {
     if (content.startsWith('#')) {
       const name = content.replace(/^#+\s*/, '');
       if (name === '') say(line, 'A card needs a name after the #. Write # Name.');
-      cards.push({ name, line, fields: new Map(), measures: [] });
+      cards.push({ name, line, fields: new Map(), at: new Map(), measures: [] });
       return;
     }
     const card = cards.at(-1);
@@ -92,7 +93,10 @@ function addLine(card: Card, content: string, line: number, say: Say): void {
   const name = (label[1] ?? '').toLowerCase() as Field;
   if (!fields.includes(name)) say(line, `"${name}" is not a line of a card. Known are ${fields.join(', ')}.`);
   else if (card.fields.has(name)) say(line, `"${name}" stands twice on this card. Take one out.`);
-  else card.fields.set(name, label[2] ?? '');
+  else {
+    card.fields.set(name, label[2] ?? '');
+    card.at.set(name, line);
+  }
 }
 
 function itemLookup(books: Catalogue): ItemLookup {
@@ -117,7 +121,7 @@ function specOfCard(card: Card, books: Catalogue, items: ItemLookup, say: Say): 
   const price = field('price') === '' ? null : parseMoney(field('price'), books.house.currency);
   if (price === null && field('price') !== '')
     say(
-      card.line,
+      card.at.get('price') ?? card.line,
       numberDoubt(field('price')) ??
         `price "${field('price').slice(0, 20)}" is not an amount of ${books.house.currency}. Write it as 14.00.`,
     );

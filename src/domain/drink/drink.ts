@@ -64,7 +64,7 @@ export function standardDrinksText({ us, uk, au }: DrinkFigures['standardDrinks'
 }
 
 /** Kinds that may be taken as free of alcohol, or of sugar, when the card says nothing. */
-const dryKinds = new Set(['juice', 'syrup', 'egg', 'herb', 'fruit', 'mixer', 'garnish', 'dairy', 'other']);
+const dryKinds = new Set(['juice', 'syrup', 'egg', 'herb', 'fruit', 'mixer', 'garnish', 'dairy']);
 const plainKinds = new Set(['spirit', 'bitters', 'egg', 'herb', 'fruit', 'garnish', 'wine']);
 
 /** All figures of a spec by the items as they are now. Refused when a measure cannot be read. */
@@ -89,9 +89,11 @@ export function drinkFigures(spec: Spec, catalogue: Catalogue): Result<DrinkFigu
       solids.reduce((sum, solid) => sum + (sugarOfSolid(solid) ?? 0), 0),
     ...withSolids(acidOf(liquids), solids),
     standardDrinks: standardDrinks(ethanolMl),
-    costMinor: cost,
+    costMinor: cost === null ? null : millisToMinor(cost),
     priceMinor: spec.priceMinor,
-    pourCostPercent: cost === null || spec.priceMinor === null ? null : percentOf(cost, spec.priceMinor, 2),
+    // Of the cost before it is rounded to money: on one drink that rounding would show.
+    pourCostPercent:
+      cost === null || spec.priceMinor === null ? null : percentOf(cost, spec.priceMinor * 1000, 2),
     allergens: allergensOf(
       lines.map(({ item }) => item),
       catalogue,
@@ -114,14 +116,13 @@ function withSolids(acid: ReturnType<typeof acidOf>, solids: readonly Measured[]
 
 const named = (lines: readonly Measured[]): string[] => [...new Set(lines.map((line) => line.item.name))];
 
-/** Cost of one drink, rounded once; null when an item has no cost. */
+/** Cost of one drink in thousandths of a minor unit; null when an item has no cost. */
 function costOf(lines: readonly Measured[]): number | null {
   if (lines.some((line) => line.item.costMinor === null)) return null;
-  const millis = lines.reduce(
+  return lines.reduce(
     (sum, { item, amount }) => sum + valueInMillis(amount, item.costMinor ?? 0, item.size),
     0,
   );
-  return millisToMinor(millis);
 }
 
 function cautionsOf(spec: Spec, lines: readonly Measured[], ethanolMl: number): string[] {

@@ -51,9 +51,7 @@ export function madeOf(
   const many = amount / 1_000_000 / times;
   const each = (grams: number | null): number | null =>
     item.unit === 'each' || grams === null ? null : grams / many;
-  const strong = liquids.some(
-    (one) => one.item.abvPercent === null && /^(spirit|liqueur|wine|beer|bitters)$/.test(one.item.kind),
-  );
+  const strong = liquids.some((one) => one.item.abvPercent === null && !soft.test(one.item.kind));
   const hidden = lines.some((line) => isWholeFruit(line, liquids));
   const sugar = hidden ? null : sugarIn(lines, liquids);
   const acid =
@@ -88,7 +86,9 @@ const isWholeFruit = (line: Measured, liquids: readonly Liquid[]): boolean =>
   !liquids.some(({ measure }) => measure === line.measure);
 
 /** Kinds that bring no sugar worth a figure. */
-const plain = /^(spirit|bitters|egg|herb|garnish|water|other)$/;
+const plain = /^(spirit|bitters|egg|herb|garnish|water|sugar)$/;
+/** Kinds that hold no alcohol where nobody says so. */
+const soft = /^(juice|syrup|egg|herb|fruit|mixer|garnish|dairy|water|sugar|cordial)$/;
 
 /** All of the sugar; null where a part that is likely sweet does not say. */
 function sugarIn(lines: readonly Measured[], liquids: readonly Liquid[]): number | null {

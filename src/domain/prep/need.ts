@@ -12,7 +12,7 @@ import { booksAt } from '../ledger/stock/in-date.ts';
 import { demandOf, type Expected, type NightUse } from '../order/demand.ts';
 import { criticalRatio, newsvendor } from '../standard/stock-up.ts';
 import type { Thousandths } from '../value/amount.ts';
-import { addDays, dateText, instantOfWall } from '../value/clock-date.ts';
+import { addDays, businessDate, dateText, epochOf, instantOf, instantOfWall } from '../value/clock-date.ts';
 import type { ItemId } from '../value/ids.ts';
 import { discardOf } from './dates.ts';
 import { cardFor, inputsOf } from './made.ts';
@@ -45,11 +45,12 @@ export type PrepSetting = {
   readonly byHour: ReadonlyMap<string, number>;
 };
 
-/** Lines in the order of work: parts before what they go into; of these what lacks most of its need first. */
+/** Lines in the order of work: parts before what they go into; of these by their names. */
 export function prepFor(books: Books, setting: PrepSetting): PrepLine[] {
   const cards = prepCards(books).filter((card, _, all) => cardFor(all, card.makes.item) === card);
   const until = lastNeed(books, setting);
-  const inDate = usableByItem(booksAt(books, until));
+  // What is good until then is good to the last moment before it.
+  const inDate = usableByItem(booksAt(books, instantOf(epochOf(until) - 1)));
   const have = usableByItem(books);
   const wanted = new Map<ItemId, Thousandths>();
   const lines: PrepLine[] = [];
@@ -114,7 +115,7 @@ function lineOf(
     ...input,
     have: Math.max(0, stock.have.get(input.item.id) ?? 0),
   }));
-  const date = discardOf(books, { card, item, inputs: [], at: setting.at });
+  const date = discardOf(books, { card, item, inputs: [], at: madeAt(books, setting) });
   const amount = (value: number): string => displayAmount(Math.round(value), shownIn(item), books.house);
   const forParts = parts === 0 ? '' : `, ${amount(parts)} for what it goes into`;
   return {
@@ -129,6 +130,12 @@ function lineOf(
     why: `${says}${forParts} → ${amount(need)}; in date ${amount(inDate)} → ${times === 0 ? 'none' : `${times} × ${card.makes.text}`}`,
   };
 }
+
+/** What is for tonight is made now; for another night, in its afternoon. */
+const madeAt = ({ house }: Books, { date, at }: PrepSetting): string =>
+  businessDate(at, house.zone, house.cutOffHour) === date
+    ? at
+    : (instantOfWall(`${date} 15:00`, house.zone) ?? at);
 
 /** Fewer days than this it keeps: what is left over is thrown away, so that the price of too much counts. */
 const SHORT_DAYS = 2;

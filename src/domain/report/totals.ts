@@ -16,10 +16,11 @@ export function totalsOf(all: readonly ReportItem[], tallies: readonly Tally[], 
     items.reduce((total, item) => total + pick(item), 0);
   const rootOf = (pick: (item: ReportItem) => number): number => Math.sqrt(sum((item) => pick(item) ** 2));
   const costs = items.map((item) => item.missingCostMinor ?? 0);
-  const purposeCosts = purposeRows(tallies);
-  const poured = millisToMinor(tallies.reduce((total, tally) => total + costOfTally(tally), 0));
+  const pouredMillis = tallies.reduce((total, tally) => total + costOfTally(tally), 0);
+  const poured = millisToMinor(pouredMillis);
   const sold = tallies.reduce((total, tally) => total + tally.soldMinor, 0);
-  const standard = purposeCosts.find(({ as }) => as === 'sale')?.costMinor ?? 0;
+  const standardMillis = tallies.reduce((total, tally) => total + tally.costAs.sale, 0);
+  const standard = millisToMinor(standardMillis);
   const missing = costs.reduce((total, cost) => total + cost, 0);
   const lost = millisToMinor(lostMillis);
   const earlier = sum((item) =>
@@ -37,11 +38,12 @@ export function totalsOf(all: readonly ReportItem[], tallies: readonly Tally[], 
     extraAloneMinor: -costs.filter((cost) => cost < 0).reduce((total, cost) => total + cost, 0) || 0,
     pouredCostMinor: poured,
     soldMinor: sold,
-    pourCostPercent: percentOf(poured, sold, 2),
+    // Of costs before they are rounded to money.
+    pourCostPercent: percentOf(pouredMillis, sold * 1000, 2),
     standardCostMinor: standard,
-    standardPercent: percentOf(standard, sold, 2),
+    standardPercent: percentOf(standardMillis, sold * 1000, 2),
     actualCostMinor: actual,
-    actualPercent: percentOf(actual, sold, 2),
+    actualPercent: percentOf(pouredMillis + lostMillis + (missing + earlier) * 1000, sold * 1000, 2),
     lostCostMinor: lost,
     earlierCostMinor: earlier,
     counted: all.filter((item) => item.counted !== null).length,

@@ -135,6 +135,7 @@ function volumeText(figures: DrinkFigures, times: number): string {
 
 function strengthText(figures: DrinkFigures): string {
   if (figures.abvPercent === null) return '';
+  if (figures.abvPercent === 0 && figures.unknownStrength.length > 0) return 'not known';
   const before = `${figures.abvPercent.toFixed(1)} %`;
   if (figures.dilution === null) return before;
   const { finalAbvPercent, finalMl, addedUncertaintyMl } = figures.dilution;

@@ -160,7 +160,7 @@ function drinksText(report: Report): string {
     .filter(({ as }) => as !== 'sale')
     .map(({ as, count: number, costMinor }) => `${number} ${as} (${formatMoney(costMinor, currency)})`)
     .join(', ');
-  return `${count} drinks: ${top.join(', ')}${more}.${straight}${rest === '' ? '' : `\nOf all pours ${rest} ${currency} at cost; it is in the cost, not in the sales.`}`;
+  return `${count} ${count === 1 ? 'drink' : 'drinks'}: ${top.join(', ')}${more}.${straight}${rest === '' ? '' : `\nOf all pours ${rest} ${currency} at cost; it is in the cost, not in the sales.`}`;
 }
 
 function countedTable(rows: readonly ReportItem[], house: House): string {

@@ -28,7 +28,10 @@ function answer(scene: Scene, before: BeginState): Step<BeginState> {
   if (step === 'who' && state.text.trim() === '' && scene.books.people.size > 0)
     return stay(cameTo(after(step)));
   if (chosen === undefined || chosen === '')
-    return refuse(state, isWords ? 'Type a name first.' : 'Nothing is called so. Erase a letter or two.');
+    return refuse(
+      { ...state, isSpent: true },
+      isWords ? 'Type a name first.' : 'Nothing is called so. Erase a letter or two.',
+    );
   // What was answered before and is left as it is records nothing and still goes on.
   const isSame = !isWords && step !== 'units' && scene.books.settings.get(step) === chosen;
   if (isSame) return stay(cameTo(after(step)));

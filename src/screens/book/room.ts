@@ -9,6 +9,7 @@ import { kinOf } from '../../domain/drink/kin/kin.ts';
 import { differenceText } from '../../domain/drink/kin/kin-text.ts';
 import { type Books, expectedOf, placesOf } from '../../domain/ledger/books.ts';
 import { dateText } from '../../domain/value/clock-date.ts';
+import { foldText } from '../../domain/value/text.ts';
 import type { DialogOf } from '../dialog.ts';
 import {
   type FilterState,
@@ -85,6 +86,9 @@ const bindings: readonly Binding<BookState>[] = [
         return { state: { ...state, query: asked[2] ?? '', cursor: 0 }, dialog: newOf(asked, books) };
       if (draft !== null && state.query === '' && state.open === null) return { state, dialog: draft };
       const page = pagesOf(books, state.query)[state.cursor];
+      const gone = goneText(books, state.query);
+      if (gone !== '' && page !== undefined && !foldText(page.name).includes(foldText(state.query)))
+        return refuse(state, gone);
       if (page === undefined && partNamed(state.query) !== undefined) return refuse(state, EMPTY_PART);
       if (page === undefined) return { state, dialog: newSpec(state.query.trim(), null) };
       if (page.kind === 'spec') return { state, dialog: oldSpec(page.spec, books) };

@@ -20,6 +20,7 @@ import {
   scopes,
   scopeWords,
   walkedRows,
+  walkOver,
 } from './model.ts';
 
 function enter(scene: Scene, state: CountState): Step<CountState> {
@@ -114,7 +115,8 @@ export const countKeys: readonly Binding<CountState>[] = [
     short: 'which to count',
     run: (scene, state) => {
       const scope = scopes[(scopes.indexOf(state.scope) + 1) % scopes.length] ?? 'all';
-      const next = { ...state, scope, text: '', barred: null, doubt: null, drill: null };
+      const keys = walkOver(scene.books, scope, null);
+      const next = { ...state, scope, keys, text: '', barred: null, doubt: null, drill: null };
       return {
         state: { ...next, cursor: firstUncounted(scene.books, next, 0) },
         message: { text: `The walk is now over ${scopeWords[scope]}.`, tone: 'plain' },

@@ -25,6 +25,8 @@ export type CountState = {
   /** The row whose reading was so far off that it was asked for again, and what it said. */
   readonly doubt: { readonly key: string; readonly amount: number; readonly spread: number } | null;
   readonly scope: Scope;
+  /** What is walked, chosen when the walk began: it stands still while it is walked. Null for everything. */
+  readonly keys: ReadonlySet<string> | null;
   /** Who counts at this window, when it is not who is pouring: two people count two places at once. */
   readonly by: PersonId | null;
   /** In the drill: what the eye said of the marked bottle, before the scale; null when the eye comes next. */
@@ -49,6 +51,7 @@ export const countStart: CountState = {
   barred: null,
   doubt: null,
   scope: 'all',
+  keys: null,
   by: null,
   drill: null,
 };
@@ -101,15 +104,28 @@ export const countRows = memoBy(
 
 /** The rows that are walked now, in the order of the shelves. In the drill only what a scale can weigh. */
 export const walkedRows = memoBy(
-  (books: Books, { scope, drill }: Pick<CountState, 'scope' | 'drill'>) => [books, scope, drill !== null],
-  (books, { scope, drill }): readonly CountRow[] => {
+  (books: Books, { keys, drill }: Pick<CountState, 'keys' | 'drill'>) => [books, keys, drill !== null],
+  (books, { keys, drill }): readonly CountRow[] => {
     const all = countRows(books);
-    return drill !== null ? all.filter(isWeighable) : scoped(books, all, scope);
+    if (drill !== null) return all.filter(isWeighable);
+    return keys === null ? all : all.filter(({ key }) => keys.has(key));
   },
 );
 
 const isWeighable = ({ item }: CountRow): boolean =>
   item.unit === 'ml' && item.count !== 'pieces' && item.tareMilligrams !== null;
+
+/** A walk over so much, as it is now; with what was on the walk before and has been counted on it. */
+export function walkOver(
+  books: Books,
+  scope: Scope,
+  before: ReadonlySet<string> | null,
+): ReadonlySet<string> | null {
+  const rows = scoped(books, countRows(books), scope);
+  if (scope === 'all') return null;
+  const counted = countRows(books).filter((row) => before?.has(row.key) === true && isCounted(books, row));
+  return new Set([...rows, ...counted].map(({ key }) => key));
+}
 
 function scoped(books: Books, all: readonly CountRow[], scope: Scope): readonly CountRow[] {
   if (scope === 'all') return all;
@@ -128,7 +144,7 @@ function hasMoved({ shift }: Books, { item, stock, place }: CountRow): boolean {
   return poured || hasFlow(stock.flows) || (tonight && hasFlow(period.flows));
 }
 
-/** What should stand there, at cost: as expected before a reading came in, so that the walk does not change underfoot. */
+/** What should stand there, at cost: as expected before a reading came in. */
 function worthOf(books: Books, row: CountRow): number {
   if (row.item.costMinor === null || row.stock === null) return 0;
   const amount = isCounted(books, row)
@@ -161,7 +177,7 @@ export const cursorOf = (books: Books, state: CountState): number =>
 /** The next row that needs counting, from a place on; the place itself when all are counted. */
 export function firstUncounted(
   books: Books,
-  state: Pick<CountState, 'scope' | 'drill'>,
+  state: Pick<CountState, 'keys' | 'drill'>,
   from: number,
 ): number {
   const rows = walkedRows(books, state);

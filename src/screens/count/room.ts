@@ -29,6 +29,7 @@ import {
   rowNamed,
   scopeWords,
   walkedRows,
+  walkOver,
 } from './model.ts';
 
 /** The reading is on disk: on to the next, unless it is so far off that a second look is worth it. */
@@ -226,13 +227,23 @@ function resultOf(
 }
 
 /** A walk begins at the first row that is not counted; one that is under way goes on where it was. */
-function beginOrGoOn(books: Books, state: CountState): CountState {
+function beginOrGoOn(books: Books, before: CountState): CountState {
+  const state = renewed(books, before);
   const row = walkedRows(books, state)[cursorOf(books, state)];
   const isUnderWay = state.cursor >= 0 && row !== undefined && !isCounted(books, row);
   const isBegun = walkedRows(books, state).some((each) => isCounted(books, each));
   return isUnderWay && isBegun
     ? state
     : { ...state, cursor: firstUncounted(books, state, 0), text: '', barred: null, doubt: null };
+}
+
+/** Who comes back to a short walk finds what has moved since on it, and the mark where it was. */
+function renewed(books: Books, state: CountState): CountState {
+  if (state.scope === 'all') return state;
+  const key = markedKey(books, state);
+  const next = { ...state, keys: walkOver(books, state.scope, state.keys) };
+  const cursor = state.cursor < 0 ? -1 : walkedRows(books, next).findIndex((row) => row.key === key);
+  return { ...next, cursor };
 }
 
 /** What is typed goes first, then the eye's reading, then the drill itself. */

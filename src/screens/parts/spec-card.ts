@@ -1,5 +1,6 @@
 // A spec as a card: measures with what each leaves, method, glass, cautions.
 
+import type { House } from '../../domain/catalogue/house.ts';
 import { bareName, type Item, TAP_WATER } from '../../domain/catalogue/item.ts';
 import { isPrepCard, type Spec } from '../../domain/catalogue/spec.ts';
 import { type DrinkFigures, drinkFigures, standardDrinksText } from '../../domain/drink/drink.ts';
@@ -117,11 +118,21 @@ function wordsOf(spec: Spec, figures: DrinkFigures, books: Books, width: number)
   return [
     ...text(spec.method),
     ...text(servedText(spec)),
-    ...(strength === null
-      ? []
-      : text(`about ${strength.toFixed(0)} % · ${standardDrinksText(figures.standardDrinks, house)}`)),
+    ...(strength === null ? [] : text(strengthText(strength, figures, house))),
     ...noticeLines(figures, width),
   ];
+}
+
+/** A part whose strength nobody wrote is not taken for none. */
+function strengthText(
+  strength: number,
+  { unknownStrength, standardDrinks }: DrinkFigures,
+  house: House,
+): string {
+  const known = `${strength.toFixed(0)} % · ${standardDrinksText(standardDrinks, house)}`;
+  if (unknownStrength.length === 0) return `about ${known}`;
+  const missing = `the strength of ${unknownStrength.join(', ')} is not known`;
+  return strength === 0 ? missing : `at least ${known}; ${missing}`;
 }
 
 /** What it contains, and its cautions. */

@@ -1,6 +1,7 @@
 // The Pour room's picture: what is typed, the likeliest drinks, the card beside them, what runs low, what was poured.
 
 import { retiredName } from '../../domain/catalogue/catalogue.ts';
+import { bareName } from '../../domain/catalogue/item.ts';
 import type { Spec } from '../../domain/catalogue/spec.ts';
 import { drinksLeft } from '../../domain/drink/measures.ts';
 import type { Choice } from '../../domain/drink/pour-choice.ts';
@@ -76,7 +77,12 @@ function goneLines(books: Books, state: PourState, choices: readonly Choice[], w
     return wrap(`${gone} is out of use; "retired" in the Book brings it back.`, width).map((text) =>
       line(text),
     );
-  return choices.length === 0 ? [line('Nothing is called so; ^N writes it.')] : [];
+  if (choices.length > 0) return [];
+  const text =
+    state.query.trim() === ''
+      ? 'No drink yet: type its name, then ^N writes it.'
+      : 'Nothing is called so; ^N writes it.';
+  return [line(text)];
 }
 
 export function pourView(scene: Scene, own: PourState, size: Size): Line[] {
@@ -262,7 +268,8 @@ function choiceRow({ books, now }: Scene, choice: Choice, on: boolean, columns: 
 function keyItems(books: Books, spec: Spec, width: number): string {
   let text = '';
   for (const { item } of spec.measures) {
-    const next = books.items.get(item)?.also[0] ?? item;
+    const stocked = books.items.get(item);
+    const next = stocked?.also[0] ?? (stocked === undefined ? item : bareName(stocked.name).toLowerCase());
     const more = text === '' ? next : `${text}, ${next}`;
     if (widthOf(more) > width) break;
     text = more;

@@ -73,6 +73,13 @@ const bindings: readonly Binding<PrepState>[] = [
             },
           ],
         };
+      // What was put aside goes on: with nothing typed, or under its own name.
+      const { draft } = scene;
+      if (
+        draft !== null &&
+        (state.query === '' || draft.text.startsWith(newPrep(state.query.trim()).text.split('\n')[0] ?? ''))
+      )
+        return { state, dialog: draft };
       const row = marked(scene, state);
       const isName = state.query.trim() !== '' && dateTyped(state.query, scene.books, scene.now) === null;
       if (row?.kind === 'make') return { state, dialog: oldSpec(row.line.card, scene.books) };
@@ -115,7 +122,7 @@ function view(scene: Scene, state: PrepState, size: Size): Line[] {
   ];
   const detail = row === undefined || !wide ? [] : detailLines(scene, row, size.columns - listWidth - 2);
   return [
-    fieldLine(state.query, hintOf(scene), size.columns),
+    fieldLine(state.query, hintOf(scene, state), size.columns),
     ...(rows.length === 0
       ? emptyLines(scene, state, size.columns)
       : wide
@@ -126,8 +133,8 @@ function view(scene: Scene, state: PrepState, size: Size): Line[] {
 }
 
 /** Which night the list is for, and what was said of it. */
-function hintOf(scene: Scene): string {
-  const date = todayOf(scene.books, scene.now);
+function hintOf(scene: Scene, state: PrepState): string {
+  const date = nightOf(scene, state);
   return `for ${dateText(date)}${knownText(scene.books, date)}; type a day for another night, or a name`;
 }
 

@@ -128,7 +128,7 @@ function save(state: AppState, dialog: Write) {
   const [problem] = problems;
   if (problem !== undefined)
     return refused(
-      { ...state, dialog: moved(dialog, dialog.text, endOfLine(dialog.text, problem.line)) },
+      { ...state, dialog: moved(dialog, dialog.text, mendAt(dialog, problem.line)) },
       `${problem.line === undefined ? '' : `Line ${problem.line}: `}${problem.message}`,
     );
   return asks(
@@ -136,6 +136,10 @@ function save(state: AppState, dialog: Write) {
     spec === null || dialog.pours === null ? intent : (books) => writtenAndPoured(books, spec, dialog),
   );
 }
+
+/** What is wrong with a card as a whole stands at its name; it is mended where the writing was, never by going on in the name. */
+const mendAt = ({ what, text }: Write, line: number | undefined): number =>
+  what === 'spec' && line === 1 && /^#+\s*\S/.test(text) ? text.length : endOfLine(text, line);
 
 /** Where a mend begins: at the end of the line that can't be read. */
 const endOfLine = (text: string, line: number | undefined): number =>
