@@ -7,6 +7,7 @@ import type { Thousandths, Unit } from '../domain/value/amount.ts';
 import { dateText } from '../domain/value/clock-date.ts';
 import { memoBy } from '../domain/value/memo.ts';
 import { formatMoney } from '../domain/value/money.ts';
+import { cut, widthOf } from './parts/line.ts';
 
 /** An amount as the house shows it: of an item in what it is counted in, of a unit in that. */
 export const amountText = (amount: Thousandths, of: Unit | Item, books: Books): string =>
@@ -23,12 +24,17 @@ export const usableNow = memoBy(
   (books): ReadonlyMap<Item['id'], Thousandths> => usableByItem(books),
 );
 
-/** "Oddtide · Fri 20 Nov · Ines pouring". */
-export function titleText(books: Books): string {
+/** "Oddtide · Fri 20 Nov · Ines pouring": where that is too long the name of the house makes way, not the night and who is pouring. */
+export function titleText(books: Books, width: number): string {
   const { shift, house } = books;
-  if (!isOpen(shift)) return `${house.name} · no shift open`;
-  const who = personName(books, shift.pouring);
-  return `${house.name} · ${dateText(shift.date)}${who === null ? '' : ` · ${who} pouring`}`;
+  const who = isOpen(shift) ? personName(books, shift.pouring) : null;
+  const rest = isOpen(shift)
+    ? ` · ${dateText(shift.date)}${who === null ? '' : ` · ${who} pouring`}`
+    : ' · no shift open';
+  return `${cut(house.name, Math.max(LEAST_NAME, width - widthOf(rest)))}${rest}`;
 }
+
+/** So much of the house's name stays. */
+const LEAST_NAME = 8;
 
 export const shortName = (item: Item): string => bareName(item.name);

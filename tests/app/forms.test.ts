@@ -227,6 +227,17 @@ it('a way up and down keeps its column past a short line; a place is written whe
   });
 });
 
+it('a long name of the house makes way for the night and who is pouring; a form says what else it may hold', async () => {
+  const night = await stocked();
+  await night.ok('house', 'name', 'The Very Long-Winded Harbour Bar and Tasting Rooms, Quay');
+  within(night, (at) => {
+    expect(at.rows()[0]).toMatch(/The Very .*… · Fri 20 Nov · Ines pouring/);
+    inBook(at, 'dry gin');
+    at.press('ctrl-n');
+    expect(at.screen().replace(/\s+/g, ' ')).toMatch(/may also say: supplier, code, keeps, opened/);
+  });
+});
+
 it('leaving with something half written says so first', async () => {
   const night = await furnished();
   within(night, (at) => {

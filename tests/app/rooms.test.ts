@@ -330,6 +330,9 @@ describe('a whole night', () => {
         at.press('y');
         expect([...(store.books().shift?.drinks.keys() ?? [])]).toEqual(['rye-lamp']);
         expect(at.screen()).toContain('taken back');
+        // The log says what a take-back took back.
+        at.press('esc');
+        expect(at.screen()).toContain('Took back: Poured 1 Lantern Sour');
       },
       undefined,
       await stocked(),

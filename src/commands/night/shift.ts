@@ -3,8 +3,9 @@
 import { intendOpenShift } from '../../domain/intent/intend-shift.ts';
 import { type Books, personName } from '../../domain/ledger/books.ts';
 import { describeEvent } from '../../domain/ledger/describe.ts';
-import type { LoggedEvent } from '../../domain/ledger/event.ts';
+import type { Event, LoggedEvent } from '../../domain/ledger/event.ts';
 import { clockText, wallTime } from '../../domain/value/clock-date.ts';
+import type { EventId } from '../../domain/value/ids.ts';
 import { clean } from '../../domain/value/text.ts';
 import { takeBackOne } from '../../store/last.ts';
 import { type Command, flagOf, refused, say, sayJson, usageProblem, withStore } from '../line/command.ts';
@@ -64,6 +65,7 @@ export const log: Command = {
     return withStore(context, (store) => {
       const books = store.books();
       const rows = [...store.log(Number(last))].reverse();
+      const targetOf = (id: EventId): Event | null => store.eventById(id)?.event ?? null;
       if (context.json) {
         return sayJson(
           rows.map(({ event, takenBack }) => ({
@@ -71,22 +73,26 @@ export const log: Command = {
             kind: event.kind,
             at: event.at,
             by: personName(books, event.by),
-            text: describeEvent(event, books),
+            text: describeEvent(event, books, targetOf),
             takenBack,
           })),
         );
       }
       if (rows.length === 0) return say('Nothing is recorded yet.');
-      return say(rows.map((row) => logLine(row, books)).join('\n'));
+      return say(rows.map((row) => logLine(row, books, targetOf)).join('\n'));
     });
   },
 };
 
-function logLine({ event, takenBack }: LoggedEvent, books: Books): string {
+function logLine(
+  { event, takenBack }: LoggedEvent,
+  books: Books,
+  targetOf: (id: EventId) => Event | null,
+): string {
   const { zone } = books.house;
   const by = personName(books, event.by);
   const back = takenBack ? ' [taken back]' : '';
   return clean(
-    `${wallTime(event.at, zone).date} ${clockText(event.at, zone)}  ${event.id}  ${describeEvent(event, books)}${by === null ? '' : ` (${by})`}${back}`,
+    `${wallTime(event.at, zone).date} ${clockText(event.at, zone)}  ${event.id}  ${describeEvent(event, books, targetOf)}${by === null ? '' : ` (${by})`}${back}`,
   );
 }

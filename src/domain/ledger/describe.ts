@@ -4,7 +4,7 @@ import { displayAmount, shownIn } from '../catalogue/display.ts';
 import { dayOrHour } from '../catalogue/keeping.ts';
 import type { OutThing } from '../catalogue/out-mark.ts';
 import { clockText, dateText, epochOf } from '../value/clock-date.ts';
-import type { ItemId, PersonId, SupplierId } from '../value/ids.ts';
+import type { EventId, ItemId, PersonId, SupplierId } from '../value/ids.ts';
 import { formatMoney } from '../value/money.ts';
 import { type Books, personName } from './books.ts';
 import { type Event, type EventOf, isOfNight } from './event.ts';
@@ -31,7 +31,16 @@ export function describeRecorded(event: Event, books: Books, now: string): strin
 }
 
 /** "Poured 2 Lantern Sour, comp": for the log, for messages, for what a command prints. */
-export function describeEvent(event: Event, books: Books): string {
+export function describeEvent(
+  event: Event,
+  books: Books,
+  /** What a take-back names, where it is at hand. */
+  targetOf: (id: EventId) => Event | null = () => null,
+): string {
+  if (event.kind === 'event-taken-back') {
+    const target = targetOf(event.target);
+    return target === null ? 'Took back an event' : `Took back: ${describeEvent(target, books)}`;
+  }
   switch (event.kind) {
     case 'drink-poured':
       return `Poured ${event.count} ${event.name}${purpose(event.as)}${changes(event.changes)}`;

@@ -11,7 +11,7 @@ export const supplierName = ({ supplier }: Pick<SupplierOrder, 'supplier'>): str
 export function headText(order: SupplierOrder, { house }: Books): string {
   const money = (minor: number): string => `${formatMoney(minor, house.currency)} ${house.currency}`;
   const least = order.belowMinimum === 0 ? '' : `, ${money(order.belowMinimum)} below the least`;
-  return `${supplierName(order)}: order by ${dateText(order.orderBy)}, comes ${dateText(order.deliveryAt)}, must do until ${dateText(order.coversUntil)} · ${money(order.costMinor)}${least}, with what is there ${money(order.tiesUpMinor)} tied up`;
+  return `${supplierName(order)}: order by ${dateText(order.orderBy)}${order.supplier?.cutOff == null ? '' : ` ${order.supplier.cutOff}`}, comes ${dateText(order.deliveryAt)}, must do until ${dateText(order.coversUntil)} · ${money(order.costMinor)}${least}, with what is there ${money(order.tiesUpMinor)} tied up`;
 }
 
 /** What is sent: no figures of the house in it. */

@@ -17,6 +17,11 @@ export async function xlsxSheets(bytes: Uint8Array, name: string): Promise<Resul
   if (bytes.length > MOST_PACKED) return large;
   const size = unpackedSize(bytes);
   if (size === null) return unreadable(name);
+  if (size === 'long-cell')
+    return refuse(
+      'long-cell',
+      `${name} holds a cell of more than ${LONGEST_TEXT} characters. A list of what is stocked has none: take it out.`,
+    );
   if (size > MOST_UNPACKED) return large;
   for (let tries = 1; ; tries += 1) {
     try {
@@ -55,9 +60,10 @@ const DEFLATED = 8;
 
 /**
  * What everything in a ZIP file is unpacked (PKWARE APPNOTE 6.3, 4.3): by unpacking it, never more than the bound, because what its
- * list says of it need not be so. Null when it is none; more than the bound when it is more.
+ * list says of it need not be so. Null when it is none; more than the bound when it is more. A text that is longer than any cell is told
+ * before the library meets it, because that takes a minute over it.
  */
-function unpackedSize(bytes: Uint8Array): number | null {
+function unpackedSize(bytes: Uint8Array): number | 'long-cell' | null {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   let end = bytes.length - 22;
   while (end >= 0 && end > bytes.length - 66_000 && view.getUint32(end, true) !== END_RECORD) end -= 1;
@@ -69,7 +75,14 @@ function unpackedSize(bytes: Uint8Array): number | null {
       const [packed, offset] = [view.getUint32(at + 20, true), view.getUint32(at + 42, true)];
       const start = offset + 30 + view.getUint16(offset + 26, true) + view.getUint16(offset + 28, true);
       const body = bytes.subarray(start, start + packed);
-      sum += view.getUint16(at + 10, true) === DEFLATED ? inflated(body, MOST_UNPACKED - sum) : packed;
+      const unpacked =
+        view.getUint16(at + 10, true) === DEFLATED ? inflated(body, MOST_UNPACKED - sum) : body;
+      if (unpacked === null) return MOST_UNPACKED + 1;
+      sum += unpacked.length;
+      const name = Buffer.from(bytes.subarray(at + 46, at + 46 + view.getUint16(at + 28, true))).toString(
+        'latin1',
+      );
+      if (name.endsWith('.xml') && hasLongText(unpacked)) return 'long-cell';
       at +=
         46 + view.getUint16(at + 28, true) + view.getUint16(at + 30, true) + view.getUint16(at + 32, true);
     }
@@ -79,11 +92,28 @@ function unpackedSize(bytes: Uint8Array): number | null {
   }
 }
 
-function inflated(body: Uint8Array, most: number): number {
+/** What a part unpacks to; null when that is more than the bound. */
+function inflated(body: Uint8Array, most: number): Uint8Array | null {
   try {
-    return inflateRawSync(body, { maxOutputLength: Math.max(1, most) }).length;
+    return inflateRawSync(body, { maxOutputLength: Math.max(1, most) });
   } catch (error) {
-    if ((error as { code?: string }).code === 'ERR_BUFFER_TOO_LARGE') return most + 1;
+    if ((error as { code?: string }).code === 'ERR_BUFFER_TOO_LARGE') return null;
     throw error;
   }
+}
+
+/** As long as a text of a cell can be in what spreadsheet programs write (32 767 characters; from memory). */
+const LONGEST_TEXT = 32_767;
+const TAG = 0x3c;
+
+/** Whether between two tags stands more than any cell holds; a character has up to four bytes. */
+function hasLongText(xml: Uint8Array): boolean {
+  let from = 0;
+  while (from < xml.length) {
+    const next = xml.indexOf(TAG, from);
+    const end = next === -1 ? xml.length : next;
+    if (end - from > 4 * LONGEST_TEXT) return true;
+    from = end + 1;
+  }
+  return false;
 }

@@ -159,7 +159,10 @@ function view(scene: Scene, state: BookState, size: Size): Line[] {
     line(goneText(scene.books, state.query) || ' '),
   ];
   if (pages.length === 0 && partNamed(state.query) !== undefined) return [...head, line(EMPTY_PART)];
-  if (pages.length === 0) return [...head, line('Nothing is called so; ^N writes it.')];
+  if (pages.length === 0) {
+    const text = /^place\s/i.test(state.query) ? NO_SUCH_PLACE : 'Nothing is called so; ^N writes it.';
+    return [...head, ...wrap(text, size.columns).map((row) => line(row))];
+  }
   return [...head, ...(wide ? besides(list, detail, listWidth) : list)];
 }
 

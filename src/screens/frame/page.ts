@@ -46,7 +46,7 @@ function titleLine({ books, now, size, room, titles, unsaved }: RoomPage): Line 
     : [piece(`[${titles.find(({ name }) => name === room)?.title ?? ''}]`, 'strong')];
   const rest = size.columns - lineWidth(shown) - clock.length - 3;
   const title =
-    unsaved === '' ? piece(fitText(titleText(books), rest)) : piece(fitText(unsaved, rest), 'bad');
+    unsaved === '' ? piece(fitText(titleText(books, rest), rest)) : piece(fitText(unsaved, rest), 'bad');
   return line(...shown, '  ', title, ' ', clock);
 }
 

@@ -1,9 +1,10 @@
 // The Log room: what happened, newest first; take one thing back.
 
-import { type Books, personName } from '../../domain/ledger/books.ts';
+import { personName } from '../../domain/ledger/books.ts';
 import { describeEvent } from '../../domain/ledger/describe.ts';
 import type { LoggedEvent } from '../../domain/ledger/event.ts';
 import { clockText, wallTime } from '../../domain/value/clock-date.ts';
+import type { EventId } from '../../domain/value/ids.ts';
 import { memoBy } from '../../domain/value/memo.ts';
 import { foldText } from '../../domain/value/text.ts';
 import { type FilterState, fieldLine, filterRoom, listKeys } from '../filter.ts';
@@ -11,13 +12,24 @@ import { cut, fitText, type Line, line, piece, widthOf } from '../parts/line.ts'
 import { listLines, longestOf, named } from '../parts/list.ts';
 import { type Binding, type Room, refuse, type Scene, type Size, stay } from '../room.ts';
 
+/** What a take-back names, when it is among the events that are shown. */
+const inHand = memoBy(
+  (log: readonly LoggedEvent[]) => [log],
+  (log) => {
+    const byId = new Map(log.map(({ event }) => [event.id, event]));
+    return (id: EventId) => byId.get(id) ?? null;
+  },
+);
+
 const logRows = memoBy(
   ({ log, books }: Scene, query: string) => [log, books, query],
   ({ log, books }, query): readonly LoggedEvent[] => {
     const wanted = foldText(query);
     if (wanted === '') return log;
     return log.filter(({ event }) =>
-      foldText(`${describeEvent(event, books)} ${personName(books, event.by) ?? ''}`).includes(wanted),
+      foldText(`${describeEvent(event, books, inHand(log))} ${personName(books, event.by) ?? ''}`).includes(
+        wanted,
+      ),
     );
   },
 );
@@ -32,7 +44,7 @@ const bindings: readonly Binding<FilterState>[] = [
       const row = logRows(scene, state.query)[state.cursor];
       if (row === undefined) return refuse(state, 'Nothing is marked. Erase a letter or two.');
       if (row.takenBack) return refuse(state, 'That is taken back already.');
-      const question = `Take back "${describeEvent(row.event, scene.books)}"?`;
+      const question = `Take back "${describeEvent(row.event, scene.books, inHand(scene.log))}"?`;
       return { state, dialog: { kind: 'sure', target: row.event.id, question } };
     },
   },
@@ -43,7 +55,7 @@ function view(scene: Scene, state: FilterState, size: Size): Line[] {
   const rows = logRows(scene, state.query);
   const byWidth = Math.min(20, longestOf([...scene.books.people.values()].map(({ name }) => name)));
   const body = listLines(rows, state.cursor, size.rows - 1, (row, on) =>
-    rowLine(scene.books, row, on, { columns: size.columns, byWidth }),
+    rowLine(scene, row, on, { columns: size.columns, byWidth }),
   );
   const empty =
     scene.log.length === 0
@@ -56,7 +68,7 @@ function view(scene: Scene, state: FilterState, size: Size): Line[] {
 }
 
 function rowLine(
-  books: Books,
+  { books, log }: Scene,
   { event, takenBack }: LoggedEvent,
   on: boolean,
   { columns: width, byWidth }: { readonly columns: number; readonly byWidth: number },
@@ -64,7 +76,7 @@ function rowLine(
   const { zone } = books.house;
   const when = `${wallTime(event.at, zone).date.slice(5)} ${clockText(event.at, zone)}`;
   const by = personName(books, event.by) ?? '';
-  const text = `${when}  ${fitText(by, byWidth)} ${cut(describeEvent(event, books), width - 17 - byWidth - (takenBack ? 12 : 0))}`;
+  const text = `${when}  ${fitText(by, byWidth)} ${cut(describeEvent(event, books, inHand(log)), width - 17 - byWidth - (takenBack ? 12 : 0))}`;
   return [...named(on, text, widthOf(text) + 2), piece(takenBack ? '  taken back' : '', 'warn')];
 }
 

@@ -73,6 +73,7 @@ const item: Reader = (books, text, was) => {
     said: [
       `${name}, ${kind}, ${sizeText}, at ${place}`,
       ...kindText(books, read.value),
+      moreLines(text),
       ...resizedText(books, before, read.value),
       pastTargetText(movedPast([read.value], books), books.house.targetPercent),
     ].filter((one) => one !== ''),
@@ -80,6 +81,24 @@ const item: Reader = (books, text, was) => {
     intent: (so) => intendItem(so, read.value),
   };
 };
+
+/** Lines an item may have and this one has not, so that nobody must know them. */
+function moreLines(text: string): string {
+  const has = (name: string): boolean => new RegExp(`^\\s*${name}\\s*:`, 'im').test(text);
+  const more = [
+    'par',
+    'supplier',
+    'code',
+    'case',
+    'keeps',
+    'opened',
+    'yields',
+    'prices',
+    'shelf',
+    'also',
+  ].filter((name) => !has(name));
+  return more.length === 0 ? '' : `may also say: ${more.join(', ')}`;
+}
 
 /** A kind is a word of the house; one that nothing else has may be a slip. */
 const kindText = (books: Books, { id, kind }: Item): string[] =>
