@@ -230,7 +230,7 @@ it('a way up and down keeps its column past a short line; a place is written whe
 it('a long name of the house makes way for the night and who is pouring; a form says what else it may hold', async () => {
   const night = await stocked();
   await night.ok('house', 'name', 'The Very Long-Winded Harbour Bar and Tasting Rooms, Quay');
-  within(night, (at) => {
+  roomsAt({ columns: 80, rows: 24 })(night, (at) => {
     expect(at.rows()[0]).toMatch(/The Very .*… · Fri 20 Nov · Ines pouring/);
     inBook(at, 'dry gin');
     at.press('ctrl-n');
