@@ -6,7 +6,7 @@ import { splitCommand } from './commands/line/parse.ts';
 import { runCommand } from './commands/run.ts';
 import { HUNG_UP, isTerminalGone, reportCrash } from './shell/crash.ts';
 import { beginNight, DEMO_STATION, makeDemo } from './shell/demo.ts';
-import { dataFolder } from './shell/paths.ts';
+import { dataFolder } from './shell/disk/paths.ts';
 import { VERSION } from './shell/version.ts';
 import { makeWorld } from './shell/world.ts';
 

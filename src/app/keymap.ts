@@ -5,7 +5,7 @@ import type { Address } from '../screens/address.ts';
 import type { Binding, Scene } from '../screens/room.ts';
 import type { Key } from './keys.ts';
 import { firstRoom, isThere, roomNamed, rooms } from './rooms.ts';
-import { type AppState, sceneOf, type Update } from './state.ts';
+import { type AppState, halfWritten, sceneOf, type Update, withDraft } from './state.ts';
 import { heldText } from './tap/held.ts';
 
 export type SharedBinding = Omit<Binding<AppState>, 'run' | 'when'> & {
@@ -47,21 +47,21 @@ export function goTo(state: AppState, { room: name, at = null }: Address): Updat
 /** The first ^C says what a second one would do; with something unsaved it asks where that should go. */
 function askToLeave(state: AppState): AppState {
   const unsaved = state.held.length;
-  const isWriting = state.draft !== null || state.dialog?.kind === 'write';
+  const isWriting = halfWritten(state) !== null;
   if (unsaved === 0)
     return {
       ...state,
       leaving: true,
       message: isWriting
         ? {
-            text: 'Something is half written and goes when you leave: ^N goes on with it. ^C again leaves; everything recorded is saved.',
+            text: `Something is half written and ${state.draftStays ? 'stays for the next start' : 'goes when you leave'}: ^N goes on with it. ^C again leaves; everything recorded is saved.`,
             tone: 'refused',
           }
         : { text: 'Press ^C again to leave. Everything recorded is saved.', tone: 'plain' },
     };
   const text = `${heldText(unsaved)}. ^C again leaves; what is not saved is kept in a file, if a disk takes it.`;
   return {
-    ...state,
+    ...withDraft(state),
     leaving: true,
     dialog: { kind: 'unsaved', cursor: 0 },
     message: { text, tone: 'refused' },

@@ -15,6 +15,7 @@ import { instantOf } from '../domain/value/clock-date.ts';
 import type { EventId } from '../domain/value/ids.ts';
 import { memoBy } from '../domain/value/memo.ts';
 import { done, type Problem, type Result, refuse, saidInRooms } from '../domain/value/problem.ts';
+import type { DialogOf } from '../screens/dialog.ts';
 import type { Effect, Nights } from '../screens/effect.ts';
 import type { Machine, Message, Size } from '../screens/room.ts';
 import { evidenceOf } from '../store/evidence.ts';
@@ -38,6 +39,8 @@ export type Outside = {
   readonly isPlain?: boolean;
   /** Where this computer is and who is signed in. */
   readonly machine?: Machine;
+  /** What was half written when the rooms closed; given where it is kept again. */
+  readonly draft?: { readonly kept: DialogOf<'write'> | null };
   /** The rows of a spreadsheet. */
   readonly readSheet?: (file: string) => Promise<Result<Sheet>>;
   /** Writes events to a file, whole or not at all. */
@@ -70,9 +73,14 @@ export function createApp(
     steady = clock,
     isPlain = false,
     machine = noMachine,
+    draft,
   }: Outside = {},
 ): App {
-  let state = startState(store.books(), instantOf(clock()), size, !isPlain, machine);
+  let state: AppState = {
+    ...startState(store.books(), instantOf(clock()), size, !isPlain, machine),
+    draft: draft?.kept ?? null,
+    draftStays: draft !== undefined,
+  };
   const { record, retry } = recorder(store, clock, store.newId, () => state);
   const watch = clockWatch(clock, steady);
   const ours = oursAt(store);
@@ -106,7 +114,10 @@ export function createApp(
     else if (effect.type === 'record') {
       const doubt = watch.doubt(store.books());
       if (doubt !== null) {
-        dispatch({ type: 'ask', dialog: { kind: 'clock', text: doubt, cursor: 0, wish: effect } });
+        dispatch({
+          type: 'ask',
+          dialog: { kind: 'clock', text: doubt, cursor: 0, wish: effect, behind: state.dialog },
+        });
         return;
       }
       if (state.held.length > 0) tryAgain();

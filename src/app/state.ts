@@ -45,6 +45,8 @@ export type AppState = {
   readonly dialog: Dialog | null;
   /** A card that was put aside half written. */
   readonly draft: DialogOf<'write'> | null;
+  /** What is half written stays beyond these rooms. */
+  readonly draftStays: boolean;
   /** Ctrl-C was pressed once. */
   readonly leaving: boolean;
   /** Taps that are not saved yet, oldest first; the books as they are shown have them in. */
@@ -151,6 +153,7 @@ export function startState(
     message: null,
     dialog: null,
     draft: null,
+    draftStays: false,
     leaving: false,
     held: [],
     heldFor: null,
@@ -189,6 +192,15 @@ export const sceneOf = ({
   ahead,
   unsaved: held.length,
 });
+
+/** What is being written, or was put aside half written. */
+export function halfWritten({ dialog, draft }: AppState): DialogOf<'write'> | null {
+  const asked = dialog?.kind === 'clock' ? dialog.behind : dialog;
+  return asked?.kind === 'write' ? asked : draft;
+}
+
+/** Another question comes in front: the lines that were being written are put aside. */
+export const withDraft = (state: AppState): AppState => ({ ...state, draft: halfWritten(state) });
 
 /** Smallest window the rooms are drawn in; below it a line says so and keys wait. */
 export const smallest: Size = { columns: 60, rows: 16 };

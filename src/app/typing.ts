@@ -116,9 +116,10 @@ function inDialog(state: AppState, dialog: Dialog, key: Key): Update {
   return isText(key) ? only(typeInto(state, dialog, key)) : only(state);
 }
 
-/** Typing into a question; what was refused makes way, so that two answers never run together. */
+/** Typing into a question; what was refused makes way, so that two answers never run together. Lines are mended where they stand. */
 function typeInto(state: AppState, dialog: Dialog, text: string): AppState {
-  const fresh = state.spent && 'text' in dialog ? { ...dialog, text: '' } : dialog;
+  const isSpent = state.spent && dialog.kind !== 'write';
+  const fresh = isSpent && 'text' in dialog ? { ...dialog, text: '' } : dialog;
   return mending(dialog, dialogType(state, fresh, text));
 }
 

@@ -12,7 +12,7 @@ import {
   onTookBack,
   shown,
 } from './outcome.ts';
-import { type Action, type AppState, isTooSmall, type Update } from './state.ts';
+import { type Action, type AppState, isTooSmall, type Update, withDraft } from './state.ts';
 import { stops } from './tap/held.ts';
 import { onPaste, onSaid, onTimedKey } from './typing.ts';
 
@@ -74,7 +74,12 @@ export function update(state: AppState, action: Action): Update {
     case 'not-saved':
       return only(onNotSaved(state, action));
     case 'ask':
-      return only({ ...state, dialog: action.dialog, message: null });
+      return only({
+        // A doubted clock gives back the question that it came in front of.
+        ...(action.dialog.kind === 'clock' ? state : withDraft(state)),
+        dialog: action.dialog,
+        message: null,
+      });
     case 'retry':
       return { state, effects: [{ type: 'retry' }] };
     case 'said':

@@ -33,6 +33,8 @@ type Dialogs = {
     readonly text: string;
     readonly cursor: number;
     readonly wish: Extract<Effect, { type: 'record' }>;
+    /** The question that asked for it, which comes back with its lines. */
+    readonly behind: Dialog | null;
   };
   /** The same pour many times within a moment: all but the first. */
   readonly many: { readonly text: string; readonly ids: readonly EventId[] };

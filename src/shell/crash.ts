@@ -1,7 +1,7 @@
 // When we have a bug: the terminal is given back first, then one sentence and a file with what is needed to mend it.
 import { mkdirSync, readdirSync, rmSync, writeFileSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
-import { stateFolder } from './paths.ts';
+import { stateFolder } from './disk/paths.ts';
 
 let giveBack: (() => void) | null = null;
 

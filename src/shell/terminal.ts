@@ -6,7 +6,7 @@ import { createElement } from 'react';
 import { Frame, type HandOver, Spoken } from '../app/frame.tsx';
 import { type App, createApp } from '../app/run.ts';
 import { spokenSize } from '../app/spoken.ts';
-import type { AppState } from '../app/state.ts';
+import { type AppState, halfWritten } from '../app/state.ts';
 import { describeEvent } from '../domain/ledger/describe.ts';
 import type { Event } from '../domain/ledger/event.ts';
 import { instantOf } from '../domain/value/clock-date.ts';
@@ -18,10 +18,11 @@ import { openSqliteStore } from '../store/file/sqlite.ts';
 import type { Store } from '../store/store.ts';
 import { loadStation } from './config.ts';
 import { beforeCrash, HUNG_UP, isTerminalGone, reportCrash, resetTerminal } from './crash.ts';
-import { sheetAt, writeText } from './files.ts';
-import { configFolder, stateFolder } from './paths.ts';
+import { sheetAt, writeText } from './disk/files.ts';
+import { draftFile, draftName, keepDraft, readDraft } from './disk/half-written.ts';
+import { configFolder, stateFolder } from './disk/paths.ts';
+import { keepUnsaved, takeUpUnsaved, unsavedFiles } from './disk/unsaved.ts';
 import { makeSuspend } from './suspend.ts';
-import { keepUnsaved, takeUpUnsaved, unsavedFiles } from './unsaved.ts';
 import { clock, machineOf, newEventId } from './world.ts';
 
 export type RoomsSetting = {
@@ -59,6 +60,8 @@ export async function openRooms({
   const store = opened.value;
   // What a demo can't save goes with it.
   const kept = station === undefined ? unsavedFiles(folder, stateFolder(env)) : [];
+  const lines = station === undefined ? draftFile(folder, stateFolder(env)) : null;
+  const taken = lines === null ? null : readDraft(lines);
   let exit = 0;
   const isSpoken = env.INK_SCREEN_READER === 'true';
   const size = isSpoken
@@ -74,6 +77,7 @@ export async function openRooms({
       steady: () => performance.now(),
       isPlain: isSpoken || isPlainTerminal(env),
       machine: machineOf(),
+      ...(lines === null ? {} : { draft: { kept: taken?.draft ?? null } }),
       readSheet: (file) => sheetAt(file, env),
     }),
     store,
@@ -88,6 +92,10 @@ export async function openRooms({
     app.dispatch({ type: 'books', books: store.books() });
     app.dispatch({ type: 'said', ...message });
   });
+  if (taken !== null) {
+    const text = `Half written when the rooms closed: ${draftName(taken.draft)}. ^N with nothing typed goes on with it.`;
+    app.dispatch({ type: 'said', text, tone: 'plain' });
+  }
   for (const key of pressed) app.dispatch({ type: 'key', key });
   spareLostTerminal();
   const onReady = (given: HandOver): void => {
@@ -141,7 +149,13 @@ export async function openRooms({
     if (app.state().held.length > 0) app.guard(() => app.dispatch({ type: 'retry' }));
     store.close();
   }
-  return last(exit, said + unsavedText(app.state(), kept));
+  const draft = halfWritten(app.state());
+  const isKept = lines === null || keepDraft(lines, draft, taken);
+  const half =
+    isKept || draft === null
+      ? ''
+      : `Half written and not kept:\n${draft.text.split('\n').map(clean).join('\n')}\n`;
+  return last(exit, said + unsavedText(app.state(), kept) + half);
 }
 
 /** What is to be said once the terminal is the shell's again. */

@@ -6,9 +6,9 @@ import type { EventId } from '../domain/value/ids.ts';
 import type { Machine } from '../screens/room.ts';
 import { openSqliteStore } from '../store/file/sqlite.ts';
 import { loadStation } from './config.ts';
+import { readBytes, readLines, writeText } from './disk/files.ts';
+import { configFolder } from './disk/paths.ts';
 import { editIn, tellOn } from './editor.ts';
-import { readBytes, readLines, writeText } from './files.ts';
-import { configFolder } from './paths.ts';
 import { progress } from './progress.ts';
 
 export const newEventId = (): EventId => newUuid() as EventId;

@@ -8,7 +8,7 @@ import type { Event } from '../../src/domain/ledger/event.ts';
 import type { PersonId } from '../../src/domain/value/ids.ts';
 import { type Problem, refuse } from '../../src/domain/value/problem.ts';
 import { writeEvent } from '../../src/exchange/file/event-lines.ts';
-import { writeText } from '../../src/shell/files.ts';
+import { writeText } from '../../src/shell/disk/files.ts';
 import type { Store } from '../../src/store/store.ts';
 import { openNight, stocked } from '../support/night.ts';
 import { type Rooms, roomsOn } from '../support/rooms.ts';

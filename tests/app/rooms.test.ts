@@ -389,7 +389,7 @@ describe('every room', () => {
       'Crème ½',
       `e${'\u0301'.repeat(3)}`,
     ];
-    const { writeText } = await import('../../src/shell/files.ts');
+    const { writeText } = await import('../../src/shell/disk/files.ts');
     writeText(
       `${night.folder}/i.csv`,
       `id,name,kind,size,cost\n${hostile.map((name, index) => `i${index},${name},spirit,700 ml,10.00`).join('\n')}\n`,

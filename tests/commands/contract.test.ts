@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { writeText } from '../../src/shell/files.ts';
+import { writeText } from '../../src/shell/disk/files.ts';
 import { demoFile, furnished, openNight, tempFolder } from '../support/night.ts';
 
 describe('refusals: one sentence, the right code, nothing recorded', () => {

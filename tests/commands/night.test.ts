@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import { intendHandover } from '../../src/domain/intent/intend-shift.ts';
 import type { Report } from '../../src/domain/report/report.ts';
 import type { PersonId } from '../../src/domain/value/ids.ts';
-import { writeText } from '../../src/shell/files.ts';
+import { writeText } from '../../src/shell/disk/files.ts';
 import { furnished, openNight, stocked } from '../support/night.ts';
 
 describe('the worked bar example (our own, computed by hand)', () => {

@@ -81,7 +81,7 @@ const inside: Readonly<Record<string, Readonly<Record<string, readonly string[]>
   },
   exchange: { page: ['print', 'file'], print: ['file'], file: [] },
   store: { file: ['.'], '.': [] },
-  shell: { '.': [] },
+  shell: { '.': ['disk'], disk: [] },
 };
 const folderOf = (file: string): string => {
   const parts = relative(source, file).split('/');

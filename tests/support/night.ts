@@ -8,7 +8,7 @@ import { runCommand } from '../../src/commands/run.ts';
 import type { Books } from '../../src/domain/ledger/books.ts';
 import type { Report, ReportItem } from '../../src/domain/report/report.ts';
 import { refuse } from '../../src/domain/value/problem.ts';
-import { readBytes, readLines, writeText } from '../../src/shell/files.ts';
+import { readBytes, readLines, writeText } from '../../src/shell/disk/files.ts';
 import { newEventId } from '../../src/shell/world.ts';
 import { openSqliteStore } from '../../src/store/file/sqlite.ts';
 import type { Store } from '../../src/store/store.ts';

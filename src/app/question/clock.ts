@@ -3,7 +3,7 @@ import { spanText } from '../../domain/intent/moment.ts';
 import { type Books, isOpen } from '../../domain/ledger/books.ts';
 import { LONG_SHIFT_MS } from '../../domain/ledger/shift-order.ts';
 import { clockText, dateText, epochOf } from '../../domain/value/clock-date.ts';
-import type { Dialog } from '../../screens/dialog.ts';
+import type { Dialog, DialogOf } from '../../screens/dialog.ts';
 import { askedLines } from '../../screens/frame/dialog-view.ts';
 import { putAside } from '../aside.ts';
 import { goTo } from '../keymap.ts';
@@ -20,28 +20,26 @@ export const clock: Question<'clock'> = {
       size,
     ),
   ...noField,
-  esc: (state, { wish }) => dropped(state, wish),
+  esc: dropped,
   key: (state, dialog, key) => {
     if (isMove(key)) {
       const cursor = moved(key, dialog.cursor, answers.length, answers.length);
       return only({ ...state, dialog: { ...dialog, cursor } });
     }
     if (key !== 'enter') return only(state);
-    if (dialog.cursor === 0) return only(dropped(state, dialog.wish));
-    return { state: close(state), effects: [{ type: 'trust-clock' }, dialog.wish] };
+    if (dialog.cursor === 0) return only(dropped(state, dialog));
+    return { state: { ...state, dialog: dialog.behind }, effects: [{ type: 'trust-clock' }, dialog.wish] };
   },
 };
 
 /** What was to be recorded is not; what was typed for it can be taken up again. */
-function dropped(
-  state: AppState,
-  { from, typed = null }: Extract<Dialog, { kind: 'clock' }>['wish'],
-): AppState {
+function dropped(state: AppState, { wish, behind }: DialogOf<'clock'>): AppState {
+  const { from, typed = null } = wish;
   const message = {
     text: 'Nothing was recorded. Put the clock right, then try again.',
     tone: 'refused',
   } as const;
-  const next: AppState = { ...close(state), message };
+  const next: AppState = { ...state, dialog: behind, message };
   return from === 'frame' || typed === null ? next : putAside(next, from, typed);
 }
 

@@ -188,7 +188,7 @@ describe('which spec', () => {
 
 it('a bottle that is simply gone is told as one night', async () => {
   const night = openNight('2026-10-01T17:00:00.000Z');
-  const { writeText } = await import('../../../src/shell/files.ts');
+  const { writeText } = await import('../../../src/shell/disk/files.ts');
   writeText(`${night.folder}/i.csv`, 'id,name,kind,size,cost\ngin,Gin,spirit,700 ml,20.00\n');
   writeText(`${night.folder}/s.txt`, '# Straight\nprice: 6.00\n40 ml gin\ndo: pour\n');
   await night.ok('import', `${night.folder}/i.csv`, `${night.folder}/s.txt`);

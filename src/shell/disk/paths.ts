@@ -1,4 +1,5 @@
 // Where things live: the XDG base directories (specification 0.8), relative values ignored as it says.
+import { createHash } from 'node:crypto';
 import { homedir } from 'node:os';
 import { isAbsolute, join, resolve } from 'node:path';
 
@@ -30,3 +31,7 @@ export function dataFolder(argv: readonly string[], env: Env): string {
   const named = given ?? (env.ULLAGE_DATA === '' ? undefined : env.ULLAGE_DATA);
   return named === undefined ? xdg(env, 'XDG_DATA_HOME', '.local/share') : resolve(named);
 }
+
+/** A short name for the books in a folder, for what this machine keeps of them elsewhere. */
+export const markOf = (dataFolder: string): string =>
+  createHash('sha256').update(dataFolder).digest('hex').slice(0, 12);

@@ -3,6 +3,7 @@ import {
   closeSync,
   fstatSync,
   fsyncSync,
+  mkdirSync,
   openSync,
   readFileSync,
   readSync,
@@ -11,12 +12,12 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
-import type { Sheet } from '../domain/sheet/sheet.ts';
-import { done, type Problem, type Result, refuse } from '../domain/value/problem.ts';
-import { clean } from '../domain/value/text.ts';
-import { LARGEST_FILE } from '../exchange/file/read-text.ts';
-import { clearAway } from '../store/file/open/birth.ts';
-import { checkTarget } from '../store/file/target.ts';
+import type { Sheet } from '../../domain/sheet/sheet.ts';
+import { done, type Problem, type Result, refuse } from '../../domain/value/problem.ts';
+import { clean } from '../../domain/value/text.ts';
+import { LARGEST_FILE } from '../../exchange/file/read-text.ts';
+import { clearAway } from '../../store/file/open/birth.ts';
+import { checkTarget } from '../../store/file/target.ts';
 
 /** A plain file that can be read, by its size; a pipe or a device might never end. */
 function sizeOf(path: string): Result<number> {
@@ -61,7 +62,7 @@ export async function sheetAt(path: string, env: NodeJS.ProcessEnv): Promise<Res
   const file = plain.replace(/^~(?=\/)/, env.HOME ?? '~');
   const bytes = readBytes(file);
   if (!bytes.ok) return bytes;
-  const { readSheet } = await import('../exchange/file/sheet.ts');
+  const { readSheet } = await import('../../exchange/file/sheet.ts');
   return readSheet(bytes.value, clean(basename(file)));
 }
 
@@ -126,6 +127,16 @@ function lineOf(bytes: Uint8Array, decoder: TextDecoder): string | Problem {
     exit: 65,
     message: 'This line is not UTF-8 text. Save the file again as plain UTF-8.',
   };
+}
+
+/** Makes a folder of our own where there is none; false when that can't be. */
+export function hasFolder(folder: string): boolean {
+  try {
+    mkdirSync(folder, { recursive: true, mode: 0o700 });
+    return true;
+  } catch {
+    return false;
+  }
 }
 
 /** Writes beside the target, syncs, and renames: the old file stays until the new one is whole. */

@@ -1,20 +1,19 @@
 // Taps the books would not have when the rooms closed, a closed window's too: kept in a file beside the books, else where this
 // machine keeps its own notes, and recorded at the next start under the ids they were tapped with, so never twice.
-import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, rmSync } from 'node:fs';
+import { existsSync, rmSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { describeEvent } from '../domain/ledger/describe.ts';
-import type { Event } from '../domain/ledger/event.ts';
-import { done, type Problem, saidInRooms } from '../domain/value/problem.ts';
-import { readEvents, writeEvent } from '../exchange/file/event-lines.ts';
-import type { Message } from '../screens/room.ts';
-import type { Store } from '../store/store.ts';
-import { readLines, writeText } from './files.ts';
+import { describeEvent } from '../../domain/ledger/describe.ts';
+import type { Event } from '../../domain/ledger/event.ts';
+import { done, type Problem, saidInRooms } from '../../domain/value/problem.ts';
+import { readEvents, writeEvent } from '../../exchange/file/event-lines.ts';
+import type { Message } from '../../screens/room.ts';
+import type { Store } from '../../store/store.ts';
+import { hasFolder, readLines, writeText } from './files.ts';
+import { markOf } from './paths.ts';
 
 /** Where the unsaved taps of these books are kept, the likeliest place first. */
 export function unsavedFiles(dataFolder: string, stateFolder: string): readonly string[] {
-  const mark = createHash('sha256').update(dataFolder).digest('hex').slice(0, 12);
-  return [join(dataFolder, 'unsaved.jsonl'), join(stateFolder, `unsaved-${mark}.jsonl`)];
+  return [join(dataFolder, 'unsaved.jsonl'), join(stateFolder, `unsaved-${markOf(dataFolder)}.jsonl`)];
 }
 
 /** Keeps them, with those kept before; says in which file, null when no disk takes them. */
@@ -24,19 +23,10 @@ export function keepUnsaved(files: readonly string[], events: readonly Event[]):
     const known = new Set(before.events.map(({ id }) => id));
     const all = [...before.events, ...events.filter(({ id }) => !known.has(id))];
     // A line that is none of ours is never written over.
-    if (before.bad === null && hasFolder(file) && writeText(file, all.map(writeEvent).join('')).ok)
+    if (before.bad === null && hasFolder(dirname(file)) && writeText(file, all.map(writeEvent).join('')).ok)
       return file;
   }
   return null;
-}
-
-function hasFolder(file: string): boolean {
-  try {
-    mkdirSync(dirname(file), { recursive: true, mode: 0o700 });
-    return true;
-  } catch {
-    return false;
-  }
 }
 
 type Kept = { readonly events: readonly Event[]; readonly bad: Problem | null };
