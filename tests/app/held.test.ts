@@ -266,3 +266,13 @@ it('an answer that is refused makes way for the next one', async () => {
     expect([...store.allEvents()].at(-1)).toMatchObject({ kind: 'stock-lost', amount: 50_000 });
   });
 });
+
+it('asked on leaving where unsaved taps should go, a card being written is put aside, and goes on', async () => {
+  await inRooms((at, fault) => {
+    fault.code = 'disk-full';
+    at.press('3 rye', 'enter', 'grey heron', 'ctrl-n', '40 ml rye', 'ctrl-c');
+    expect(at.state().dialog?.kind).toBe('unsaved');
+    at.press('esc', 'ctrl-n');
+    expect(at.state().dialog).toMatchObject({ kind: 'write', text: '# Grey Heron\n40 ml rye' });
+  });
+});
