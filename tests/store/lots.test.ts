@@ -108,6 +108,7 @@ function lotsAgree(books: Books, now: string): void {
     const late = lots.filter((lot) => isLate(lot, now)).reduce((sum, lot) => sum + lot.left, 0);
     // What stands open too long is late, too; never more is late than stands there.
     expect(usable.get(id)).toBeLessThanOrEqual(total - late);
+    expect(usable.get(id)).toBeGreaterThanOrEqual(Math.min(0, total));
     // What is taken now comes from nothing that is late.
     for (const lot of lotsFor(books, id, Math.max(0, total - late), now) ?? [])
       expect(isLate(lot, now)).toBe(false);

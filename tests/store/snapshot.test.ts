@@ -7,6 +7,7 @@ import { foldInOrder } from '../../src/domain/ledger/ledger.ts';
 import { booksOfSnapshot, shiftOfSnapshot, snapshotOf } from '../../src/store/file/snapshot.ts';
 import { nights } from '../support/events.ts';
 import { foldEvents } from '../support/fold.ts';
+import { kitchen } from '../support/kitchen.ts';
 import { anItem } from '../support/shelf.ts';
 import { counts, joins, opens, pours, receives, seals, stocks } from '../support/steps.ts';
 import { booksAfter } from '../support/told.ts';
@@ -76,4 +77,24 @@ it('is nothing when it is of another shape or cut about', () => {
   expect(read('{}')).toBeNull();
   expect(read('null')).toBeNull();
   expect(shiftOfSnapshot('{}')).toBeNull();
+});
+
+it('keeps what a making said of an item, however often that is bought afterwards', async () => {
+  const night = await kitchen();
+  await night.ok('item', 'house-syrup', '--write', 'keeps: 2 days');
+  await night.ok('make', 'White Syrup');
+  for (let times = 0; times < 25; times += 1) {
+    await night.ok('lose 1620ml house-syrup --why spill');
+    await night.ok('receive 1.62 house-syrup');
+  }
+  const events = night.store((store) => [...store.allEvents()]);
+  const books = foldEvents(emptyBooks, events);
+  const house = foldEvents(
+    emptyBooks,
+    events.filter(({ kind }) => !/^(prep-made|stock-|delivery-)/.test(kind)),
+  );
+  const made = 'house-syrup' as never;
+  expect(books.lots.get(made)?.some(({ isMade }) => isMade)).toBe(false);
+  expect(house.items.get(made)).not.toEqual(books.items.get(made));
+  expect(back(books, house, books.last ?? key)?.items.get(made)).toEqual(books.items.get(made));
 });

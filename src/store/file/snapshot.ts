@@ -8,7 +8,7 @@ import type { EventKey } from '../../domain/ledger/event.ts';
 import type { ItemId } from '../../domain/value/ids.ts';
 
 /** Bump when the shape of the books changes: older checkpoints are then ignored and made anew. */
-const SHAPE = 12;
+const SHAPE = 13;
 
 /** What a checkpoint keeps: all but the catalogue, which is folded from its own few events. */
 type Kept = Pick<
@@ -83,16 +83,19 @@ type MadeFigures = Pick<
 >;
 
 /** The catalogue alone does not know what a making said of an item. */
-const figuresOf = ({ lots, items }: Books): Map<ItemId, MadeFigures> =>
-  new Map(
-    [...lots].flatMap(([id, own]) => {
+const figuresOf = ({ stock, items }: Books): Map<ItemId, MadeFigures> => {
+  // Lots are forgotten once they are used up; what ever came in by being made is not.
+  const made = [...stock.values()].filter(({ total, flows }) => total.made + flows.made > 0);
+  return new Map(
+    made.flatMap(({ item: id }) => {
       const item = items.get(id);
-      if (item === undefined || !own.some(({ isMade }) => isMade)) return [];
+      if (item === undefined) return [];
       const { abvPercent, sugarGramsPerLitre, acidGramsPerLitre, allergens, caution } = item;
       const acid = acidGramsPerLitre === undefined ? {} : { acidGramsPerLitre };
       return [[id, { abvPercent, sugarGramsPerLitre, ...acid, allergens, caution }]];
     }),
   );
+};
 
 /** What the fold knows of the books, as one text. */
 export function snapshotOf(books: Books): string {
