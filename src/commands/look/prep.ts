@@ -109,7 +109,7 @@ const dayText = (date: string, now: string): string =>
 /** What has stood open too long is of no lot; it is thrown away by its amount. */
 const openLate = (books: Books, items: readonly ItemId[], now: string): string[] =>
   lateOpen(books, now)
-    .filter(({ item }) => items.length === 0 || items.includes(item.id) || books.lots.size === 0)
+    .filter(({ item }) => items.includes(item.id))
     .map(
       ({ item, place, amount, until }) =>
         `${displayAmount(amount, shownIn(item), books.house)} ${item.name} at ${place} stands open past ${dayOrHour(until, books.house)}: ullage lose "${exactText(amount)} ${item.unit}" ${item.id} --place "${place}" --why expired.`,

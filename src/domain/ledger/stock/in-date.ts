@@ -4,7 +4,7 @@ import type { Item } from '../../catalogue/item.ts';
 import { discardAfter } from '../../catalogue/keeping.ts';
 import type { Thousandths } from '../../value/amount.ts';
 import type { ItemId } from '../../value/ids.ts';
-import type { Books, Stock } from '../books.ts';
+import { type Books, expectedByItem, type Stock } from '../books.ts';
 import { isLate, type Lot } from './lot.ts';
 
 /** Until when what stands open of an item may be used; null where nobody knows, or it keeps. */
@@ -26,14 +26,22 @@ export const lateOpen = (
       : [{ item, place: stock.place, amount, until }];
   });
 
-/** Per item what stands there and may no longer be used. */
+/**
+ * Per item what stands there and may no longer be used, and never more than stands there. What stands open is used first, so it is of the
+ * oldest lots: the larger of the two is late, not both of them.
+ */
 function lateAt(books: Books, at: string): Map<ItemId, Thousandths> {
+  const opened = new Map<ItemId, Thousandths>();
+  for (const { item, amount } of lateOpen(books, at))
+    opened.set(item.id, (opened.get(item.id) ?? 0) + amount);
   const late = new Map<ItemId, Thousandths>();
-  const add = (item: ItemId, amount: Thousandths): void => {
-    if (amount > 0) late.set(item, (late.get(item) ?? 0) + amount);
-  };
-  for (const [item, lots] of books.lots) for (const lot of lots) if (isLate(lot, at)) add(item, lot.left);
-  for (const { item, amount } of lateOpen(books, at)) add(item.id, amount);
+  const stands = expectedByItem(books);
+  for (const item of new Set([...books.lots.keys(), ...opened.keys()])) {
+    const past = (books.lots.get(item) ?? []).filter((lot) => isLate(lot, at));
+    const ofLots = past.reduce((sum, { left }) => sum + left, 0);
+    const amount = Math.min(Math.max(ofLots, opened.get(item) ?? 0), stands.get(item) ?? 0);
+    if (amount > 0) late.set(item, amount);
+  }
   return late;
 }
 
