@@ -204,6 +204,12 @@ it('with too few nights it falls back to par and says so; sent text and the tabl
   const file = join(night.folder, 'order.csv');
   await night.ok('order --csv', file);
   expect(readFileSync(file, 'utf8').split('\n')[0]).toBe('supplier,code,item,name,size,cases,containers');
+  // Placed and written at once; a file that no disk takes stops both.
+  expect((await night.run('order --place --csv', '/nowhere/order.csv')).exit).toBe(73);
+  expect(await night.ok('order --open')).not.toContain('Quay Drinks');
+  const sent = join(night.folder, 'sent.csv');
+  await night.ok('order --place --csv', sent);
+  expect(readFileSync(sent, 'utf8')).toBe(readFileSync(file, 'utf8'));
   expect(await night.run('order --supplier', 'Nobody')).toMatchObject({
     exit: 65,
     err: expect.stringContaining('Quay Drinks'),

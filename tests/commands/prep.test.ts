@@ -2,6 +2,8 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { usableByItem } from '../../src/domain/ledger/books.ts';
+import { booksAt } from '../../src/domain/ledger/stock/in-date.ts';
 import { nightUses } from '../../src/domain/order/demand.ts';
 import { kitchen } from '../support/kitchen.ts';
 import type { Night } from '../support/night.ts';
@@ -420,5 +422,36 @@ describe('what to make', () => {
     expect((await list(night))[0]).toMatchObject({ item: 'fresh-yuzu', inDate: 600, times: 0 });
     // Good for today alone: for tomorrow it is made anew.
     expect((await list(night, '--date', '2026-11-21'))[0]).toMatchObject({ inDate: 0, times: 2 });
+  });
+
+  it('a label that no disk takes is a failure that is told, after what was made; with JSON it is written, too', async () => {
+    const night = await kitchen();
+    const failed = await night.run('make', 'White Syrup', '--html', '/nowhere/at/all/label.html');
+    expect(failed).toMatchObject({
+      exit: 73,
+      out: expect.stringContaining('House syrup (White Syrup)'),
+      err: expect.stringContaining("label.html can't be written"),
+    });
+    expect(await lots(night)).toHaveLength(1);
+    const file = join(night.folder, 'label.html');
+    await night.json('make', 'White Syrup', '--html', file);
+    expect(readFileSync(file, 'utf8')).toContain('House syrup');
+  });
+
+  it('what is of a lot and stands open is past its date once, and only what was asked for is listed', async () => {
+    const night = await kitchen();
+    await night.ok('receive 1 cream');
+    await night.ok('open --by Ines');
+    await night.ok('lose', '100 ml', 'cream', '--why', 'spill');
+    night.later(10 * 24 * 60);
+    const levels = await night.json<{ item: string; expected: number }[]>('levels');
+    expect(levels.find(({ item }) => item === 'cream')?.expected).toBe(400);
+    const at = new Date(night.world.now()).toISOString();
+    const books = booksAt(night.books(), at);
+    expect([books.late.get('cream' as never), usableByItem(books).get('cream' as never)]).toEqual([
+      400_000, 0,
+    ]);
+    expect(await night.ok('lots cream')).toContain('stands open past');
+    expect(await night.ok('lots yuzu')).not.toContain('Cream');
   });
 });

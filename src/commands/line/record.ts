@@ -10,7 +10,7 @@ import type { Result } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import { byOf, type Context, type Outcome, refused, say, sayJson, withStore } from './command.ts';
 
-/** Records what `decide` wants, with `--at` and `--by` filled in; prints the event or a sentence. */
+/** Records what `decide` wants, with `--at` and `--by` filled in; prints the event or a sentence. `after` sees what was recorded, and what it says is added. */
 export function recordWith(
   context: Context,
   decide: (books: Books, moment: Moment, now: string) => Result<readonly EventDraft[]>,
@@ -29,11 +29,11 @@ export function recordWith(
     if (!recorded.ok) return refused(recorded.problems);
     const { warning } = told;
     const warned = (outcome: Outcome): Outcome => ({ ...outcome, err: `${warning}${outcome.err}` });
+    const books = store.books();
+    const more = after?.(recorded.value, books) ?? '';
     if (context.json)
       return warned(sayJson(recorded.value.length === 1 ? recorded.value[0] : recorded.value));
-    const books = store.books();
     const lines = recorded.value.map((event) => clean(describeRecorded(event, books, told.now)));
-    const more = after?.(recorded.value, books) ?? '';
     return warned(
       say(`${lines.length === 0 ? 'Nothing to change.' : lines.join('\n')}${more === '' ? '' : `\n${more}`}`),
     );

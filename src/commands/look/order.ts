@@ -10,6 +10,7 @@ import { type OrderLine, ordersFor, type SupplierOrder } from '../../domain/orde
 import { orderSetting, pastOf } from '../../domain/order/past.ts';
 import { headText, sentLines } from '../../domain/order/words.ts';
 import { businessDate } from '../../domain/value/clock-date.ts';
+import { done } from '../../domain/value/problem.ts';
 import { clean, foldText } from '../../domain/value/text.ts';
 import { writeCsv } from '../../exchange/file/csv.ts';
 import { SEASON } from '../../store/reports.ts';
@@ -185,12 +186,12 @@ export const order: Command = {
       const orders = ordersOf(context, store).filter(
         ({ supplier }) => known === undefined || supplier?.id === known.id,
       );
-      if (hasFlag(context, 'place')) return place(context, store, orders);
       const file = flagOf(context, 'csv');
-      if (file !== undefined) {
-        const written = context.world.writeFile(file, csvOf(orders));
-        return written.ok ? say(`Wrote ${clean(file)}.`) : refused(written.problems);
-      }
+      const written = file === undefined ? done(null) : context.world.writeFile(file, csvOf(orders));
+      // A file that can't be written leaves nothing half done: what would have been sent is not on order.
+      if (!written.ok) return refused(written.problems);
+      if (hasFlag(context, 'place')) return place(context, store, orders);
+      if (file !== undefined) return say(`Wrote ${clean(file)}.`);
       if (context.json) return sayJson(orders.map(orderJson));
       if (orders.length === 0) return say(nothingShort(store));
       const text = hasFlag(context, 'text') ? sentText : listText;

@@ -8,13 +8,21 @@ import type { Event } from '../../domain/ledger/event.ts';
 import { lotsOf } from '../../domain/ledger/stock/in-date.ts';
 import { isLate } from '../../domain/ledger/stock/lot.ts';
 import { findPrep } from '../../domain/prep/setting.ts';
-import { labelLines, labelOf } from '../../domain/prep/words.ts';
+import { type Label, labelLines, labelOf } from '../../domain/prep/words.ts';
 import { findItem } from '../../domain/search/find.ts';
 import type { EventId } from '../../domain/value/ids.ts';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import { labelHtml } from '../../exchange/page/label-html.ts';
-import { type Command, flagOf, hasFlag, refused, usageProblem } from '../line/command.ts';
+import {
+  type Command,
+  type Context,
+  flagOf,
+  hasFlag,
+  type Outcome,
+  refused,
+  usageProblem,
+} from '../line/command.ts';
 import { recordWith } from '../line/record.ts';
 
 const by = { name: 'by', takes: 'NAME', says: 'who' };
@@ -69,13 +77,14 @@ export const make: Command = {
     { name: 'html', takes: 'FILE', says: 'the label as a page of 62 × 29 mm' },
     by,
   ],
-  run: (context) => {
+  run: async (context) => {
     const name = context.words.join(' ');
     if (name === '') return usageProblem('Say what was made, as ullage make "simple syrup".');
     const times = flagOf(context, 'times') ?? '1';
     if (!/^\d{1,3}$/.test(times))
       return usageProblem('--times takes a whole number from 1 to 100. Give one.');
-    return recordWith(
+    let labels: readonly Label[] = [];
+    const made = await recordWith(
       context,
       (books, moment, now) => {
         const card = findPrep(books, name);
@@ -89,26 +98,24 @@ export const make: Command = {
         );
       },
       (events, books) => {
-        const labels = labelsOf(events, books);
-        const file = flagOf(context, 'html');
-        const written = file === undefined ? done(null) : context.world.writeFile(file, labelHtml(labels));
-        const wrote =
-          file === undefined
-            ? ''
-            : written.ok
-              ? `Wrote ${clean(file)}.`
-              : refused(written.problems).err.trim();
-        return [
-          ...belowZero(events, books),
-          ...(hasFlag(context, 'label') ? labels.flatMap(labelLines) : []),
-          wrote,
-        ]
-          .filter((text) => text !== '')
-          .join('\n');
+        labels = labelsOf(events, books);
+        const printed = hasFlag(context, 'label') ? labels.flatMap(labelLines) : [];
+        return [...belowZero(events, books), ...printed].join('\n');
       },
     );
+    return made.exit === 0 ? withPage(context, made, labels) : made;
   },
 };
+
+/** The labels as a page, where one is asked for. What was made stands whatever happens to the file: it is said first. */
+function withPage(context: Context, made: Outcome, labels: readonly Label[]): Outcome {
+  const file = flagOf(context, 'html');
+  if (file === undefined) return made;
+  const written = context.world.writeFile(file, labelHtml(labels));
+  if (written.ok) return context.json ? made : { ...made, out: `${made.out}Wrote ${clean(file)}.\n` };
+  const { exit, err } = refused(written.problems);
+  return { ...made, exit, err: `${made.err}${err}` };
+}
 
 export const discard: Command = {
   name: 'discard',
