@@ -218,6 +218,24 @@ describe('a making', () => {
     expect(cordial()).toMatchObject({ allergens: ['eggs', 'milk'], caution: 'raw egg: tell the guest' });
   });
 
+  it('takes the date of the bottle it is drawn from: the open one of that place, else one that is opened for it', async () => {
+    const night = await kitchen();
+    const file = join(night.folder, 'cup.txt');
+    writeFileSync(file, '# Cup\nmakes: 200 ml house cordial\nkeeps: 10 days\n200 ml cream\n');
+    await night.ok('import', file);
+    await night.ok('receive 1 cream --place cellar');
+    await night.ok('lose', '30 ml', 'cream', '--place', 'cellar', '--why', 'spill');
+    night.later(24 * 60);
+    await night.ok('receive 3 cream');
+    const dates = async () => (await lots(night, 'house cordial')).map(({ discardAt }) => discardAt);
+    await night.ok('make', 'Cup');
+    // Opened now, not a day ago in the cellar: two days, this one counted.
+    expect(await dates()).toEqual(['2026-11-23T06:00:00.000Z']);
+    night.later(24 * 60);
+    await night.ok('make', 'Cup');
+    expect(await dates()).toEqual(['2026-11-23T06:00:00.000Z', '2026-11-23T06:00:00.000Z']);
+  });
+
   it('what went into makings is a use of what is bought and none of what is made, and what is made is not ordered', async () => {
     const night = await kitchen();
     await night.ok('item', 'House syrup', '--write', 'par: 9');

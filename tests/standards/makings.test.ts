@@ -5,10 +5,10 @@ import { readSpecs } from '../../src/domain/card/spec-card.ts';
 import { houseOf, newHouse } from '../../src/domain/catalogue/house.ts';
 import { discardAfter, earliest, endOfDay } from '../../src/domain/catalogue/keeping.ts';
 import { isPrepCard } from '../../src/domain/catalogue/spec.ts';
-import { linesOf } from '../../src/domain/drink/measures.ts';
+import { inputsOf, linesOf } from '../../src/domain/drink/measures.ts';
 import { emptyBooks } from '../../src/domain/ledger/books.ts';
 import type { Made } from '../../src/domain/ledger/event.ts';
-import { inputsOf, madeOf } from '../../src/domain/prep/made.ts';
+import { madeOf } from '../../src/domain/prep/made.ts';
 import { discardDate } from '../../src/domain/standard/food-dates.ts';
 import { readItems } from '../../src/exchange/file/item-csv.ts';
 

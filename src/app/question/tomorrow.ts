@@ -13,10 +13,10 @@ import { cameWords, movedByCame, readCame } from '../../domain/intent/order/read
 import { intendDiscard, intendMaking } from '../../domain/intent/prep/intend-prep.ts';
 import type { Books } from '../../domain/ledger/books.ts';
 import type { EventOf } from '../../domain/ledger/event.ts';
-import { lateOpen } from '../../domain/ledger/stock/in-date.ts';
+import { lateOpen, lotById } from '../../domain/ledger/stock/in-date.ts';
 import { sentLines } from '../../domain/order/words.ts';
 import { benchLines } from '../../domain/prep/words.ts';
-import type { SpecId } from '../../domain/value/ids.ts';
+import type { ItemId, SpecId } from '../../domain/value/ids.ts';
 import { formatMoney } from '../../domain/value/money.ts';
 import { numberDoubt } from '../../domain/value/number.ts';
 import { refuse, saidInRooms } from '../../domain/value/problem.ts';
@@ -124,9 +124,7 @@ const discardIntent =
   ({ what }: DialogOf<'discard'>): Intent =>
   (books, now) => {
     if (typeof what === 'string') return intendDiscard(books, what, { by: null });
-    const open = lateOpen(books, now).find(
-      ({ item, place }) => item.id === what.item && place === what.place,
-    );
+    const open = openLate(books, what, now);
     return open === undefined
       ? refuse('unknown-lot', 'Nothing stands open there any more.')
       : intendLoss(books, {
@@ -139,17 +137,17 @@ const discardIntent =
   };
 
 function thrown(books: Books, { what }: DialogOf<'discard'>, now: string): string {
-  const lot =
-    typeof what === 'string' ? [...books.lots.values()].flat().find(({ id }) => id === what) : undefined;
-  const open =
-    typeof what === 'string'
-      ? undefined
-      : lateOpen(books, now).find(({ item, place }) => item.id === what.item && place === what.place);
+  const lot = typeof what === 'string' ? lotById(books, what) : undefined;
+  const open = typeof what === 'string' ? undefined : openLate(books, what, now);
   const item = lot === undefined ? open?.item : books.items.get(lot.item);
   const until = lot === undefined ? (open?.until ?? null) : lot.discardAt;
   if (item === undefined) return 'Nothing is left of that.';
   return `Throw away ${displayAmount(lot?.left ?? open?.amount ?? 0, shownIn(item), books.house)} ${item.name}${until === null ? '' : `, good until ${dayOrHour(until, books.house)}`}? It is recorded as lost, expired.`;
 }
+
+/** What stands open too long of an item at a place. */
+const openLate = (books: Books, at: { readonly item: ItemId; readonly place: string }, now: string) =>
+  lateOpen(books, now).find(({ item, place }) => item.id === at.item && place === at.place);
 
 /** What is sent, to be copied or read out; Enter says that it is. */
 export const order: Question<'order'> = {

@@ -7,7 +7,7 @@ import { describeEvent } from '../../domain/ledger/describe.ts';
 import { dayNamed } from '../../domain/order/calendar.ts';
 import { ENOUGH_NIGHTS, nightUses } from '../../domain/order/demand.ts';
 import { type OrderLine, ordersFor, type SupplierOrder } from '../../domain/order/order.ts';
-import { orderSetting, pastOf } from '../../domain/order/past.ts';
+import { knowsTooLittle, orderSetting, pastOf } from '../../domain/order/past.ts';
 import { headText, sentLines } from '../../domain/order/words.ts';
 import { businessDate } from '../../domain/value/clock-date.ts';
 import { done } from '../../domain/value/problem.ts';
@@ -93,11 +93,11 @@ const csvOf = (orders: readonly SupplierOrder[]): string =>
     ),
   );
 
-/** Why there is nothing to order: a young house without pars can't know. */
+/** Why there is nothing to order. */
 function nothingShort(store: Store): string {
   const nights = nightUses(store.shiftBooks(SEASON)).length;
-  const hasPar = [...store.books().items.values()].some(({ par }) => par !== null);
-  if (nights >= ENOUGH_NIGHTS || hasPar) return 'Nothing is short of what it should be. Nothing to order.';
+  if (!knowsTooLittle(store.books(), nights))
+    return 'Nothing is short of what it should be. Nothing to order.';
   return `Nothing can be said yet: ${nights} ${nights === 1 ? 'night is' : 'nights are'} sealed, ${ENOUGH_NIGHTS} are needed, and no item has a par. Set one with ullage item NAME --write "par: 3".`;
 }
 

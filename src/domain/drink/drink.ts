@@ -11,6 +11,7 @@ import {
   acidOf,
   acidOfSolid,
   ethanolOf,
+  isStrengthUnknown,
   liquidsOf,
   solidsOf,
   sugarOf,
@@ -63,8 +64,7 @@ export function standardDrinksText({ us, uk, au }: DrinkFigures['standardDrinks'
   return `${us.toFixed(1)} US standard drinks`;
 }
 
-/** Kinds that may be taken as free of alcohol, or of sugar, when the card says nothing. */
-const dryKinds = new Set(['juice', 'syrup', 'egg', 'herb', 'fruit', 'mixer', 'garnish', 'dairy']);
+/** Kinds that bring no sugar worth a figure to one drink, when the card says nothing. */
 const plainKinds = new Set(['spirit', 'bitters', 'egg', 'herb', 'fruit', 'garnish', 'wine']);
 
 /** All figures of a spec by the items as they are now. Refused when a measure cannot be read. */
@@ -99,9 +99,7 @@ export function drinkFigures(spec: Spec, catalogue: Catalogue): Result<DrinkFigu
       catalogue,
     ),
     cautions: cautionsOf(spec, lines, isPrepCard(spec) ? 0 : ethanolMl),
-    unknownStrength: named(
-      liquids.filter(({ item }) => item.abvPercent === null && !dryKinds.has(item.kind)),
-    ),
+    unknownStrength: named(liquids.filter(isStrengthUnknown)),
     unknownSugar: named([
       ...liquids.filter((liquid) => sugarOf(liquid) === null && !plainKinds.has(liquid.item.kind)),
       ...solids.filter((solid) => sugarOfSolid(solid) === null && !plainKinds.has(solid.item.kind)),

@@ -100,6 +100,24 @@ export function acidOfSolid({ item, amount }: Measured): number {
 export const solidsOf = (lines: readonly Measured[]): Measured[] =>
   lines.filter(({ item }) => item.unit === 'g');
 
+/** Kinds that hold no alcohol where nobody says so. */
+const softKinds = new Set([
+  'juice',
+  'syrup',
+  'egg',
+  'herb',
+  'fruit',
+  'mixer',
+  'garnish',
+  'dairy',
+  'water',
+  'sugar',
+]);
+
+/** What may well hold alcohol, and does not say how much. */
+export const isStrengthUnknown = ({ item }: Pick<Liquid, 'item'>): boolean =>
+  item.abvPercent === null && !softKinds.has(item.kind);
+
 /** What is sour by its kind, and of which neither its card nor a table says how much. */
 export const isAcidUnknown = (liquid: Liquid): boolean =>
   /^(juice|fruit|cordial|shrub|vinegar)$/.test(liquid.item.kind) &&

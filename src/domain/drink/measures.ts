@@ -4,7 +4,7 @@ import type { Catalogue } from '../catalogue/catalogue.ts';
 import { type Item, TAP_WATER } from '../catalogue/item.ts';
 import type { Measure, Spec } from '../catalogue/spec.ts';
 import { amountOf } from '../catalogue/units.ts';
-import { LARGEST_AMOUNT, type Unit } from '../value/amount.ts';
+import { LARGEST_AMOUNT, type Thousandths, type Unit } from '../value/amount.ts';
 import type { ItemId } from '../value/ids.ts';
 import { memoBy } from '../value/memo.ts';
 import { storedQuantity } from '../value/number.ts';
@@ -82,13 +82,18 @@ export const specLines = memoBy(
   (spec, catalogue): Result<readonly Measured[]> => linesOf(spec.measures, catalogue),
 );
 
-/** What a drink needs of each item that is stocked: two measures of one are one need. */
-export function needsOf(lines: readonly Measured[]): Map<ItemId, number> {
-  const needs = new Map<ItemId, number>();
+/** Everything measured of what is stocked, `times` over: two measures of one item are one, and what comes from the tap is none. */
+export function inputsOf(lines: readonly Measured[], times = 1): { item: Item; amount: Thousandths }[] {
+  const sums = new Map<ItemId, { item: Item; amount: Thousandths }>();
   for (const { item, amount } of lines)
-    if (item !== TAP_WATER) needs.set(item.id, (needs.get(item.id) ?? 0) + amount);
-  return needs;
+    if (item !== TAP_WATER)
+      sums.set(item.id, { item, amount: (sums.get(item.id)?.amount ?? 0) + amount * times });
+  return [...sums.values()];
 }
+
+/** The same by item: what one drink needs of each. */
+export const needsOf = (lines: readonly Measured[]): Map<ItemId, Thousandths> =>
+  new Map(inputsOf(lines).map(({ item, amount }) => [item.id, amount]));
 
 /** How many whole drinks the expected stock still gives; null when a measure cannot be read. */
 export function drinksLeft(

@@ -1,10 +1,10 @@
 // What a pour would record, or why it can't. Rooms and commands both come here.
 
-import { type Item, TAP_WATER } from '../catalogue/item.ts';
+import type { Item } from '../catalogue/item.ts';
 import { isPrepCard, type Spec } from '../catalogue/spec.ts';
 import { straightPrice } from '../catalogue/straight.ts';
 import { applyChanges } from '../drink/changes.ts';
-import { linesOf, type Measured } from '../drink/measures.ts';
+import { inputsOf, linesOf } from '../drink/measures.ts';
 import type { Books } from '../ledger/books.ts';
 import type { Draw, EventDraft, PourPurpose } from '../ledger/event.ts';
 import { costAt } from '../ledger/stock/worth.ts';
@@ -46,7 +46,8 @@ export function intendPour(books: Books, wish: PourWish): Result<EventDraft[]> {
   if (!changed.ok) return changed;
   const lines = linesOf(changed.value, books);
   if (!lines.ok) return lines;
-  const drawn = mergeDraws(lines.value).map(({ item, amount }) => ({ item, amount: amount * wish.count }));
+  // Two measures of one item touch the bottle once.
+  const drawn = inputsOf(lines.value, wish.count);
   for (const { item, amount } of drawn) {
     const allowed = checkAmount(amount, item);
     if (!allowed.ok) return allowed;
@@ -108,17 +109,6 @@ export function drawOf(books: Books, item: Item, amount: number, at?: string): D
   const costMinor = at === undefined ? item.costMinor : costAt(books, item, at);
   const costMillis = costMinor === null ? null : valueInMillis(amount, costMinor, item.size);
   return { item: item.id, place: item.place, amount, costMillis };
-}
-
-/** Two measures of one item touch the bottle once. */
-export function mergeDraws(lines: readonly Measured[]): { item: Item; amount: number }[] {
-  const merged = new Map<string, { item: Item; amount: number }>();
-  for (const { item, amount } of lines) {
-    if (item === TAP_WATER) continue;
-    const before = merged.get(item.id)?.amount ?? 0;
-    merged.set(item.id, { item, amount: before + amount });
-  }
-  return [...merged.values()];
 }
 
 type RoundDraft = Extract<

@@ -1,9 +1,9 @@
 // What the nights of a season say of the ones to come: worked out once and asked by orders and by what is to be made.
 import type { Books, ShiftBooks } from '../ledger/books.ts';
 import { clockText, wallTime } from '../value/clock-date.ts';
-import type { EventId, ItemId } from '../value/ids.ts';
+import type { ItemId } from '../value/ids.ts';
 import { weekdayOf } from './calendar.ts';
-import { type Expected, type NightUse, nightUses } from './demand.ts';
+import { ENOUGH_NIGHTS, type Expected, type NightUse, nightUses } from './demand.ts';
 import { housePours } from './house-pours.ts';
 import type { OrderSetting } from './order.ts';
 
@@ -51,15 +51,14 @@ export function orderSetting(books: Books, past: Past, now: string): OrderSettin
   };
 }
 
+/** A young house without a par can't know what it is short of. */
+export const knowsTooLittle = ({ items }: Pick<Books, 'items'>, nights: number): boolean =>
+  nights < ENOUGH_NIGHTS && [...items.values()].every(({ par }) => par === null);
+
 /** Containers on their way, by item. */
-export function onOrderOf({
-  orders,
-}: {
-  readonly orders: ReadonlyMap<EventId, OpenOrder>;
-}): Map<ItemId, number> {
+export function onOrderOf({ orders }: Pick<Books, 'orders'>): Map<ItemId, number> {
   const sums = new Map<ItemId, number>();
   for (const { lines } of orders.values())
     for (const { item, containers } of lines) sums.set(item, (sums.get(item) ?? 0) + containers);
   return sums;
 }
-type OpenOrder = { readonly lines: readonly { readonly item: ItemId; readonly containers: number }[] };

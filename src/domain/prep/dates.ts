@@ -3,9 +3,9 @@
 import type { Item } from '../catalogue/item.ts';
 import { discardAfter, earliest } from '../catalogue/keeping.ts';
 import type { PrepCard } from '../catalogue/spec.ts';
-import { type Books, stockOf } from '../ledger/books.ts';
+import { type Books, stockKey } from '../ledger/books.ts';
+import type { Draw } from '../ledger/event.ts';
 import { lotsFor, openUntil } from '../ledger/stock/in-date.ts';
-import type { Thousandths } from '../value/amount.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
 
 /**
@@ -17,31 +17,34 @@ export function discardOf(
   {
     card,
     item,
-    inputs,
+    draws,
     at,
   }: {
     readonly card: PrepCard;
     readonly item: Item;
-    readonly inputs: readonly { readonly item: Item; readonly amount: Thousandths }[];
+    readonly draws: readonly Pick<Draw, 'item' | 'place' | 'amount'>[];
     readonly at: string;
   },
 ): Result<string | null> {
   const keeps = card.keeps ?? item.keeps;
   const dates: (string | null)[] = [keeps === undefined ? null : discardAfter(keeps, at, books.house)];
-  for (const { item: part, amount } of inputs) {
-    const lots = lotsFor(books, part.id, amount, at);
+  for (const { item: part, place, amount } of draws) {
+    const lots = lotsFor(books, part, amount, at);
+    const stocked = books.items.get(part);
+    const name = stocked?.name ?? part;
     if (lots === null)
       return refuse(
         'past-date',
-        `Too little of ${part.name} is in date for that. Throw the old away with ullage discard (ullage lots lists it), or count what is there.`,
+        `Too little of ${name} is in date for that. Throw the old away with ullage discard (ullage lots lists it), or count what is there.`,
         65,
-        `Too little of ${part.name} is in date for that. Throw the old away in the Prep room, or count what is there.`,
+        `Too little of ${name} is in date for that. Throw the old away in the Prep room, or count what is there.`,
       );
     dates.push(...lots.map(({ discardAt }) => discardAt));
-    const [open] = stockOf(books, part.id);
-    // What stands open is used first; one that is past its time is none that anybody uses.
-    const until = open === undefined ? null : openUntil(books, open);
-    dates.push(until !== null && until > at ? until : null);
+    const stock = books.stock.get(stockKey(part, place));
+    // What stands open there is used first; where none does, or only what is past its time, one is opened for it.
+    const until = stock === undefined ? null : openUntil(books, stock);
+    const fresh = stocked?.opened === undefined ? null : discardAfter(stocked.opened, at, books.house);
+    dates.push(until !== null && until > at ? until : fresh);
   }
   return done(earliest(dates));
 }

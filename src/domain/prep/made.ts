@@ -1,6 +1,6 @@
 // What follows for an item from what it was made of: cost, strength, sugar, acid and allergens over the yield as it was measured.
 import type { Catalogue } from '../catalogue/catalogue.ts';
-import { type Item, TAP_WATER } from '../catalogue/item.ts';
+import type { Item } from '../catalogue/item.ts';
 import type { PrepCard } from '../catalogue/spec.ts';
 import { allergensOf } from '../drink/allergens.ts';
 import {
@@ -8,13 +8,14 @@ import {
   acidOfSolid,
   ethanolOf,
   isAcidUnknown,
+  isStrengthUnknown,
   type Liquid,
   liquidsOf,
   solidsOf,
   sugarOf,
   sugarOfSolid,
 } from '../drink/liquid.ts';
-import { type Measured, specLines } from '../drink/measures.ts';
+import { inputsOf, type Measured, specLines } from '../drink/measures.ts';
 import type { Draw, Made } from '../ledger/event.ts';
 import type { Thousandths } from '../value/amount.ts';
 import { valueInMillis } from '../value/money.ts';
@@ -51,7 +52,7 @@ export function madeOf(
   const many = amount / 1_000_000 / times;
   const each = (grams: number | null): number | null =>
     item.unit === 'each' || grams === null ? null : grams / many;
-  const strong = liquids.some((one) => one.item.abvPercent === null && !soft.test(one.item.kind));
+  const strong = liquids.some(isStrengthUnknown);
   const hidden = lines.some((line) => isWholeFruit(line, liquids));
   const sugar = hidden ? null : sugarIn(lines, liquids);
   const acid =
@@ -85,11 +86,8 @@ const isWholeFruit = (line: Measured, liquids: readonly Liquid[]): boolean =>
   line.item.kind === 'fruit' &&
   !liquids.some(({ measure }) => measure === line.measure);
 
-/** Kinds that bring no sugar worth a figure. */
+/** Kinds that bring no sugar worth a figure; of wine and of fruit a figure that is kept must know. */
 const plain = /^(spirit|bitters|egg|herb|garnish|water|sugar)$/;
-/** Kinds that hold no alcohol where nobody says so. */
-const soft = /^(juice|syrup|egg|herb|fruit|mixer|garnish|dairy|water|sugar|cordial)$/;
-
 /** All of the sugar; null where a part that is likely sweet does not say. */
 function sugarIn(lines: readonly Measured[], liquids: readonly Liquid[]): number | null {
   const parts = [
@@ -116,18 +114,6 @@ function cautionOf(item: Item, lines: readonly Measured[]): string {
     if (`${text}; ${part}`.length <= 200) text = text === '' ? part : `${text}; ${part}`;
   return text;
 }
-
-/** Everything a card measures, `times` over, but for what comes from the tap. */
-export const inputsOf = (
-  lines: readonly Measured[],
-  times: number,
-): { item: Item; amount: Thousandths }[] => {
-  const sums = new Map<string, { item: Item; amount: Thousandths }>();
-  for (const { item, amount } of lines)
-    if (item !== TAP_WATER)
-      sums.set(item.id, { item, amount: (sums.get(item.id)?.amount ?? 0) + amount * times });
-  return [...sums.values()];
-};
 
 /** The card that makes an item, if one in use does; the first one where there are several. */
 export const cardFor = (cards: readonly PrepCard[], item: Item['id']): PrepCard | undefined =>

@@ -6,7 +6,7 @@ import type { Item } from '../catalogue/item.ts';
 import { earliest, endOfDay } from '../catalogue/keeping.ts';
 import type { PrepCard } from '../catalogue/spec.ts';
 import { drinkFigures } from '../drink/drink.ts';
-import { needsOf, specLines } from '../drink/measures.ts';
+import { inputsOf, needsOf, specLines } from '../drink/measures.ts';
 import { type Books, usableByItem } from '../ledger/books.ts';
 import { booksAt } from '../ledger/stock/in-date.ts';
 import { demandOf, type Expected, type NightUse } from '../order/demand.ts';
@@ -15,7 +15,7 @@ import type { Thousandths } from '../value/amount.ts';
 import { addDays, businessDate, dateText, epochOf, instantOf, instantOfWall } from '../value/clock-date.ts';
 import type { ItemId } from '../value/ids.ts';
 import { discardOf } from './dates.ts';
-import { cardFor, inputsOf } from './made.ts';
+import { cardFor } from './made.ts';
 
 export type PrepInput = { readonly item: Item; readonly amount: Thousandths; readonly have: Thousandths };
 export type PrepLine = {
@@ -115,7 +115,7 @@ function lineOf(
     ...input,
     have: Math.max(0, stock.have.get(input.item.id) ?? 0),
   }));
-  const date = discardOf(books, { card, item, inputs: [], at: madeAt(books, setting) });
+  const date = discardOf(books, { card, item, draws: [], at: madeAt(books, setting) });
   const amount = (value: number): string => displayAmount(Math.round(value), shownIn(item), books.house);
   const forParts = parts === 0 ? '' : `, ${amount(parts)} for what it goes into`;
   return {

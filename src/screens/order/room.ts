@@ -1,6 +1,7 @@
 // The Order room: what to order of whom, each line with its arithmetic and changed by a digit; what is on its way, to be taken in.
 
 import { ENOUGH_NIGHTS } from '../../domain/order/demand.ts';
+import { knowsTooLittle } from '../../domain/order/past.ts';
 import { headText, supplierName } from '../../domain/order/words.ts';
 import { dateText } from '../../domain/value/clock-date.ts';
 import { fieldLine, filterErase, filterStart, filterType, listKeys } from '../filter.ts';
@@ -166,11 +167,10 @@ function whyLines({ books }: Scene, row: OrderRow, query: string, width: number)
 
 function emptyLines({ books, ahead }: Scene, { query }: OrderState, width: number): Line[] {
   const nights = ahead?.uses.length ?? 0;
-  const hasPar = [...books.items.values()].some(({ par }) => par !== null);
   const text =
     query !== ''
       ? 'Nothing stocked is called so. Erase a letter or two.'
-      : nights < ENOUGH_NIGHTS && !hasPar
+      : knowsTooLittle(books, nights)
         ? `Nothing can be said yet: ${nights} of ${ENOUGH_NIGHTS} nights are sealed, and no item has a par. A par is written in the Book; a name typed here adds a thing by hand.`
         : 'Nothing is short of what it should be. A name typed here adds a thing by hand.';
   return wrap(text, width).map((part) => line(part));

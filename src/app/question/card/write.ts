@@ -31,10 +31,12 @@ const kindOf: Readonly<Record<Write['what'], string>> = {
   setting: 'setting',
 };
 
-const titleOf = ({ what, was, pours, text }: Write): string =>
-  was === null
-    ? `A new ${what === 'spec' && /^makes:/m.test(text) ? 'card of what is made here' : kindOf[what]}${pours === null ? '' : '; it is poured when it is written'}`
-    : `This ${what === 'spec' && /^makes:/m.test(text) ? 'card' : kindOf[what]}, written anew from now on; its past stays as it was`;
+function titleOf({ what, was, pours, text }: Write): string {
+  const isPrep = what === 'spec' && /^makes:/m.test(text);
+  if (was !== null)
+    return `This ${isPrep ? 'card' : kindOf[what]}, written anew from now on; its past stays as it was`;
+  return `A new ${isPrep ? 'card of what is made here' : kindOf[what]}${pours === null ? '' : '; it is poured when it is written'}`;
+}
 
 /** A card that already bears this name would be replaced unseen. */
 const clash = (books: Books, { was }: Write, { spec, item }: Read): Problem | null => {

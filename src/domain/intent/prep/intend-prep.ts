@@ -1,12 +1,13 @@
 // What a making, or throwing a lot away, would record, or why it can't.
 import { displayAmount, shownIn } from '../../catalogue/display.ts';
 import { isPrepCard, type Spec } from '../../catalogue/spec.ts';
-import { linesOf } from '../../drink/measures.ts';
+import { inputsOf, linesOf } from '../../drink/measures.ts';
 import { type Books, stockKey, stockOf } from '../../ledger/books.ts';
 import type { EventDraft } from '../../ledger/event.ts';
+import { lotById } from '../../ledger/stock/in-date.ts';
 import type { Lot } from '../../ledger/stock/lot.ts';
 import { discardOf } from '../../prep/dates.ts';
-import { inputsOf, madeOf } from '../../prep/made.ts';
+import { madeOf } from '../../prep/made.ts';
 import type { Thousandths } from '../../value/amount.ts';
 import type { EventId } from '../../value/ids.ts';
 import { done, type Result, refuse } from '../../value/problem.ts';
@@ -59,9 +60,9 @@ export function intendMaking(books: Books, wish: MakeWish, now: string): Result<
     const fits = checkAmount(input.amount, input.item);
     if (!fits.ok) return fits;
   }
-  const discard = discardOf(books, { card, item, inputs, at: wish.at ?? now });
-  if (!discard.ok) return discard;
   const draws = inputs.map((input) => drawOf(books, input.item, input.amount, wish.at));
+  const discard = discardOf(books, { card, item, draws, at: wish.at ?? now });
+  if (!discard.ok) return discard;
   return done([
     {
       kind: 'prep-made',
@@ -80,7 +81,7 @@ export function intendMaking(books: Books, wish: MakeWish, now: string): Result<
 
 /** What is left of a lot, as a loss of that lot. */
 export function intendDiscard(books: Books, id: EventId, wish: Moment): Result<EventDraft[]> {
-  const lot = [...books.lots.values()].flat().find((one) => one.id === id);
+  const lot = lotById(books, id);
   if (lot === undefined || lot.left === 0)
     return refuse(
       'unknown-lot',

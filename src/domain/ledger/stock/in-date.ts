@@ -3,7 +3,7 @@
 import type { Item } from '../../catalogue/item.ts';
 import { discardAfter } from '../../catalogue/keeping.ts';
 import type { Thousandths } from '../../value/amount.ts';
-import type { ItemId } from '../../value/ids.ts';
+import type { EventId, ItemId } from '../../value/ids.ts';
 import { type Books, expectedByItem, type Stock } from '../books.ts';
 import { isLate, type Lot } from './lot.ts';
 
@@ -52,6 +52,10 @@ export function booksAt(books: Books, at: string): Books {
     late.size === books.late.size && [...late].every(([item, amount]) => books.late.get(item) === amount);
   return isSame ? books : { ...books, late };
 }
+
+/** A lot by its id, whatever is left of it. */
+export const lotById = ({ lots }: Pick<Books, 'lots'>, id: EventId): Lot | undefined =>
+  [...lots.values()].flat().find((lot) => lot.id === id);
 
 /** Lots of an item that hold something, oldest first. */
 export const lotsOf = ({ lots }: Pick<Books, 'lots'>, item: ItemId): readonly Lot[] =>
