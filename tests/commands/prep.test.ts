@@ -470,6 +470,9 @@ describe('what to make', () => {
       400_000, 0,
     ]);
     expect(await night.ok('lots cream')).toContain('stands open past');
+    await night.ok('receive 1 cream');
+    const more = booksAt(night.books(), new Date(night.world.now()).toISOString());
+    expect(usableByItem(more).get('cream' as never)).toBe(500_000);
     expect(await night.ok('lots yuzu')).not.toContain('Cream');
   });
 });
