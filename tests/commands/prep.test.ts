@@ -474,5 +474,12 @@ describe('what to make', () => {
     const more = booksAt(night.books(), new Date(night.world.now()).toISOString());
     expect(usableByItem(more).get('cream' as never)).toBe(500_000);
     expect(await night.ok('lots yuzu')).not.toContain('Cream');
+    // The same where nothing is of a lot.
+    const plain = await kitchen();
+    await plain.ok('open --by Ines');
+    await plain.ok('pour 50ml', 'fortified wine');
+    plain.later(20 * 24 * 60);
+    expect(await plain.ok('lots fortified')).toContain('stands open past');
+    expect(await plain.ok('lots yuzu')).not.toContain('Fortified');
   });
 });
