@@ -40,8 +40,13 @@ export type Store = {
   readonly eventOfStation: (station: string, seq: number) => LoggedEvent | null;
   /** All events in the order of the fold. */
   readonly allEvents: () => Iterable<Event>;
-  /** The books as they were when a shift was sealed (or now, for the open one), by shift id or business date. */
-  readonly booksOfShift: (shift: string) => Books | null;
+  /**
+   * The books as they were when a shift was sealed (or now, for the open one), as its own seal knew them, or as that of another
+   * shift did.
+   */
+  readonly booksOfShift: (shift: string, knownBy?: string) => Books | null;
+  /** What came after their seals for these shifts, where several stations keep the house: it changes nothing of what was sealed. */
+  readonly cameAfter: (shifts: readonly string[]) => readonly LoggedEvent[];
   /** Sealed shifts and the open one, oldest first; all, or the last ones (a report needs few, and the years hold many). */
   readonly shifts: (last?: number) => readonly {
     readonly id: EventId;
@@ -80,4 +85,6 @@ export type StoreSetting = {
   readonly now: () => number;
   readonly newId: () => EventId;
   readonly station: () => string;
+  /** The station is one of several that keep one house: its seals say how far they saw the others. */
+  readonly sharesHouse?: boolean;
 };

@@ -80,7 +80,7 @@ const inside: Readonly<Record<string, Readonly<Record<string, readonly string[]>
     line: [],
   },
   exchange: { page: ['print', 'file'], print: ['file'], file: [] },
-  store: { file: ['.'], '.': [] },
+  store: { file: ['.'], server: ['.'], '.': [] },
   shell: { '.': ['disk'], disk: [] },
 };
 const folderOf = (file: string): string => {

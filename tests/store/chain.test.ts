@@ -1,7 +1,7 @@
 // The hash chain: what was recorded can't be changed without showing.
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { CHAIN_START, chainHash } from '../../src/store/file/log/chain.ts';
+import { CHAIN_START, chainHash } from '../../src/store/chain.ts';
 
 it('begins with nothing', () => {
   expect(CHAIN_START).toMatch(/^0{64}$/);

@@ -2,7 +2,7 @@
 import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { canonicalJson } from '../../src/domain/value/canonical.ts';
-import { CHAIN_START, chainHash } from '../../src/store/file/log/chain.ts';
+import { CHAIN_START, chainHash } from '../../src/store/chain.ts';
 import { BOOKS_FILE } from '../../src/store/file/open/names.ts';
 
 type Planted = { readonly id: string; readonly at: string; readonly station: string; readonly seq: number };

@@ -3,7 +3,7 @@
 
 import type { Item } from '../catalogue/item.ts';
 import { type Books, isOpen } from '../ledger/books.ts';
-import { besideKinds, type Event } from '../ledger/event.ts';
+import { besideKinds, type Event, type EventKey } from '../ledger/event.ts';
 import type { When } from '../search/pour-text.ts';
 import { exactText, LARGEST_AMOUNT } from '../value/amount.ts';
 import {
@@ -139,16 +139,21 @@ export const groundOf = (books: Books, now: string): Ground => ({
 });
 
 /**
- * The moment of what happens now. It never runs behind what this station recorded a moment ago, so that the order of the taps
- * holds when the clock is set back a little; and what is sealed stays closed when a clock is behind the seal.
+ * The moment of what happens now. It never runs behind what this station recorded or has seen of others a moment ago, so that
+ * cause stands before effect when a clock is set back or lags a little (a hybrid logical clock: Kulkarni et al., 2014, bounded
+ * by `SKEW_MS`); and what is sealed stays closed when a clock is behind the seal.
  */
-export function momentNow(now: string, lastOfStation: string, sealedUntil: string | null): string {
-  const isClose = lastOfStation > now && epochOf(lastOfStation) - epochOf(now) <= SKEW_MS;
-  const at = isClose ? lastOfStation : now;
+export function momentNow(now: string, lastSeen: string, sealedUntil: string | null): string {
+  const isClose = lastSeen > now && epochOf(lastSeen) - epochOf(now) <= SKEW_MS;
+  const at = isClose ? lastSeen : now;
   // A seal far ahead was made by a clock that ran away: it is refused for that, not followed.
   const isShut = sealedUntil !== null && at <= sealedUntil && epochOf(sealedUntil) - epochOf(at) <= JUMP_MS;
   return isShut ? instantOf(epochOf(sealedUntil) + 1) : at;
 }
+
+/** The first moment at which a station's event comes after a key in the order of the fold; before any, the empty text. */
+export const momentAfter = (key: EventKey | null, station: string): string =>
+  key === null ? '' : key.station > station ? instantOf(epochOf(key.at) + 1) : key.at;
 
 /** When a pour happened, as it was said; undefined for now. */
 export function momentOf(when: When | null, now: string, zone: string): Result<string | undefined> {

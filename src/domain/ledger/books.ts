@@ -94,6 +94,7 @@ export type PourNote = {
   readonly event: EventId;
   readonly at: string;
   readonly by: PersonId | null;
+  readonly station: string;
   readonly text: string;
   /** Null for a straight measure. */
   readonly spec: SpecId | null;
@@ -106,6 +107,9 @@ export type PourNote = {
   readonly round: Round | null;
 };
 
+/** Who poured from when on, and at which station. */
+export type Hand = { readonly at: string; readonly by: PersonId | null; readonly station: string };
+
 /** The shift that is open, or the last one that was. */
 export type ShiftBooks = {
   readonly id: EventId;
@@ -116,7 +120,11 @@ export type ShiftBooks = {
   /** Who is pouring now. */
   readonly pouring: PersonId | null;
   /** Who poured from when on, oldest first: what is entered late goes to the hand of its moment. */
-  readonly hands: readonly { readonly at: string; readonly by: PersonId | null }[];
+  readonly hands: readonly Hand[];
+  /** The station that opened it. */
+  readonly station: string;
+  /** Openings by other stations that did not know of it yet: what names them belongs to this shift. */
+  readonly also: readonly EventId[];
   readonly drinks: ReadonlyMap<SpecId, Tally>;
   readonly straight: Tally;
   /** What was lost since the shift before was sealed, at the cost of the moment. */
@@ -221,6 +229,21 @@ export const emptyBooks: Books = {
 /** The stock as older books have it, under the name its place had then. */
 export const stockThen = (then: Books, { item, place, formerly = [] }: Stock): Stock | undefined =>
   [place, ...formerly].flatMap((name) => then.stock.get(stockKey(item, name)) ?? [])[0];
+
+/** Whether an event that names a shift belongs to this one, under whichever of its openings. */
+export const isOfShift = ({ id, also }: Pick<ShiftBooks, 'id' | 'also'>, named: EventId | null): boolean =>
+  named === id || (named !== null && also.includes(named));
+
+/**
+ * The books as one of several stations reads them: each has a hand of its own, and what another station's does is not put
+ * down to it.
+ */
+export const booksAtStation = (books: Books, station: string): Books => {
+  const { shift } = books;
+  if (shift === null || shift.hands.every((hand) => hand.station === station)) return books;
+  const hands = shift.hands.filter((hand) => hand.station === station);
+  return { ...books, shift: { ...shift, hands, pouring: hands.at(-1)?.by ?? null } };
+};
 
 export const isOpen = (shift: ShiftBooks | null): shift is ShiftBooks =>
   shift !== null && shift.sealedAt === null;

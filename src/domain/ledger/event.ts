@@ -50,10 +50,11 @@ const madeSchema = z.strictObject({
 });
 export type Made = z.infer<typeof madeSchema>;
 
+const station = z.string().check(z.regex(/^[a-z0-9][a-z0-9-]{0,39}$/));
 const base = {
   id: eventId,
   at: instant,
-  station: z.string().check(z.regex(/^[a-z0-9][a-z0-9-]{0,39}$/)),
+  station,
   seq: z.int().check(z.minimum(1)),
   shift: z.nullable(eventId),
   by: z.nullable(personId),
@@ -99,7 +100,11 @@ export const eventSchema = z.discriminatedUnion('kind', [
   kind('person-added', { person: personId, name: z.string().check(z.minLength(1), z.maxLength(60)) }),
   kind('person-left', { person: personId }),
   kind('shift-opened', { date: businessDate }),
-  kind('shift-sealed', { of: eventId }),
+  kind('shift-sealed', {
+    of: eventId,
+    /** How far it saw each station, where several keep one house: what comes later for its night changes nothing it says. */
+    seen: z.optional(z.record(station, z.int().check(z.minimum(1)))),
+  }),
   kind('handed-over', { to: z.nullable(personId) }),
   kind('drink-poured', {
     spec: specId,

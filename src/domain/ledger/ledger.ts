@@ -3,8 +3,7 @@
 import { houseOf } from '../catalogue/house.ts';
 import { outKey } from '../catalogue/out-mark.ts';
 import { foldText } from '../value/text.ts';
-import type { Books } from './books.ts';
-import { isOpen } from './books.ts';
+import { type Books, isOfShift, isOpen, type ShiftBooks } from './books.ts';
 import { type Event, type EventOf, isOfNight } from './event.ts';
 import { addPair, noPairs } from './eye-record.ts';
 import { booksOf, type Folding, foldingOf, own } from './folding.ts';
@@ -79,6 +78,11 @@ function applyEvent(folding: Folding, event: Event): void {
       return;
     }
     case 'shift-opened':
+      // Opened apart: the earlier one is the shift, and this one's events belong to it.
+      if (isOpen(folding.shift) && folding.shift.station !== event.station) {
+        joinShift(folding, folding.shift, event);
+        return;
+      }
       for (const [spec, weight] of folding.habit)
         folding.habit = own(folding, folding.habit).set(spec, weight * HABIT_FADE);
       folding.shift = {
@@ -92,8 +96,9 @@ function applyEvent(folding: Folding, event: Event): void {
       folding.lostBetween = 0;
       return;
     case 'shift-sealed':
-      if (folding.shift?.id === event.of)
-        folding.shift = { ...folding.shift, sealedAt: event.at, sealedBy: event.by };
+      if (isSecondSeal(folding, event)) return;
+      if (folding.shift !== null && isOfShift(folding.shift, event.of))
+        folding.shift = sealedBy(folding.shift, event);
       folding.sealedUntil = event.at;
       forgetCosts(folding);
       if (folding.miseTicks.size > 0) folding.miseTicks = new Map();
@@ -104,7 +109,7 @@ function applyEvent(folding: Folding, event: Event): void {
         folding.shift = {
           ...folding.shift,
           pouring: event.to,
-          hands: [...folding.shift.hands, { at: event.at, by: event.to }],
+          hands: [...folding.shift.hands, { at: event.at, by: event.to, station: event.station }],
         };
       return;
     case 'till-name-matched':
@@ -147,6 +152,22 @@ function applyEvent(folding: Folding, event: Event): void {
     default:
       applyStock(folding, event);
   }
+}
+
+/** Another station's opening of the same night: its hand pours there. */
+function joinShift(folding: Folding, shift: ShiftBooks, event: EventOf<'shift-opened'>): void {
+  const hand = { at: event.at, by: event.by, station: event.station };
+  folding.shift = { ...shift, also: [...shift.also, event.id], hands: [...shift.hands, hand] };
+}
+
+/** Made apart from the seal that closed this night: nothing more is closed by it, it only stands in the log. */
+const isSecondSeal = ({ shift }: Folding, { of, seen }: EventOf<'shift-sealed'>): boolean =>
+  seen !== undefined && !(isOpen(shift) && isOfShift(shift, of));
+
+/** A sealed night bears the name that its seal gives it, whichever of its openings was the earlier one. */
+function sealedBy(shift: ShiftBooks, { of, at, by }: EventOf<'shift-sealed'>): ShiftBooks {
+  const also = of === shift.id ? shift.also : [shift.id, ...shift.also.filter((id) => id !== of)];
+  return { ...shift, id: of, also, sealedAt: at, sealedBy: by };
 }
 
 function tick(folding: Folding, event: EventOf<'mise-ticked'>): void {

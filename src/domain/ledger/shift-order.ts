@@ -1,38 +1,89 @@
-// One shift after the other: what counts opens one, and seals that one, before the next is opened.
+// One shift after the other: what counts opens one, and seals that one, before the next is opened. Where several stations keep one
+// house, two that did not hear of each other may open a night twice, and seal it twice: the first of each is what counts.
+import type { EventId } from '../value/ids.ts';
 
 /** A shift open for longer than any night lasts was forgotten: it is asked about. */
 export const LONG_SHIFT_MS = 20 * 3_600_000;
 
 export type ShiftMark = {
-  readonly id: string;
+  readonly id: EventId;
   readonly at: string;
+  readonly station: string;
   /** The business date it opened; null for a seal. */
   readonly date: string | null;
   /** The shift it seals; null for an opening. */
-  readonly of: string | null;
+  readonly of: EventId | null;
+  /** A seal that says how far it saw each station: it may have been made apart from another one. */
+  readonly apart: boolean;
 };
 
-/** The first opening or seal, in order, that does not fit; null when all do. */
-export function brokenShift(
-  marks: readonly ShiftMark[],
-): { readonly id: string; readonly message: string } | null {
-  let open: ShiftMark | null = null;
+/** One night as its openings and its seal have it. */
+export type NightSpan = {
+  /** The name its seal gives it, or its first opening. */
+  readonly id: EventId;
+  readonly date: string;
+  readonly openedAt: string;
+  readonly sealedAt: string | null;
+  /** The seal that closed it. */
+  readonly seal: EventId | null;
+  /** All openings of it, the first one first. */
+  readonly openings: readonly EventId[];
+};
+
+type Walked = { readonly nights: readonly NightSpan[]; readonly broken: Broken | null };
+type Broken = { readonly id: EventId; readonly message: string };
+
+/** The nights that marks in order make, and the first mark that does not fit. */
+function walk(marks: readonly ShiftMark[]): Walked {
+  const nights: NightSpan[] = [];
+  let broken: Broken | null = null;
+  let opener = '';
   for (const mark of marks) {
-    if (mark.of === null) {
+    const last = nights.at(-1);
+    const open = last !== undefined && last.sealedAt === null ? last : null;
+    if (mark.date !== null) {
+      if (open !== null && mark.station !== opener) {
+        nights[nights.length - 1] = { ...open, openings: [...open.openings, mark.id] };
+        continue;
+      }
       if (open !== null)
-        return {
+        broken ??= {
           id: mark.id,
           message: `The shift of ${mark.date} opens while that of ${open.date} is open. Seal that one first, or take one of them back.`,
         };
-      open = mark;
-    } else {
-      if (open === null || open.id !== mark.of)
-        return {
-          id: mark.id,
-          message: `This seals a shift that is not the open one. Import the whole export.`,
-        };
-      open = null;
+      opener = mark.station;
+      nights.push(newNight(mark, mark.date));
+    } else if (open !== null && mark.of !== null && open.openings.includes(mark.of)) {
+      nights[nights.length - 1] = { ...open, id: mark.of, sealedAt: mark.at, seal: mark.id };
+    } else if (!mark.apart) {
+      broken ??= {
+        id: mark.id,
+        message: `This seals a shift that is not the open one. Import the whole export.`,
+      };
+      sealOlder(nights, mark);
     }
   }
-  return null;
+  return { nights, broken };
 }
+
+const newNight = ({ id, at }: ShiftMark, date: string): NightSpan => ({
+  id,
+  date,
+  openedAt: at,
+  sealedAt: null,
+  seal: null,
+  openings: [id],
+});
+
+/** Older books may hold a seal of a shift over which another one was opened. */
+function sealOlder(nights: NightSpan[], { of, id, at }: ShiftMark): void {
+  const index = nights.findIndex((night) => night.id === of);
+  const night = nights[index];
+  if (night !== undefined) nights[index] = { ...night, sealedAt: at, seal: id };
+}
+
+/** The nights of marks that are in order, oldest first. */
+export const nightsOf = (marks: readonly ShiftMark[]): readonly NightSpan[] => walk(marks).nights;
+
+/** The first opening or seal, in order, that does not fit; null when all do. */
+export const brokenShift = (marks: readonly ShiftMark[]): Broken | null => walk(marks).broken;

@@ -2,7 +2,7 @@
 
 import { wallHour } from '../value/clock-date.ts';
 import type { Drawer, SpecId } from '../value/ids.ts';
-import type { PourNote, ShiftBooks, Tally } from './books.ts';
+import { isOfShift, type PourNote, type ShiftBooks, type Tally } from './books.ts';
 import { type Draw, type EventOf, type PourPurpose, purposes } from './event.ts';
 
 /** How many of tonight's last pours the books keep at hand; the log has them all. */
@@ -27,7 +27,9 @@ export const newShift = (event: EventOf<'shift-opened'>): ShiftBooks => ({
   sealedAt: null,
   sealedBy: null,
   pouring: event.by,
-  hands: [{ at: event.at, by: event.by }],
+  hands: [{ at: event.at, by: event.by, station: event.station }],
+  station: event.station,
+  also: [],
   drinks: new Map(),
   straight: noTally,
   lostMillis: 0,
@@ -79,13 +81,14 @@ export function withPour(
   zone: string,
   mine: Mine = copyOf,
 ): ShiftBooks {
-  if (event.shift !== shift.id) return shift;
+  if (!isOfShift(shift, event.shift)) return shift;
   const drinks = mine(shift.drinks);
   if (spec !== null) drinks.set(spec, addToTally(drinks.get(spec) ?? noTally, event));
   const pour: PourNote = {
     event: event.id,
     at: event.at,
     by: event.by,
+    station: event.station,
     text,
     spec,
     count: event.count,

@@ -7,6 +7,8 @@ import { foldInOrder } from '../../domain/ledger/ledger.ts';
 import type { EventId } from '../../domain/value/ids.ts';
 import type { NumberedEvent, Rows } from './log/rows.ts';
 import type { CheckpointRow } from './log/shift-rows.ts';
+import { type Sight, sightOf } from './log/unseen.ts';
+import type { Mark, Marks } from './marks.ts';
 import { booksOfSnapshot, keptSnapshot, openSnapshot, type Snapshot, shiftOfSnapshot } from './snapshot.ts';
 
 /** A tail longer than this is summed up in a checkpoint even when no shift was sealed. */
@@ -57,13 +59,16 @@ function foldTail(rows: Rows, start: Books, aside: Set<number>, intake?: Intake,
   }
 }
 
+/** What loading may start from and leaves behind: marks in memory, and the first key that something changed at. */
+export type Way = { readonly marks: Marks; readonly changed: EventKey | null };
+
 /** The books of now; leaves checkpoints at the seals it passes. */
-export function loadBooks(db: DatabaseSync, rows: Rows, intake?: Intake): Loaded {
-  const start = startBefore(rows, null);
+export function loadBooks(db: DatabaseSync, rows: Rows, intake?: Intake, way?: Way): Loaded {
+  const start = markBefore(way) ?? startBefore(rows, null);
   const aside = new Set(start.aside);
   for (;;) {
     try {
-      return { books: foldToNow(db, rows, start.books, aside, intake), aside };
+      return { books: foldToNow(db, rows, start.books, aside, intake, way?.marks), aside };
     } catch (error) {
       if (!(error instanceof Unfoldable) || intake !== undefined || aside.size >= MOST_ASIDE) throw error;
       aside.add(error.number);
@@ -71,7 +76,21 @@ export function loadBooks(db: DatabaseSync, rows: Rows, intake?: Intake): Loaded
   }
 }
 
-function foldToNow(db: DatabaseSync, rows: Rows, start: Books, aside: Set<number>, intake?: Intake): Books {
+function markBefore(way: Way | undefined): Mark | null {
+  if (way === undefined) return null;
+  if (way.changed !== null) return way.marks.before(way.changed);
+  way.marks.forget();
+  return null;
+}
+
+function foldToNow(
+  db: DatabaseSync,
+  rows: Rows,
+  start: Books,
+  aside: Set<number>,
+  intake?: Intake,
+  marks?: Marks,
+): Books {
   let passed = 0;
   const sealed: Books[] = [];
   const flush = (): void => {
@@ -80,6 +99,7 @@ function foldToNow(db: DatabaseSync, rows: Rows, start: Books, aside: Set<number
   };
   const books = foldTail(rows, start, aside, intake, (event, snapshot) => {
     passed += 1;
+    marks?.passed(1, snapshot, aside);
     if (event.kind === 'shift-sealed') sealed.push(snapshot());
     if (sealed.length >= HELD_NIGHTS) flush();
   });
@@ -116,8 +136,16 @@ function forget(rows: Rows, row: CheckpointRow): void {
   }
 }
 
-/** The books as one shift's seal left them, by its checkpoint, else folded up to it; null when it was never sealed. */
-export function booksAtSeal(rows: Rows, shift: EventId): Books | null {
+/**
+ * The books as one shift's seal left them, by its checkpoint, else folded up to it; null when it was never sealed. What came too
+ * late for that seal, or for another one that `knownBy` names, is not in them.
+ */
+export function booksAtSeal(rows: Rows, shift: EventId, knownBy = shift): Books | null {
+  const knowing = rows.hasUnseen() ? rows.seeingSealOf(knownBy) : null;
+  const sight = knowing === null ? null : sightOf(rows, knowing);
+  const seen = sight === null ? null : rows.sealOf(shift);
+  if (sight !== null && seen !== null && compareEvents(sight.from, seen) < 0)
+    return foldInSight(rows, sight, seen);
   const row = rows.checkpointOfShift(shift);
   const kept = row === undefined ? null : startAt(rows, row);
   if (kept !== null) return kept.books;
@@ -137,6 +165,19 @@ export function sealedShifts(rows: Rows, last: number): ShiftBooks[] {
     const one = kept === null ? null : shiftOfSnapshot(kept.text);
     return one ?? foldUpTo(rows, (event) => compareEvents(event, key) <= 0, key).shift ?? [];
   });
+}
+
+/** The books up to a key as a seal saw them: from the last checkpoint before what it did not see. */
+function foldInSight(rows: Rows, { hidden, dead, from }: Sight, key: EventKey): Books {
+  const start = startBefore(rows, from);
+  const aside = new Set(start.aside);
+  function* seen(): Generator<Event> {
+    for (const { number, event } of rows.everyEvent(start.books.last)) {
+      if (compareEvents(event, key) > 0) return;
+      if (!aside.has(number) && !hidden.has(event.id) && !dead.has(event.id)) yield event;
+    }
+  }
+  return foldInOrder(start.books, seen());
 }
 
 /** The books as they were while `isPast` held, from the nearest checkpoint before a key. */

@@ -8,7 +8,7 @@ import type { EventKey } from '../../domain/ledger/event.ts';
 import type { ItemId } from '../../domain/value/ids.ts';
 
 /** Bump when the shape of the books changes: older checkpoints are then ignored and made anew. */
-const SHAPE = 13;
+const SHAPE = 14;
 
 /** What a checkpoint keeps: all but the catalogue, which is folded from its own few events. */
 type Kept = Pick<
@@ -49,6 +49,8 @@ const keptSchema = z.object({
       prepped: map,
       periods: z.array(z.unknown()),
       hands: z.array(z.unknown()),
+      station: z.string(),
+      also: z.array(z.string()),
     }),
   ),
   between: z.array(z.unknown()),

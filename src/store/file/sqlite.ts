@@ -9,12 +9,15 @@ import { type Books, isOpen } from '../../domain/ledger/books.ts';
 import {
   compareEvents,
   type Event,
+  type EventKey,
   type LoggedEvent,
   type Loss,
   type Remark,
   type Sale,
 } from '../../domain/ledger/event.ts';
 import { foldInOrder } from '../../domain/ledger/ledger.ts';
+import { nightsOf } from '../../domain/ledger/shift-order.ts';
+import { takeBacksAround } from '../../domain/ledger/take-back.ts';
 import { instantOf } from '../../domain/value/clock-date.ts';
 import type { EventId } from '../../domain/value/ids.ts';
 import { done, type Problem, type Result, refuse } from '../../domain/value/problem.ts';
@@ -26,6 +29,8 @@ import { append, follows, tracesOf } from './log/append.ts';
 import { importInto } from './log/import-events.ts';
 import { markOf } from './log/mark.ts';
 import { eventOfBody, prepareRows, type Rows } from './log/rows.ts';
+import { cameAfter } from './log/unseen.ts';
+import { keepMarks } from './marks.ts';
 import { BOOKS_FILE, BUSY_TIMEOUT_MS } from './open/names.ts';
 import { type OpenBooks, openBooksFile } from './open/open-file.ts';
 import { damaged, openingProblem } from './open/problem.ts';
@@ -62,7 +67,8 @@ function storeOn(
   let inode = statSync(file).ino;
   let version = rows.dataVersion();
   let number = rows.lastNumber();
-  let { books, aside } = loadBooks(db, rows);
+  const marks = keepMarks();
+  let { books, aside } = loadBooks(db, rows, undefined, { marks, changed: null });
   /** Set once the disk would not confirm a write: what it holds is then unknown until the books are opened anew. */
   let unsure: Result<never> | null = null;
 
@@ -78,9 +84,17 @@ function storeOn(
       events.length === news.length &&
       !events.some((event) => event.kind === 'event-taken-back') &&
       follows(books.last, events);
-    return isPlain ? { books: onTop(events), aside } : loadBooks(db, rows);
+    return isPlain ? { books: onTop(events), aside } : loadFrom(events);
   };
-  const onTop = (events: readonly Event[]): Books => foldInOrder(books, [...events].sort(compareEvents));
+  const onTop = (events: readonly Event[]): Books => {
+    const next = foldInOrder(books, [...events].sort(compareEvents));
+    marks.passed(events.length, () => next, aside);
+    return next;
+  };
+  /** The books folded from shortly before what changed. */
+  const loadFrom = (events: readonly Event[]): Loaded =>
+    loadBooks(db, rows, undefined, { marks, changed: earliestChange(rows, events) });
+  const loadAnew = (): Loaded => loadBooks(db, rows, undefined, { marks, changed: null });
 
   const refresh = (): Books => {
     const seen = rows.dataVersion();
@@ -104,7 +118,7 @@ function storeOn(
     rows = prepareRows(db);
     inode = statSync(file).ino;
     version = rows.dataVersion();
-    take(loadBooks(db, rows));
+    take(loadAnew());
     return done(null);
   };
 
@@ -118,9 +132,12 @@ function storeOn(
       // Only now: who swaps the books holds this same lock while doing so.
       const result = isReplaced(file, inode) ? gone(file) : work();
       db.exec(result.ok ? 'COMMIT' : 'ROLLBACK');
+      if (!result.ok) marks.forget();
       return result;
     } catch (error) {
       rollBack(db);
+      // A mark may hold what was not written after all.
+      marks.forget();
       version = -1;
       if (isReplaced(file, inode)) return gone(file);
       const problem = explain(db, error, file);
@@ -166,18 +183,19 @@ function storeOn(
   /** The books after what was just written, folded before it is committed: what does not fold is never stored. */
   const withWritten = (events: readonly Event[]): Loaded => {
     const isLate = events.some(({ kind }) => kind === 'event-taken-back') || !follows(books.last, events);
-    if (isLate) return loadBooks(db, rows);
+    if (isLate) return loadFrom(events);
     const next = onTop(events);
     if (events.at(-1)?.kind === 'shift-sealed') saveCheckpoints(db, rows, [next], aside);
     return { books: next, aside };
   };
 
-  const booksOfShift = (shift: string): Books | null => {
+  const booksOfShift = (shift: string, knownBy = shift): Books | null => {
     refresh();
     const isOurs = books.shift?.id === shift;
     // What came after the seal is not in it, though the books have gone on.
-    if (isOurs && (isOpen(books.shift) || books.last?.at === books.sealedUntil)) return books;
-    return booksAtSeal(rows, shift as EventId) ?? (isOurs ? books : null);
+    if (isOurs && isOpen(books.shift)) return books;
+    if (isOurs && !rows.hasUnseen() && books.last?.at === books.sealedUntil) return books;
+    return booksAtSeal(rows, shift as EventId, knownBy as EventId) ?? (isOurs ? books : null);
   };
 
   return {
@@ -186,7 +204,7 @@ function storeOn(
     importEvents: (lines) => {
       const result = transact(() =>
         importInto(rows, refresh(), lines, instantOf(setting.now()), (watch, sound) =>
-          loadBooks(db, rows, { watch, sound }),
+          loadBooks(db, rows, { watch, sound }, { marks, changed: null }),
         ),
       );
       if (!result.ok) return result;
@@ -199,8 +217,12 @@ function storeOn(
     eventOfStation: (station, seq) => logged(rows.bySeq(station, seq)),
     allEvents: () => rows.allEvents(),
     booksOfShift,
-    // Two marks a shift; the first of a part may be a seal whose opening lies before it.
-    shifts: (last) => shiftList(rows.shiftMarks(last === undefined ? -1 : last * 2, aside).reverse()),
+    cameAfter: (shifts) =>
+      shifts.flatMap((shift) => {
+        const seal = rows.seeingSealOf(shift);
+        return seal === null ? [] : cameAfter(rows, seal).flatMap(({ id }) => logged(rows.byId(id)) ?? []);
+      }),
+    shifts: (last) => shiftList(rows, aside, last),
     shiftBooks: (last) => {
       const sealed = sealedShifts(rows, last);
       const { shift } = refresh();
@@ -213,7 +235,7 @@ function storeOn(
     check: (names, mark) => {
       const findings = runChecks({ db, rows, books: refresh(), now: setting.now(), aside }, names, mark);
       // A cache that did not agree with the events was made anew.
-      if (findings.some(({ check }) => check === 'replay')) take(loadBooks(db, rows));
+      if (findings.some(({ check }) => check === 'replay')) take(loadAnew());
       return findings;
     },
     station: setting.station,
@@ -267,11 +289,26 @@ function isReplaced(file: string, inode: number): boolean {
   }
 }
 
-function shiftList(marks: ReturnType<Rows['shiftMarks']>) {
-  const seals = new Map(marks.flatMap(({ of, at }) => (of === null ? [] : [[of, at] as const])));
-  return marks.flatMap(({ id, at, date }) =>
-    date === null
-      ? []
-      : [{ id: id as EventId, date, openedAt: at, sealed: seals.has(id), sealedAt: seals.get(id) ?? null }],
-  );
+/** The first moment that some new events say something of: their own, and those of what they turn. */
+function earliestChange(rows: Rows, events: readonly Event[]): EventKey | null {
+  const keys = events.flatMap((event): EventKey[] => {
+    if (event.kind !== 'event-taken-back') return [event];
+    return [event, ...takeBacksAround(event.id, rows).flatMap(({ target }) => rows.keyOf(target) ?? [])];
+  });
+  return keys.sort(compareEvents)[0] ?? null;
+}
+
+/** A night has a seal and an opening, or several of stations that opened it apart; so many are looked at for each. */
+const MARKS_OF_A_NIGHT = 6;
+
+function shiftList(rows: Rows, aside: ReadonlySet<number>, last: number | undefined) {
+  const marks = rows.shiftMarks(last === undefined ? -1 : last * MARKS_OF_A_NIGHT, aside).reverse();
+  const nights = nightsOf(marks).map(({ id, date, openedAt, sealedAt }) => ({
+    id,
+    date,
+    openedAt,
+    sealed: sealedAt !== null,
+    sealedAt,
+  }));
+  return last === undefined ? nights : nights.slice(-last);
 }

@@ -20,6 +20,8 @@ const night = (
   sealedBy: null,
   pouring: null,
   hands: [],
+  station: 'test',
+  also: [],
   drinks: new Map(),
   straight: noTally,
   lostMillis: 0,

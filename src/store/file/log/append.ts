@@ -1,7 +1,7 @@
 // Appending to the log: drafts get their id, station, running number and moment, pass the one check, and go to the chain.
 
 import type { Traces } from '../../../domain/intent/intend-take-back.ts';
-import { admit, type Ground, groundOf, momentNow } from '../../../domain/intent/moment.ts';
+import { admit, type Ground, groundOf, momentAfter, momentNow } from '../../../domain/intent/moment.ts';
 import type { Books } from '../../../domain/ledger/books.ts';
 import {
   admitEvent,
@@ -24,17 +24,20 @@ import { eventOfBody, type Rows } from './rows.ts';
 export const follows = (last: EventKey | null, events: readonly Event[]): boolean =>
   last === null || events.every((event) => compareEvents(last, event) < 0);
 
-/** Appends drafts to the chain; `at` is the moment of those that have none of their own. Call inside a transaction. */
+/** Appends drafts to the chain; `givenAt` is the moment of those that have none of their own. Call inside a transaction. */
 export function append(
   rows: Rows,
   books: Books,
   drafts: readonly EventDraft[],
-  at: string | undefined,
+  givenAt: string | undefined,
   setting: StoreSetting,
   now: string,
 ): Result<readonly Event[]> {
   const station = setting.station();
-  let { at: lastAt, seq, hash } = rows.lastOfStation(station);
+  const own = rows.lastOfStation(station);
+  let { seq, hash } = own;
+  // What was seen of other stations lies before what is recorded here now.
+  let lastAt = latest(own.at, momentAfter(books.last, station));
   const written = new Map<ItemId, string>();
   const ground = withWritten(groundOf(books, now), written);
   const events: Event[] = [];
@@ -42,13 +45,19 @@ export function append(
     const id = draft.id ?? setting.newId();
     // Recorded before, by a try whose answer was lost, or in another file.
     if (rows.byId(id) !== undefined) continue;
-    const given = draft.at ?? at;
-    const moment = given ?? momentNow(now, lastAt, besideKinds.has(draft.kind) ? null : books.sealedUntil);
+    const given = draft.at ?? givenAt;
+    const moment =
+      given === undefined
+        ? momentNow(now, lastAt, besideKinds.has(draft.kind) ? null : books.sealedUntil)
+        : draft.kind === 'shift-sealed' && setting.sharesHouse === true
+          ? momentNow(given, lastAt, null)
+          : given;
     if (given === undefined) lastAt = moment;
     seq += 1;
     // An older card may have a control in its name, and is poured all the same.
     const made = admitEvent({
       ...harmless(draft),
+      ...(draft.kind === 'shift-sealed' && setting.sharesHouse === true ? { seen: seenBy(rows) } : {}),
       id,
       at: moment,
       station,
@@ -76,6 +85,12 @@ export function append(
   }
   return done(events);
 }
+
+const latest = (a: string, b: string): string => (a > b ? a : b);
+
+/** How far each station is known here. */
+const seenBy = (rows: Rows): Record<string, number> =>
+  Object.fromEntries(rows.heads().map(({ station, seq }) => [station, seq]));
 
 const unfit = (event: Event, ground: Ground): Problem | null => admit(event, itemsOf(event), ground);
 

@@ -5,7 +5,7 @@ import { admit, type Ground, sealText } from '../../../domain/intent/moment.ts';
 import type { Books } from '../../../domain/ledger/books.ts';
 import { compareEvents, type Event, type EventKey } from '../../../domain/ledger/event.ts';
 import { itemsOf, namesOf } from '../../../domain/ledger/event-names.ts';
-import { brokenShift } from '../../../domain/ledger/shift-order.ts';
+import { brokenShift, nightsOf, type ShiftMark } from '../../../domain/ledger/shift-order.ts';
 import { takenBack } from '../../../domain/ledger/take-back.ts';
 import { canonicalJson } from '../../../domain/value/canonical.ts';
 import type { EventId, ItemId } from '../../../domain/value/ids.ts';
@@ -281,12 +281,28 @@ function checkShifts(
   say: (event: Pick<NumberedEvent, 'number'>, problem: Said) => void,
 ): void {
   const marks = rows.shiftMarks(-1, aside).reverse();
-  const broken = brokenShift(marks);
-  if (broken === null) return;
   const numberOf = (id: string): number => rows.byId(id)?.number ?? 0;
   const isNew = (id: string): boolean => numberOf(id) > start;
+  const broken = brokenShift(marks) ?? openedOverOurs(marks, isNew);
+  if (broken === null) return;
   const wasBroken = brokenShift(marks.filter(({ id }) => !isNew(id))) !== null;
   const culprit = isNew(broken.id) || wasBroken ? broken.id : marks.find(({ id }) => isNew(id))?.id;
   if (culprit !== undefined && isNew(culprit))
     say({ number: numberOf(culprit) }, { code: 'two-shifts', message: broken.message });
+}
+
+/** Stations of one house open a night apart and are one; what a file brings is no station of this house. */
+function openedOverOurs(
+  marks: readonly ShiftMark[],
+  isNew: (id: EventId) => boolean,
+): { readonly id: EventId; readonly message: string } | null {
+  for (const { openings, date } of nightsOf(marks)) {
+    const id = openings.find(isNew);
+    if (id !== undefined && !openings.every(isNew))
+      return {
+        id,
+        message: `The shift of ${date} opens while that of these books is open. Seal that one first, or take one of them back.`,
+      };
+  }
+  return null;
 }

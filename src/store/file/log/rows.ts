@@ -2,8 +2,9 @@
 
 import type { DatabaseSync } from 'node:sqlite';
 import { catalogueKinds, type Event, type EventKey, parseEvent } from '../../../domain/ledger/event.ts';
+import { CHAIN_START, chainHash } from '../../chain.ts';
 import { backRows } from './back-rows.ts';
-import { CHAIN_START, chainHash } from './chain.ts';
+import { sealRows } from './seal-rows.ts';
 import { shiftRows } from './shift-rows.ts';
 import { alive, statementsOf } from './statements.ts';
 
@@ -51,15 +52,22 @@ export function prepareRows(db: DatabaseSync) {
    * Everything that counts after a key, in the order of the fold; `onBad` hears of the lines that can't be read; those
    * after the number `sound` passed the schema a moment ago.
    */
-  function* livingEvents(
+  const livingEvents = (
     after: EventKey | null,
+    onBad?: (number: number) => void,
+    sound?: number,
+  ): Generator<NumberedEvent> => inOrder(after, alive, onBad, sound);
+
+  function* inOrder(
+    after: EventKey | null,
+    wanted: string,
     onBad: (number: number) => void = () => undefined,
     sound = Number.POSITIVE_INFINITY,
   ): Generator<NumberedEvent> {
     let key = after ?? firstKey;
     for (;;) {
       const page = all<EventKey & { number: number; body: string }>(
-        `SELECT number, at, station, seq, body FROM event WHERE (at, station, seq) > (?, ?, ?) AND ${alive} ORDER BY at, station, seq LIMIT ${PAGE}`,
+        `SELECT number, at, station, seq, body FROM event WHERE (at, station, seq) > (?, ?, ?) AND ${wanted} ORDER BY at, station, seq LIMIT ${PAGE}`,
         key.at,
         key.station,
         key.seq,
@@ -74,10 +82,15 @@ export function prepareRows(db: DatabaseSync) {
     }
   }
 
+  /** The same with what was taken back in it. */
+  const everyEvent = (after: EventKey | null): Generator<NumberedEvent> => inOrder(after, 'TRUE');
+
   return {
     ...backRows(statements),
     ...shiftRows(statements),
+    ...sealRows(statements),
     livingEvents,
+    everyEvent,
     catalogueUpTo: (key: EventKey): Event[] =>
       eventsOf(
         all(
@@ -101,6 +114,9 @@ export function prepareRows(db: DatabaseSync) {
     },
     after: (number: number): { number: number; body: string }[] =>
       all('SELECT number, body FROM event WHERE number > ? ORDER BY number', number),
+    /** The last moment of all. */
+    lastMoment: (): string | null =>
+      first<{ at: string }>('SELECT at FROM event ORDER BY at DESC LIMIT 1')?.at ?? null,
     lastNumber: (): number => first<{ n: number | null }>('SELECT max(number) AS n FROM event')?.n ?? 0,
     newest: (last: number): { body: string; back: number }[] =>
       all(

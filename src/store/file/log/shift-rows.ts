@@ -29,10 +29,10 @@ export function shiftRows({ sql, all, first, exec }: Statements) {
         'SELECT at, station, seq, shift, body FROM checkpoint WHERE shift IS NOT NULL ORDER BY at DESC, station DESC, seq DESC LIMIT ?',
         last,
       ),
-    /** Where the seal of a shift stands; null when there is none that counts. */
+    /** Where the seal of a shift stands, the first one when stations sealed it apart; null when there is none that counts. */
     sealOf: (shift: string): EventKey | null =>
       first<EventKey>(
-        `SELECT at, station, seq FROM event INDEXED BY event_shift WHERE kind = 'shift-sealed' AND json_extract(body, '$.of') = ? AND kind IN ('shift-opened', 'shift-sealed') AND ${alive} ORDER BY at DESC LIMIT 1`,
+        `SELECT at, station, seq FROM event INDEXED BY event_shift WHERE kind = 'shift-sealed' AND json_extract(body, '$.of') = ? AND kind IN ('shift-opened', 'shift-sealed') AND ${alive} ORDER BY at, station, seq LIMIT 1`,
         shift,
       ) ?? null,
     /** Where the next shift opens after the opening of one; null when none does, or that one is not there. */
@@ -72,11 +72,11 @@ export function shiftRows({ sql, all, first, exec }: Statements) {
      * Opened shifts and what sealed them, in order: read as columns, because the years hold many and a report needs few of
      * them. The index is named, because the planner would rather walk all events in order than sort these few.
      */
-    shiftMarks: (last: number, aside: ReadonlySet<number>): (ShiftMark & { readonly id: EventId })[] =>
-      all<ShiftMark & { readonly id: EventId; readonly number: number }>(
-        `SELECT number, id, at, json_extract(body, '$.date') AS date, json_extract(body, '$.of') AS "of" FROM event INDEXED BY event_shift WHERE kind IN ('shift-opened', 'shift-sealed') AND ${alive} ORDER BY at DESC, station DESC, seq DESC LIMIT ?`,
+    shiftMarks: (last: number, aside: ReadonlySet<number>): ShiftMark[] =>
+      all<Omit<ShiftMark, 'apart'> & { readonly apart: number; readonly number: number }>(
+        `SELECT number, id, at, station, json_extract(body, '$.date') AS date, json_extract(body, '$.of') AS "of", json_extract(body, '$.seen') IS NOT NULL AS apart FROM event INDEXED BY event_shift WHERE kind IN ('shift-opened', 'shift-sealed') AND ${alive} ORDER BY at DESC, station DESC, seq DESC LIMIT ?`,
         last,
-      ).filter(({ number }) => !aside.has(number)),
+      ).flatMap(({ number, ...mark }) => (aside.has(number) ? [] : [{ ...mark, apart: mark.apart === 1 }])),
     /** What counts of a night whose opening does not: the first few. */
     withoutShift: (): EventId[] =>
       all<{ id: EventId }>(

@@ -3,6 +3,7 @@
 import { DatabaseSync } from 'node:sqlite';
 import { takenBack } from '../../../domain/ledger/take-back.ts';
 import { prepareRows } from '../log/rows.ts';
+import { seeAnew } from '../log/unseen.ts';
 import { createSchemaOf, SCHEMA_VERSION } from './schema.ts';
 
 type Part = { readonly type: string; readonly name: string; readonly sql: string };
@@ -61,6 +62,7 @@ export function mendParts(db: DatabaseSync): boolean {
   for (const part of wanted) if (!left.some((one) => isSame(one, part))) db.exec(part.sql);
   const rows = prepareRows(db);
   rows.replaceTakenBack(takenBack(rows.takeBacks()));
+  seeAnew(rows);
   rows.dropAllCheckpoints();
   db.exec('COMMIT');
   return true;

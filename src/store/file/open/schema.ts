@@ -3,7 +3,7 @@ import type { DatabaseSync } from 'node:sqlite';
 
 /** "ulg1" as four bytes: what tells our files from other SQLite files. */
 export const APPLICATION_ID = 0x756c6731;
-export const SCHEMA_VERSION = 6;
+export const SCHEMA_VERSION = 7;
 
 /** The first schema: kept as it was, so that an old file can be made again in a test and migrated. */
 export const schemaV1 = `
@@ -55,6 +55,12 @@ const steps: Readonly<Record<number, string>> = {
         WHERE kind IN ('house-set', 'item-written', 'spec-written', 'person-added', 'person-left',
           'till-name-matched', 'readings-compared', 'mise-edited', 'sheet-matched', 'supplier-written',
           'place-renamed', 'night-expected', 'order-placed', 'order-received');`,
+  // Where several stations keep one house, what came too late for a seal stands beside it.
+  6: `CREATE TABLE unseen (
+        seal TEXT NOT NULL CHECK (length(seal) = 36), station TEXT NOT NULL,
+        first INTEGER NOT NULL, last INTEGER NOT NULL,
+        PRIMARY KEY (seal, station)
+      ) STRICT;`,
 };
 
 /** Makes an empty database into new books. Call inside a transaction. */
