@@ -27,6 +27,9 @@ import { correct, note } from './night/remarks.ts';
 import { log, open, undo } from './night/shift.ts';
 import { count, lose, move, receive } from './night/stock.ts';
 import { match, till } from './night/till.ts';
+import { houses } from './stations/houses.ts';
+import { server } from './stations/server.ts';
+import { station, sync } from './stations/station.ts';
 
 /** Handled by the shell because it swaps the books; here for its help. */
 const demo: Command = {
@@ -103,6 +106,10 @@ export const commands: readonly Command[] = [
   check,
   backup,
   restore,
+  station,
+  sync,
+  server,
+  houses,
   calc,
   completionCommand,
   help,

@@ -16,14 +16,14 @@ import { writeEvent } from '../exchange/file/event-lines.ts';
 import { isPlainTerminal, themeOf } from '../screens/frame/theme.ts';
 import { openSqliteStore } from '../store/file/sqlite.ts';
 import type { Store } from '../store/store.ts';
-import { loadStation } from './config.ts';
 import { beforeCrash, HUNG_UP, isTerminalGone, reportCrash, resetTerminal } from './crash.ts';
 import { sheetAt, writeText } from './disk/files.ts';
 import { draftFile, draftName, keepDraft, readDraft } from './disk/half-written.ts';
-import { configFolder, stateFolder } from './disk/paths.ts';
+import { stateFolder } from './disk/paths.ts';
+import { stationNotes } from './disk/station.ts';
 import { keepUnsaved, takeUpUnsaved, unsavedFiles } from './disk/unsaved.ts';
 import { makeSuspend } from './suspend.ts';
-import { clock, machineOf, newEventId } from './world.ts';
+import { clock, machineOf, newEventId, noNotes, storeSetting } from './world.ts';
 
 export type RoomsSetting = {
   readonly folder: string;
@@ -50,8 +50,9 @@ export async function openRooms({
   pressed = [],
 }: RoomsSetting): Promise<number> {
   const now = clock(env);
-  const stationName = station ?? (await loadStation(configFolder(env)));
-  const opened = openSqliteStore(folder, { now, newId: newEventId, station: () => stationName });
+  const notes = station === undefined ? stationNotes(folder, env) : noNotes;
+  const setting = await storeSetting(env, notes, station);
+  const opened = setting.ok ? openSqliteStore(folder, { now, newId: newEventId, ...setting.value }) : setting;
   if (!opened.ok) {
     process.stdin.setRawMode?.(false);
     process.stderr.write(`${opened.problems.map(({ message }) => clean(message)).join('\n')}\n`);

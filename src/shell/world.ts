@@ -3,11 +3,15 @@ import { userInfo } from 'node:os';
 import { v7 as newUuid } from 'uuid';
 import type { World } from '../commands/line/command.ts';
 import type { EventId } from '../domain/value/ids.ts';
+import { done, type Result, refuse } from '../domain/value/problem.ts';
 import type { Machine } from '../screens/room.ts';
 import { openSqliteStore } from '../store/file/sqlite.ts';
+import type { StationNotes } from '../store/station.ts';
+import type { StoreSetting } from '../store/store.ts';
 import { loadStation } from './config.ts';
 import { readBytes, readLines, writeText } from './disk/files.ts';
 import { configFolder } from './disk/paths.ts';
+import { stationNotes } from './disk/station.ts';
 import { editIn, tellOn } from './editor.ts';
 import { progress } from './progress.ts';
 
@@ -37,17 +41,49 @@ function signedIn(): string {
   }
 }
 
+/** A demo belongs to no house. */
+export const noNotes: StationNotes = {
+  joined: () => done(null),
+  keepJoined: () => refuse('demo', 'A demo joins no house. Join with books of your own.', 64),
+  status: () => null,
+  keepStatus: () => undefined,
+};
+
+/** Under which name is recorded, and as one of how many: a station of a house bears the name the house knows it by. */
+export async function storeSetting(
+  env: NodeJS.ProcessEnv,
+  notes: StationNotes,
+  station?: string,
+): Promise<Result<Pick<StoreSetting, 'station' | 'sharesHouse' | 'confirmed'>>> {
+  const joined = notes.joined();
+  if (!joined.ok) return joined;
+  if (joined.value === null) {
+    const name = station ?? (await loadStation(configFolder(env)));
+    return done({ station: () => name });
+  }
+  const name = joined.value.station;
+  return done({
+    station: () => name,
+    sharesHouse: true,
+    confirmed: () => notes.status()?.confirmed ?? 0,
+  });
+}
+
 export function makeWorld(folder: string, env: NodeJS.ProcessEnv, version: string, station?: string): World {
   const now = clock(env);
+  const notes = station === undefined ? stationNotes(folder, env) : noNotes;
+  const bar = progress(process.stderr);
   const isTerminal = process.stdin.isTTY === true && process.stdout.isTTY === true && env.TERM !== 'dumb';
   return {
     now,
     dataFolder: folder,
     isTerminal,
     version,
+    notes,
+    progress: (share) => bar(share),
     openStore: async () => {
-      const name = station ?? (await loadStation(configFolder(env)));
-      return openSqliteStore(folder, { now, newId: newEventId, station: () => name });
+      const setting = await storeSetting(env, notes, station);
+      return setting.ok ? openSqliteStore(folder, { now, newId: newEventId, ...setting.value }) : setting;
     },
     readFile: readBytes,
     readLines: (path) => readLines(path, progress(process.stderr)),

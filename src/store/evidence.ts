@@ -3,11 +3,16 @@
 import type { Books } from '../domain/ledger/books.ts';
 import type { Loss } from '../domain/ledger/event.ts';
 import { costAt } from '../domain/ledger/stock/worth.ts';
+import { cameAfterOf } from '../domain/report/came-after.ts';
+import { closingReport } from '../domain/report/closing.ts';
 import type { Evidence, ValuedLoss } from '../domain/report/evidence.ts';
+import type { CameAfter } from '../domain/report/report.ts';
 import { epochOf, instantOf } from '../domain/value/clock-date.ts';
 import type { Store } from './store.ts';
 
 type Shifts = ReturnType<Store['shifts']>;
+/** No seal's knowledge: everything that is there now. */
+const KNOWN_NOW = '';
 const END_OF_TIME = '9999-12-31T00:00:00.000Z';
 
 /**
@@ -36,8 +41,22 @@ export function evidenceOf(store: Store, all: Shifts, shifts: readonly string[])
   const [from, to] = tillBounds(all, place(shifts[0]), place(shifts.at(-1)));
   const remarks = store.remarks(all.map(({ id }) => id));
   const bounds = lossBounds(all, place(shifts[0]), place(shifts.at(-1)));
-  const losses = valued(store, all, store.losses(...bounds));
-  return { sales: store.sales(from, to), losses, remarks, shifts: all, sealed: null };
+  const last = shifts.at(-1) ?? '';
+  const losses = valued(store, all, store.losses(...bounds, last));
+  const cameAfter = cameAfterOn(store, shifts);
+  return { sales: store.sales(from, to), losses, remarks, shifts: all, sealed: null, cameAfter };
+}
+
+/** What the seal of the last shift did not see; what would be missing with it is said of a night alone. */
+function cameAfterOn(store: Store, shifts: readonly string[]): CameAfter | null {
+  const last = shifts.at(-1);
+  const events = last === undefined ? [] : store.cameAfter([last]);
+  if (last === undefined || events.length === 0) return null;
+  const sealed = store.booksOfShift(last);
+  const report = sealed === null ? null : closingReport(sealed);
+  if (sealed === null || report === null) return null;
+  const then = shifts.length > 1 ? null : store.booksOfShift(last, KNOWN_NOW);
+  return cameAfterOf(report, events, then === null ? null : closingReport(then), sealed);
 }
 
 /** What each cost by the books of its own night: over a stretch prices change, and the list must come to its total. */

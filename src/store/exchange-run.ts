@@ -80,3 +80,14 @@ const unknown: Problem = {
   message: 'The exchange stopped. It is tried again.',
   exit: 69,
 };
+
+/** An exchange that did not begin, because the server could not be reached. */
+export const notBegun = (problem: Problem, confirmed: number): Outcome => ({
+  hello: null,
+  taken: 0,
+  sent: 0,
+  lostThere: 0,
+  pushed: confirmed,
+  problem,
+  skewMs: 0,
+});

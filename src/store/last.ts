@@ -59,6 +59,8 @@ const RECENT = 50;
 export function lastToTakeBack(store: Store, books: Books, isOurs: IsOurs = anybodys): LoggedEvent | null {
   const isWanted = ({ event, takenBack }: LoggedEvent): boolean =>
     !takenBack &&
+    // Another station's hand is not this one's to take back unasked.
+    (!store.sharesHouse || event.station === store.station()) &&
     isOurs(event.id) !== false &&
     (!skipped.has(event.kind) || (written.has(event.kind) && isOurs(event.id) === 'mine')) &&
     (books.sealedUntil === null || event.at > books.sealedUntil);

@@ -75,6 +75,7 @@ export function reportOfShift(store: Store, shift: string): Reported | null {
     store,
     all,
     all.findIndex(({ id }) => id === shift),
+    shift,
   );
   return before === undefined ? null : complete(store, all, report, { books, before, shifts: [shift] });
 }
@@ -87,18 +88,22 @@ export function reportOfStretch(store: Store, from: string, to: string): Reporte
   const [begin, end] = [all.findIndex(isWanted), all.findLastIndex(isWanted)];
   const [first, last] = [all[begin], all[end]];
   const books = last === undefined ? null : store.booksOfShift(last.id);
-  const before = booksBefore(store, all, begin);
-  if (first === undefined || books === null || before === undefined) return null;
+  if (first === undefined || last === undefined || books === null) return null;
+  const before = booksBefore(store, all, begin, last.id);
+  if (before === undefined) return null;
   const shifts = all.slice(begin, end + 1);
   const report = periodReport({ before, end: books, first, shifts: shifts.length });
   if (report === null) return null;
   return complete(store, all, report, { books, before, shifts: shifts.map(({ id }) => id) });
 }
 
-/** Null when there was none before; undefined when it cannot be read, which must not pass for a beginning. */
-function booksBefore(store: Store, all: Shifts, at: number): Books | null | undefined {
+/**
+ * As the last shift of the report knew them. Null when there was none before; undefined when it cannot be read, which must not pass
+ * for a beginning.
+ */
+function booksBefore(store: Store, all: Shifts, at: number, knownBy: string): Books | null | undefined {
   const before = all[at - 1];
-  return before === undefined ? null : (store.booksOfShift(before.id) ?? undefined);
+  return before === undefined ? null : (store.booksOfShift(before.id, knownBy) ?? undefined);
 }
 
 function complete(store: Store, all: Shifts, report: Report, over: Omit<Reported, 'report'>): Reported {

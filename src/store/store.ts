@@ -29,6 +29,10 @@ export type Store = {
   /** The name this station signs its events with. */
   readonly station: () => string;
   readonly newId: () => EventId;
+  /** One of several that keep one house. */
+  readonly sharesHouse: boolean;
+  /** The running number of the last event this station recorded. */
+  readonly ownNumber: () => number;
   /** What the log knows of an event, and of all that would turn with it, were it taken back; null when nobody knows it. */
   readonly traces: (id: EventId) => Traces | null;
   /** Takes in events that were recorded elsewhere; known ids are skipped. */
@@ -59,12 +63,12 @@ export type Store = {
   readonly shiftBooks: (last: number) => readonly ShiftBooks[];
   /** Lines of the till sold from one instant up to another, in order. */
   readonly sales: (from: string, to: string) => readonly Sale[];
-  /** What was lost after one instant, up to another, in order. */
-  readonly losses: (after: string, to: string) => readonly Loss[];
+  /** What was lost after one instant, up to another, in order; as the seal of a shift knew it, when one is named. */
+  readonly losses: (after: string, to: string, knownBy?: string) => readonly Loss[];
   /** Notes on shifts and corrections of their reports, in the order they were made. */
   readonly remarks: (shifts: readonly string[]) => readonly Remark[];
   /** Everything that counts from one instant to another, in the order of the fold. */
-  readonly between: (from: string, to: string) => readonly Event[];
+  readonly between: (from: string, to: string, knownBy?: string) => readonly Event[];
   readonly check: (names: readonly string[], mark?: string) => readonly CheckFinding[];
   /** A short text that names the last event of every station; `check` proves from it that nothing up to there was changed or cut. */
   readonly mark: () => string;
@@ -87,4 +91,6 @@ export type StoreSetting = {
   readonly station: () => string;
   /** The station is one of several that keep one house: its seals say how far they saw the others. */
   readonly sharesHouse?: boolean;
+  /** The last own event that the house's server is known to hold: books that end before it were put back. */
+  readonly confirmed?: () => number;
 };

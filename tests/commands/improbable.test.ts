@@ -84,3 +84,13 @@ it('stays out of the trends: the two nights around it are one stretch there', as
   expect(drift.items.find(({ item }) => item === 'rye')?.counts).toBe(1);
   expect(await night.ok('check')).toBe('');
 });
+
+it('as a second look it replaces nothing: the first one stands, and the books add up', async () => {
+  const night = await stocked();
+  night.later(60);
+  await night.ok('count rye 0.8');
+  await night.ok('count rye 85.7 --again');
+  const stock = night.books().stock.get('rye\nbar');
+  expect([stock?.amount, stock?.counted?.improbable]).toEqual([560_000, true]);
+  expect(await night.ok('check')).toBe('');
+});

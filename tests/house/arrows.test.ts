@@ -73,8 +73,9 @@ const inside: Readonly<Record<string, Readonly<Record<string, readonly string[]>
   },
   app: { '.': ['question', 'tap'], question: ['.'], tap: ['.'] },
   commands: {
-    '.': ['night', 'book', 'look', 'line'],
-    night: ['line'],
+    '.': ['night', 'book', 'look', 'stations', 'line'],
+    stations: ['line'],
+    night: ['stations', 'line'],
     book: ['line'],
     look: ['line'],
     line: [],

@@ -6,10 +6,10 @@ import { afterAll, beforeAll, expect, it } from 'vitest';
 import { intendItem, intendSpec } from '../../src/domain/intent/intend-house.ts';
 import type { Intent } from '../../src/domain/intent/intent.ts';
 import { emptyBooks } from '../../src/domain/ledger/books.ts';
-import { closingReport } from '../../src/domain/report/closing.ts';
 import { refuse } from '../../src/domain/value/problem.ts';
 import type { ExchangeLink } from '../../src/store/exchange-run.ts';
 import { takeBackOne } from '../../src/store/last.ts';
+import { reportOfShift } from '../../src/store/reports.ts';
 import { prepareServer } from '../../src/store/server/admin.ts';
 import type { Store } from '../../src/store/store.ts';
 import { deeds, itemOf, plain, specOf } from '../support/deeds.ts';
@@ -95,8 +95,8 @@ function cutAfter(link: ExchangeLink, after: number, isHeard: boolean): Exchange
 /** What a seal said when it was made. */
 type Said = { readonly shift: string; readonly seal: string; readonly report: string };
 const reportOf = (store: Store, shift: string): string => {
-  const books = store.booksOfShift(shift);
-  return JSON.stringify(books === null ? null : closingReport(books));
+  const { cameAfter: _, notes: __, ...report } = reportOfShift(store, shift)?.report ?? {};
+  return JSON.stringify(report);
 };
 
 function takeDeed(station: TestStation, intent: Intent, said: Said[]): void {

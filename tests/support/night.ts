@@ -9,7 +9,7 @@ import type { Books } from '../../src/domain/ledger/books.ts';
 import type { Report, ReportItem } from '../../src/domain/report/report.ts';
 import { refuse } from '../../src/domain/value/problem.ts';
 import { readBytes, readLines, writeText } from '../../src/shell/disk/files.ts';
-import { newEventId } from '../../src/shell/world.ts';
+import { newEventId, noNotes } from '../../src/shell/world.ts';
 import { openSqliteStore } from '../../src/store/file/sqlite.ts';
 import type { Store } from '../../src/store/store.ts';
 
@@ -44,6 +44,8 @@ export function openNight(start = '2026-11-20T17:00:00.000Z', station = 'test'):
     isTerminal: false,
     version: '0.0.0-test',
     openStore: async () => openSqliteStore(folder, setting),
+    notes: noNotes,
+    progress: () => undefined,
     readFile: readBytes,
     readLines,
     writeFile: writeText,

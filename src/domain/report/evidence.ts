@@ -6,7 +6,7 @@ import { personName } from '../ledger/books.ts';
 import type { Correctable, EventOf, Loss, Remark, Sale } from '../ledger/event.ts';
 import { toUnits } from '../value/amount.ts';
 import { valueAtCost } from '../value/money.ts';
-import type { Corrected, Report, ReportItem, ReportLoss } from './report.ts';
+import type { CameAfter, Corrected, Report, ReportItem, ReportLoss } from './report.ts';
 import { costOf, piecesOf } from './rows.ts';
 import { tillRows, unloggedAmounts, unloggedUnits } from './till.ts';
 
@@ -25,11 +25,20 @@ export type Evidence = {
   readonly shifts: readonly ShiftSpan[];
   /** The books of the seal, when the report is of a sealed shift and the books have gone on since. */
   readonly sealed: Books | null;
+  /** What came after the seal of the last of them. */
+  readonly cameAfter: CameAfter | null;
 };
 /** A loss with what one container cost when it happened, whatever a later delivery did to the price. */
 export type ValuedLoss = Loss & { readonly costMinor: number | null };
 
-export const noEvidence: Evidence = { sales: [], losses: [], remarks: [], shifts: [], sealed: null };
+export const noEvidence: Evidence = {
+  sales: [],
+  losses: [],
+  remarks: [],
+  shifts: [],
+  sealed: null,
+  cameAfter: null,
+};
 
 /**
  * The report with what the till and later remarks say beside it. `names` are the newest books: what a name of the till means
@@ -37,7 +46,7 @@ export const noEvidence: Evidence = { sales: [], losses: [], remarks: [], shifts
  */
 export function withEvidence(
   report: Report,
-  { sales, losses, remarks, shifts }: Evidence,
+  { sales, losses, remarks, shifts, cameAfter }: Evidence,
   books: Books,
   names: Books,
   own: ReadonlySet<string>,
@@ -48,6 +57,7 @@ export function withEvidence(
   const notes = remarks.filter((one) => one.kind === 'note-written' && own.has(one.shift ?? ''));
   return {
     ...report,
+    ...(cameAfter === null ? {} : { cameAfter }),
     till,
     losses: losses.flatMap((loss) => lossOf(loss, books, names) ?? []).sort(byWorth),
     items: report.items.map((row) => ({

@@ -175,6 +175,8 @@ export type Report = {
   readonly losses: readonly ReportLoss[];
   /** Null until lines of the till were imported. */
   readonly till: readonly TillRow[] | null;
+  /** Left out where nothing came, or where the night is open. */
+  readonly cameAfter?: CameAfter;
   readonly notes: readonly {
     readonly item: string | null;
     readonly name: string | null;
@@ -182,6 +184,27 @@ export type Report = {
     readonly by: string | null;
     readonly at: string;
   }[];
+};
+
+/** What other stations sent after the seal for a night: beside its figures, never in them. */
+export type CameAfter = {
+  readonly drinks: number;
+  readonly soldMinor: number;
+  /** Things of the sealed night that were taken back elsewhere. */
+  readonly takenBack: number;
+  readonly counts: number;
+  /** The same night sealed by a station that did not know of this seal. */
+  readonly sealedAgain: readonly { readonly station: string; readonly at: string }[];
+  /** Deliveries, losses, moves, cards. */
+  readonly others: number;
+  readonly stations: readonly string[];
+  /** What would be missing with all of it, where that differs. */
+  readonly items: readonly (Pick<ReportItem, 'item' | 'name' | 'unit' | 'pieces'> & {
+    readonly missing: number;
+    readonly uncertainty: number;
+    readonly missingThen: number;
+    readonly uncertaintyThen: number;
+  })[];
 };
 
 export type RowFigures = {

@@ -4,7 +4,7 @@ import { displayAmount, missingText, type Shown } from '../catalogue/display.ts'
 import type { House } from '../catalogue/house.ts';
 import { clockText, dateText, wallTime } from '../value/clock-date.ts';
 import { formatMoney } from '../value/money.ts';
-import type { Report, ReportItem, ReportLoss, Share } from './report.ts';
+import type { CameAfter, Report, ReportItem, ReportLoss, Share } from './report.ts';
 
 const moneyIn =
   (house: House) =>
@@ -185,3 +185,35 @@ export const rowMissing = (row: ReportItem, house: House): string =>
 
 export const verdictText = (row: ReportItem): string =>
   row.improbable ? 'improbable' : row.verdict.replaceAll('-', ' ');
+
+/** What came after the seal, a line for all of it and one for each figure that would differ: nothing where nothing came. */
+export function cameAfterLines({ cameAfter }: Pick<Report, 'cameAfter'>, house: House): string[] {
+  if (cameAfter === undefined) return [];
+  return [
+    `came after the seal: ${cameAfterText(cameAfter, house)}, from ${cameAfter.stations.join(', ')}; the figures above stay as they were sealed`,
+    ...cameAfter.items.map(
+      (row) =>
+        `${row.name}: ${missingIn(row, row.missing, row.uncertainty, house)} as sealed, ${missingIn(row, row.missingThen, row.uncertaintyThen, house)} with what came after`,
+    ),
+  ];
+}
+
+/** "3 drinks, 12.40, 1 taken back". */
+function cameAfterText(
+  { drinks, soldMinor, takenBack, counts, others, sealedAgain }: CameAfter,
+  house: House,
+): string {
+  const some = (many: number, one: string, more: string): string =>
+    many === 0 ? '' : `${many} ${many === 1 ? one : more}`;
+  const parts = [
+    some(drinks, 'drink', 'drinks'),
+    soldMinor === 0 ? '' : formatMoney(soldMinor, house.currency),
+    some(takenBack, 'taken back', 'taken back'),
+    some(counts, 'count', 'counts'),
+    some(others, 'other entry', 'other entries'),
+    ...sealedAgain.map(
+      ({ station, at }) => `sealed again apart by ${station} at ${clockText(at, house.zone)}`,
+    ),
+  ].filter((part) => part !== '');
+  return parts.length === 0 ? 'the opening' : parts.join(', ');
+}

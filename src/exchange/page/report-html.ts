@@ -17,6 +17,7 @@ import { byWeight, matters } from '../../domain/report/order.ts';
 import { type Report, type ReportItem, withoutPeople } from '../../domain/report/report.ts';
 import {
   amountIn,
+  cameAfterLines,
   correctionText,
   factLines,
   looksText,
@@ -82,6 +83,7 @@ ${courses === null ? '' : coursesSection(courses)}
 ${hoursSection(report)}
 ${drinksTable(report)}
 ${tillTable(report)}
+${cameAfterSection(report, books.house)}
 ${notesSection(report, books.house)}
 ${drift === null ? '' : driftSection(drift, books, people)}
 <footer>± is k = 2, about 95 in 100. Missing may be an unlogged drink, a spill, a move or a delivery that was not entered, a spec, a spout, a count. These are figures about bottles, not about people.</footer>
@@ -246,6 +248,11 @@ function tillTable({ till }: Report): string {
   }));
   const heads = [...['drink', 'sold', 'logged', 'difference'].map(plain), word('match')];
   return `<h2>Till against tally</h2>\n${htmlTable(heads, rows)}`;
+}
+
+function cameAfterSection(report: Report, house: House): string {
+  const lines = cameAfterLines(report, house).map((text) => `<p>${escapeHtml(text)}</p>`);
+  return lines.length === 0 ? '' : `<h2>Came after the seal</h2>\n${lines.join('\n')}`;
 }
 
 function notesSection(report: Report, house: House): string {

@@ -4,6 +4,7 @@ import type { Books } from '../../domain/ledger/books.ts';
 import { leadOf } from '../../domain/report/lead.ts';
 import type { Report } from '../../domain/report/report.ts';
 import {
+  cameAfterLines,
   looksText,
   missingIn,
   rowMissing,
@@ -59,6 +60,7 @@ export function receiptText(report: Report, books: Books): string {
             ? []
             : [pair('', `corrected ${missingIn(row, row.corrected.missing, row.uncertainty ?? 0, house)}`)]),
         ])),
+    ...cameAfterLines(report, house).flatMap(wrapTo),
     rule,
     ...wrapTo(
       '± is k=2. Missing may be an unlogged drink, a spill, a delivery or move not entered, a count.',

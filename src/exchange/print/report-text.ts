@@ -7,6 +7,7 @@ import { byWeight } from '../../domain/report/order.ts';
 import type { Report, ReportItem } from '../../domain/report/report.ts';
 import {
   amountIn,
+  cameAfterLines,
   correctionText,
   costWords,
   kindsText,
@@ -47,6 +48,7 @@ export function reportText(report: Report, books: Books, wish: TextWish = {}): s
     ...leadText(report, house, wish.people === true),
     ...(wish.all === true ? ['', ...wholeText([...report.items].sort(byWeight(house)), house)] : []),
     ...tillText(report),
+    ...cameAfterLines(report, house),
     ...notesText(report, house),
     '',
     ...totalsText(report, house),

@@ -6,6 +6,7 @@ import { isBeyond } from '../../domain/report/looks.ts';
 import type { Report, ReportItem } from '../../domain/report/report.ts';
 import {
   amountIn,
+  cameAfterLines,
   correctionText,
   costWords,
   kindsText,
@@ -92,6 +93,7 @@ export function totalsLines(report: Report, lead: Lead, books: Books, { columns,
     ...(rows < LOW || kinds === '' ? [] : [`by kind: ${kinds}`]),
     ...(rows < LOW || purposes.length === 0 ? [] : isTall ? purposes : [purposes.join(' · ')]),
     ...(rows < LOW ? [] : lostLines(report, books, rows, MOST_LOSSES)),
+    ...cameAfterLines(report, books.house),
     ...(isTall ? stepLines(report, lead, books) : []),
   ];
   return lines.map((text) => line(cut(text, columns)));

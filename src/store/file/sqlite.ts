@@ -1,34 +1,37 @@
 // The books in one SQLite file. Every write is one transaction that reads the newest books, decides, appends, folds what it
 // appended and is on disk (synchronous=FULL) when it returns.
 
-import { statSync } from 'node:fs';
 import { join } from 'node:path';
 import type { DatabaseSync } from 'node:sqlite';
 import type { Intent } from '../../domain/intent/intent.ts';
-import { type Books, isOpen } from '../../domain/ledger/books.ts';
-import {
-  compareEvents,
-  type Event,
-  type EventKey,
-  type LoggedEvent,
-  type Loss,
-  type Remark,
-  type Sale,
-} from '../../domain/ledger/event.ts';
+import { type Books, booksAtStation, isOpen } from '../../domain/ledger/books.ts';
+import { compareEvents, type Event, type Loss, type Remark, type Sale } from '../../domain/ledger/event.ts';
 import { foldInOrder } from '../../domain/ledger/ledger.ts';
-import { nightsOf } from '../../domain/ledger/shift-order.ts';
-import { takeBacksAround } from '../../domain/ledger/take-back.ts';
 import { instantOf } from '../../domain/value/clock-date.ts';
 import type { EventId } from '../../domain/value/ids.ts';
-import { done, type Problem, type Result, refuse } from '../../domain/value/problem.ts';
+import { memoBy } from '../../domain/value/memo.ts';
+import { done, type Problem, type Result } from '../../domain/value/problem.ts';
 import type { Store, StoreSetting, Trial } from '../store.ts';
+import {
+  asKnown,
+  earliestChange,
+  gone,
+  idsOf,
+  inodeOf,
+  isReplaced,
+  logged,
+  notImported,
+  ownMissing,
+  rollBack,
+  shiftList,
+} from './answers.ts';
 import { backupTo } from './backup.ts';
 import { isDamaged, runChecks } from './checks.ts';
 import { booksAtSeal, type Loaded, loadBooks, saveCheckpoints, sealedShifts } from './load.ts';
 import { append, follows, tracesOf } from './log/append.ts';
 import { importInto } from './log/import-events.ts';
 import { markOf } from './log/mark.ts';
-import { eventOfBody, prepareRows, type Rows } from './log/rows.ts';
+import { eventOfBody, prepareRows } from './log/rows.ts';
 import { cameAfter } from './log/unseen.ts';
 import { keepMarks } from './marks.ts';
 import { BOOKS_FILE, BUSY_TIMEOUT_MS } from './open/names.ts';
@@ -56,7 +59,7 @@ function explain(db: DatabaseSync, error: unknown, file: string): Problem | null
   return told === null || told.ok ? null : (told.problems[0] ?? null);
 }
 
-function storeOn(
+export function storeOn(
   opened: OpenBooks,
   file: string,
   setting: StoreSetting,
@@ -64,7 +67,7 @@ function storeOn(
 ): Store {
   let { db, readOnly, release } = opened;
   let rows = prepareRows(db);
-  let inode = statSync(file).ino;
+  let inode = inodeOf(file);
   let version = rows.dataVersion();
   let number = rows.lastNumber();
   const marks = keepMarks();
@@ -104,6 +107,12 @@ function storeOn(
     return books;
   };
 
+  /** Each of several stations has a hand of its own. */
+  const here = memoBy(
+    (all: Books) => [all],
+    (all: Books) => (setting.sharesHouse === true ? booksAtStation(all, setting.station()) : all),
+  );
+
   /** Books that could only be read may be writable by now: there is room again, or the disk is back. */
   const reopen = (): Result<null> => {
     if (readOnly === null) return done(null);
@@ -116,7 +125,7 @@ function storeOn(
     release();
     ({ db, readOnly, release } = again.value);
     rows = prepareRows(db);
-    inode = statSync(file).ino;
+    inode = inodeOf(file);
     version = rows.dataVersion();
     take(loadAnew());
     return done(null);
@@ -157,10 +166,19 @@ function storeOn(
     }
   };
 
+  let isBehind = (setting.confirmed?.() ?? 0) > rows.lastOfStation(setting.station()).seq;
+  /** Books that were put back to an older copy: what this station sent since comes back first, or its numbers would be used twice. */
+  const behindOwn = (): Result<null> => {
+    isBehind &&= (setting.confirmed?.() ?? 0) > rows.lastOfStation(setting.station()).seq;
+    return isBehind ? ownMissing : done(null);
+  };
+
   const record = (intent: Intent, at?: string, trial: Trial = {}): Result<readonly Event[]> => {
     const result = patiently(trial.patience, () => {
       const now = instantOf(setting.now());
-      const wanted = intent(refresh(), now);
+      const behind = behindOwn();
+      if (!behind.ok) return behind;
+      const wanted = intent(here(refresh()), now);
       if (!wanted.ok) return wanted;
       const written = append(
         rows,
@@ -199,14 +217,16 @@ function storeOn(
   };
 
   return {
-    books: refresh,
+    books: () => here(refresh()),
     record,
     importEvents: (lines) => {
-      const result = transact(() =>
-        importInto(rows, refresh(), lines, instantOf(setting.now()), (watch, sound) =>
+      const result = transact(() => {
+        const imported = importInto(rows, refresh(), lines, instantOf(setting.now()), (watch, sound) =>
           loadBooks(db, rows, { watch, sound }, { marks, changed: null }),
-        ),
-      );
+        );
+        const isForeign = imported.ok && setting.sharesHouse === true && imported.value.outcome.added > 0;
+        return isForeign ? notImported : imported;
+      });
       if (!result.ok) return result;
       if (result.value.loaded !== null) take(result.value.loaded);
       return done(result.value.outcome);
@@ -229,9 +249,9 @@ function storeOn(
       return isOpen(shift) ? [...sealed, shift] : sealed;
     },
     sales: (from, to) => rows.sales(from, to) as Sale[],
-    losses: (after, to) => rows.losses(after, to) as Loss[],
+    losses: (after, to, knownBy) => asKnown(rows, knownBy, rows.losses, rows.everyLoss)(after, to) as Loss[],
     remarks: (shifts) => rows.remarks(shifts) as Remark[],
-    between: (from, to) => rows.between(from, to),
+    between: (from, to, knownBy) => asKnown(rows, knownBy, rows.between, rows.everyBetween)(from, to),
     check: (names, mark) => {
       const findings = runChecks({ db, rows, books: refresh(), now: setting.now(), aside }, names, mark);
       // A cache that did not agree with the events was made anew.
@@ -239,6 +259,8 @@ function storeOn(
       return findings;
     },
     station: setting.station,
+    sharesHouse: setting.sharesHouse === true,
+    ownNumber: () => rows.lastOfStation(setting.station()).seq,
     newId: setting.newId,
     mark: () => markOf(rows),
     setAside: () => aside.size,
@@ -248,67 +270,4 @@ function storeOn(
     isStale: () => rows.dataVersion() !== version,
     close: () => release(),
   };
-}
-
-function rollBack(db: DatabaseSync): void {
-  try {
-    if (db.isTransaction) db.exec('ROLLBACK');
-  } catch {
-    // what failed has ended the transaction itself
-  }
-}
-
-/** Ids as they are asked for: those of the trial, or new ones. */
-function idsOf({ newId }: StoreSetting, { idOf }: Trial): () => EventId {
-  let next = 0;
-  return idOf === undefined
-    ? newId
-    : () => {
-        next += 1;
-        return idOf(next - 1);
-      };
-}
-
-const gone = (file: string): Result<never> =>
-  refuse(
-    'file-gone',
-    `${file} was moved or replaced while it was open, so nothing is recorded. Put it back and start again.`,
-    73,
-  );
-
-function logged(row: { body: string; back: number } | undefined): LoggedEvent | null {
-  const event = row === undefined ? null : eventOfBody(row.body);
-  return row === undefined || event === null ? null : { event, takenBack: row.back === 1 };
-}
-
-function isReplaced(file: string, inode: number): boolean {
-  try {
-    return statSync(file).ino !== inode;
-  } catch {
-    return true;
-  }
-}
-
-/** The first moment that some new events say something of: their own, and those of what they turn. */
-function earliestChange(rows: Rows, events: readonly Event[]): EventKey | null {
-  const keys = events.flatMap((event): EventKey[] => {
-    if (event.kind !== 'event-taken-back') return [event];
-    return [event, ...takeBacksAround(event.id, rows).flatMap(({ target }) => rows.keyOf(target) ?? [])];
-  });
-  return keys.sort(compareEvents)[0] ?? null;
-}
-
-/** A night has a seal and an opening, or several of stations that opened it apart; so many are looked at for each. */
-const MARKS_OF_A_NIGHT = 6;
-
-function shiftList(rows: Rows, aside: ReadonlySet<number>, last: number | undefined) {
-  const marks = rows.shiftMarks(last === undefined ? -1 : last * MARKS_OF_A_NIGHT, aside).reverse();
-  const nights = nightsOf(marks).map(({ id, date, openedAt, sealedAt }) => ({
-    id,
-    date,
-    openedAt,
-    sealed: sealedAt !== null,
-    sealedAt,
-  }));
-  return last === undefined ? nights : nights.slice(-last);
 }

@@ -15,7 +15,7 @@ export type Address = {
 
 const FORM = 'postgresql://USER@HOST:5432/DATABASE';
 /** IETF RFC 6761 (2013) section 6.3 for the name; a path is a socket of this machine. */
-const isHere = (host: string): boolean =>
+export const isHere = (host: string): boolean =>
   host === 'localhost' || host === '127.0.0.1' || host === '::1' || host.startsWith('/');
 
 export function readAddress(text: string): Result<Address> {

@@ -3,13 +3,8 @@ import { readFileSync, statSync } from 'node:fs';
 import pg from 'pg';
 import pgpass from 'pgpass';
 import { done, type Problem, type Result, refuse } from '../../domain/value/problem.ts';
+import type { Access } from '../station.ts';
 import { type Address, addressText } from './address.ts';
-
-export type Access = Omit<Address, 'authority'> & {
-  readonly password: string;
-  /** Certificates in PEM; null for those this machine trusts. */
-  readonly authority: string | null;
-};
 
 export type Row = Readonly<Record<string, unknown>>;
 export type Server = {

@@ -3,7 +3,8 @@ import * as z from 'zod/mini';
 import { done, type Problem, type Result } from '../../domain/value/problem.ts';
 import type { Arrived, Hello, Pushed, SharedRow } from '../exchange.ts';
 import { PAGE, PAGE_CHARACTERS, skewOf } from '../exchange.ts';
-import { type Access, connect, problemOf, type Server } from './connect.ts';
+import type { Access } from '../station.ts';
+import { connect, problemOf, type Server } from './connect.ts';
 import { SERVER_VERSION } from './schema.ts';
 
 const seq = z.int().check(z.minimum(0));

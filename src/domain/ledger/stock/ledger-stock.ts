@@ -181,8 +181,10 @@ function count(folding: Folding, event: EventOf<'stock-counted'>): void {
   };
   // What is sealed stays: a second look after the seal is a count of its own.
   const isSealed = folding.sealedUntil !== null && (stock.counted?.at ?? '') <= folding.sealedUntil;
-  const replaces = event.again && stock.counted !== null && !hasFlow(stock.flows) && !isSealed;
-  const mark = markedAs(folding, stock, read, replaces);
+  const isSecond = event.again && stock.counted !== null && !hasFlow(stock.flows) && !isSealed;
+  const mark = markedAs(folding, stock, read, isSecond);
+  // A second look at more than can be there replaces nothing: the first one stands.
+  const replaces = isSecond && mark.improbable !== true;
   const period = replaces ? secondReading(stock, mark) : periodUpTo(stock, mark);
   // A count after an improbable one answers it: the stretch up to that is none of its own.
   const isAnswer = replaces || stock.counted?.improbable === true;

@@ -82,6 +82,23 @@ export function prepareRows(db: DatabaseSync) {
     }
   }
 
+  const lossesOf = (after: string, to: string, wanted: string): Event[] =>
+    eventsOf(
+      all(
+        `SELECT body FROM event INDEXED BY event_lost WHERE kind = 'stock-lost' AND at > ? AND at <= ? AND ${wanted} ORDER BY at`,
+        after,
+        to,
+      ),
+    );
+  const stretchOf = (from: string, to: string, wanted: string): Event[] =>
+    eventsOf(
+      all(
+        `SELECT body FROM event WHERE at >= ? AND at <= ? AND ${wanted} ORDER BY at, station, seq`,
+        from,
+        to,
+      ),
+    );
+
   /** The same with what was taken back in it. */
   const everyEvent = (after: EventKey | null): Generator<NumberedEvent> => inOrder(after, 'TRUE');
 
@@ -186,14 +203,8 @@ export function prepareRows(db: DatabaseSync) {
         ),
       ),
     /** What was lost after one instant, up to another. */
-    losses: (after: string, to: string): Event[] =>
-      eventsOf(
-        all(
-          `SELECT body FROM event INDEXED BY event_lost WHERE kind = 'stock-lost' AND at > ? AND at <= ? AND ${alive} ORDER BY at`,
-          after,
-          to,
-        ),
-      ),
+    losses: (after: string, to: string): Event[] => lossesOf(after, to, alive),
+    everyLoss: (after: string, to: string): Event[] => lossesOf(after, to, 'TRUE'),
     /** Notes on shifts and corrections of their reports, in the order they were made. */
     remarks: (shifts: readonly string[]): Event[] =>
       eventsOf(
@@ -203,14 +214,8 @@ export function prepareRows(db: DatabaseSync) {
         ),
       ),
     /** Everything that counts of a stretch of time, for a chart. */
-    between: (from: string, to: string): Event[] =>
-      eventsOf(
-        all(
-          `SELECT body FROM event WHERE at >= ? AND at <= ? AND ${alive} ORDER BY at, station, seq`,
-          from,
-          to,
-        ),
-      ),
+    between: (from: string, to: string): Event[] => stretchOf(from, to, alive),
+    everyBetween: (from: string, to: string): Event[] => stretchOf(from, to, 'TRUE'),
     dataVersion: (): number => Number(Object.values(sql('PRAGMA data_version').get() ?? {})[0]),
   };
 }

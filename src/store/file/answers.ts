@@ -1,0 +1,100 @@
+// Answers of the store that need no state of it: what is refused, what a row says, where new events begin to matter.
+import { statSync } from 'node:fs';
+import type { DatabaseSync } from 'node:sqlite';
+import { compareEvents, type Event, type EventKey, type LoggedEvent } from '../../domain/ledger/event.ts';
+import { nightsOf } from '../../domain/ledger/shift-order.ts';
+import { takeBacksAround } from '../../domain/ledger/take-back.ts';
+import type { EventId } from '../../domain/value/ids.ts';
+import { type Result, refuse } from '../../domain/value/problem.ts';
+import type { StoreSetting, Trial } from '../store.ts';
+import { eventOfBody, type Rows } from './log/rows.ts';
+import { sightOf } from './log/unseen.ts';
+
+export function rollBack(db: DatabaseSync): void {
+  try {
+    if (db.isTransaction) db.exec('ROLLBACK');
+  } catch {
+    // what failed has ended the transaction itself
+  }
+}
+
+/** Ids as they are asked for: those of the trial, or new ones. */
+export function idsOf({ newId }: StoreSetting, { idOf }: Trial): () => EventId {
+  let next = 0;
+  return idOf === undefined
+    ? newId
+    : () => {
+        next += 1;
+        return idOf(next - 1);
+      };
+}
+
+export const ownMissing = refuse(
+  'own-missing',
+  'These books are older than what this station has sent to the server: its own events come back from there first. Run ullage sync.',
+  75,
+  'These books are older than what this station has sent to the server: its own events come back from there first.',
+);
+
+export const gone = (file: string): Result<never> =>
+  refuse(
+    'file-gone',
+    `${file} was moved or replaced while it was open, so nothing is recorded. Put it back and start again.`,
+    73,
+  );
+
+export function logged(row: { body: string; back: number } | undefined): LoggedEvent | null {
+  const event = row === undefined ? null : eventOfBody(row.body);
+  return row === undefined || event === null ? null : { event, takenBack: row.back === 1 };
+}
+
+/** Which file it is; null for books in memory. */
+export const inodeOf = (file: string): number | null =>
+  statSync(file, { throwIfNoEntry: false })?.ino ?? null;
+
+export function isReplaced(file: string, inode: number | null): boolean {
+  try {
+    return inode !== null && statSync(file).ino !== inode;
+  } catch {
+    return true;
+  }
+}
+
+/** The first moment that some new events say something of: their own, and those of what they turn. */
+export function earliestChange(rows: Rows, events: readonly Event[]): EventKey | null {
+  const keys = events.flatMap((event): EventKey[] => {
+    if (event.kind !== 'event-taken-back') return [event];
+    return [event, ...takeBacksAround(event.id, rows).flatMap(({ target }) => rows.keyOf(target) ?? [])];
+  });
+  return keys.sort(compareEvents)[0] ?? null;
+}
+
+/** A night has a seal and an opening, or several of stations that opened it apart; so many are looked at for each. */
+const MARKS_OF_A_NIGHT = 6;
+
+export function shiftList(rows: Rows, aside: ReadonlySet<number>, last: number | undefined) {
+  const marks = rows.shiftMarks(last === undefined ? -1 : last * MARKS_OF_A_NIGHT, aside).reverse();
+  const nights = nightsOf(marks).map(({ id, date, openedAt, sealedAt }) => ({
+    id,
+    date,
+    openedAt,
+    sealed: sealedAt !== null,
+    sealedAt,
+  }));
+  return last === undefined ? nights : nights.slice(-last);
+}
+
+export const notImported = refuse(
+  'house-import',
+  'In a house of several stations events come by the server. Run ullage sync; an export of another house goes into books of its own.',
+);
+
+type Stretch = (from: string, to: string) => Event[];
+/** Events of a stretch as the seal of a shift knew them; as they count now where it missed nothing, or where none is named. */
+export function asKnown(rows: Rows, knownBy: string | undefined, now: Stretch, every: Stretch): Stretch {
+  const seal = knownBy === undefined || !rows.hasUnseen() ? null : rows.seeingSealOf(knownBy);
+  const sight = seal === null ? null : sightOf(rows, seal);
+  if (sight === null) return now;
+  const { hidden, dead } = sight;
+  return (from, to) => every(from, to).filter(({ id }) => !hidden.has(id) && !dead.has(id));
+}
