@@ -13,8 +13,20 @@ if (!existsSync(demo)) throw new Error('Nothing is built yet. Run npm run build 
 mkdirSync(out, { recursive: true });
 
 const name = `ullage-${process.platform}-${process.arch}${process.platform === 'win32' ? '.exe' : ''}`;
-const [main, config] = [join(out, 'main.mjs'), join(out, 'one-file.json')];
-await build({ ...bundle, outfile: main });
+const [main, worker, config] = ['main.mjs', 'worker.cjs', 'one-file.json'].map((file) => join(out, file)) as [
+  string,
+  string,
+  string,
+];
+await build({ ...bundle, entryPoints: [`${root}src/main.ts`], outfile: main });
+// The thread that exchanges with a server, as a text that the one file starts it from.
+await build({
+  ...bundle,
+  entryPoints: [`${root}src/shell/station/worker.ts`],
+  format: 'cjs',
+  banner: {},
+  outfile: worker,
+});
 writeFileSync(
   config,
   JSON.stringify({
@@ -25,12 +37,12 @@ writeFileSync(
     // Nothing listens, on any signal, and no variable of the environment changes that.
     execArgv: ['--disable-sigusr1'],
     execArgvExtension: 'none',
-    assets: { 'demo.sqlite': demo },
+    assets: { 'demo.sqlite': demo, 'worker.cjs': worker },
   }),
 );
 execFileSync(process.execPath, ['--build-sea', config], { stdio: ['ignore', 'ignore', 'inherit'] });
 chmodSync(join(out, name), 0o755);
-for (const file of [main, config]) rmSync(file);
+for (const file of [main, worker, config]) rmSync(file);
 
 // What is built goes in as it is, under a manifest without scripts or anything to build with: nothing runs where it is installed.
 const parts = ['.build', '.pictures', 'data-demo', 'README.md', 'LICENSE'];

@@ -154,7 +154,7 @@ function watched(state: AppState, events: readonly Event[], said: string): AppSt
 }
 
 /** The books changed by another hand than the room's own: its mark stays on the thing it stood on. */
-function settled(before: AppState, after: AppState): AppState {
+export function settled(before: AppState, after: AppState): AppState {
   const room = roomNamed(after.room);
   const own = after.inRoom[after.room];
   const kept = room.settled?.(sceneOf(before), sceneOf(after), own) ?? own;

@@ -2,6 +2,7 @@
 
 import { footerLine } from '../screens/frame/footer.ts';
 import { bodySize, pageLines, tooSmallLines, welcomeLines } from '../screens/frame/page.ts';
+import { apartText } from '../screens/frame/standing.ts';
 import type { Line } from '../screens/parts/line.ts';
 import { line } from '../screens/parts/line.ts';
 import { sharedKeys } from './keymap.ts';
@@ -12,12 +13,23 @@ import { heldText } from './tap/held.ts';
 
 /** Exactly `size.rows` lines, each exactly `size.columns` wide. */
 export function picture(state: AppState): Line[] {
-  const { size, books, now, room, message, held } = state;
+  const { size, books, now, room, message, held, house } = state;
   const titles = rooms.filter((one) => one.name === room || isThere(one, books));
   const unsaved = held.length === 0 ? '' : heldText(held.length);
   if (isTooSmall(size)) return tooSmallLines(size, smallest, unsaved);
   const body = bodyOf(state);
-  return pageLines({ books, now, size, room, titles, body, message, footer: footerOf(state), unsaved });
+  return pageLines({
+    books,
+    now,
+    size,
+    room,
+    titles,
+    body,
+    message,
+    footer: footerOf(state),
+    unsaved,
+    apart: apartText(house),
+  });
 }
 
 function bodyOf(state: AppState): readonly Line[] {

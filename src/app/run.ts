@@ -17,7 +17,7 @@ import { memoBy } from '../domain/value/memo.ts';
 import { done, type Problem, type Result, refuse, saidInRooms } from '../domain/value/problem.ts';
 import type { DialogOf } from '../screens/dialog.ts';
 import type { Effect, Nights } from '../screens/effect.ts';
-import type { Machine, Message, Size } from '../screens/room.ts';
+import type { HouseStanding, Machine, Message, Size } from '../screens/room.ts';
 import { evidenceOf } from '../store/evidence.ts';
 import { oursAt, takeBackOne } from '../store/last.ts';
 import { reportBetween, reportNamed, SEASON } from '../store/reports.ts';
@@ -40,6 +40,10 @@ export type Outside = {
   /** Where this computer is and who is signed in. */
   readonly machine?: Machine;
   /** What was half written when the rooms closed; given where it is kept again. */
+  /** How this station stands with the others of its house when the rooms open; null where it has none. */
+  readonly house?: HouseStanding | null;
+  /** Something was recorded here. */
+  readonly onRecorded?: () => void;
   readonly draft?: { readonly kept: DialogOf<'write'> | null };
   /** The rows of a spreadsheet. */
   readonly readSheet?: (file: string) => Promise<Result<Sheet>>;
@@ -54,6 +58,8 @@ export type App = {
 };
 
 const LOG_LENGTH = 500;
+/** Something of this window is on disk that was not there before. */
+const recorded: ReadonlySet<Action['type']> = new Set(['recorded', 'saved', 'took-back']);
 
 const noSheets = async (): Promise<Result<Sheet>> => refuse('no-file', 'No file can be read here.', 66);
 
@@ -74,10 +80,13 @@ export function createApp(
     isPlain = false,
     machine = noMachine,
     draft,
+    house = null,
+    onRecorded = () => undefined,
   }: Outside = {},
 ): App {
   let state: AppState = {
     ...startState(store.books(), instantOf(clock()), size, !isPlain, machine),
+    house,
     draft: draft?.kept ?? null,
     draftStays: draft !== undefined,
   };
@@ -93,6 +102,7 @@ export function createApp(
     const changed = next.state !== state;
     state = next.state;
     for (const effect of next.effects) perform(effect);
+    if (recorded.has(action.type)) onRecorded();
     if (changed || next.effects.length > 0) for (const listener of listeners) listener();
   };
 

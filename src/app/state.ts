@@ -13,7 +13,7 @@ import type { Problem } from '../domain/value/problem.ts';
 import type { RoomName } from '../screens/address.ts';
 import type { Dialog, DialogOf } from '../screens/dialog.ts';
 import type { Effect, Nights } from '../screens/effect.ts';
-import type { Machine, Message, Scene, Size } from '../screens/room.ts';
+import type { HouseStanding, Machine, Message, Scene, Size } from '../screens/room.ts';
 import type { Key } from './keys.ts';
 import { entrance, rooms } from './rooms.ts';
 import { type Fingers, restingFingers } from './tap/fingers.ts';
@@ -49,6 +49,8 @@ export type AppState = {
   readonly draftStays: boolean;
   /** Ctrl-C was pressed once. */
   readonly leaving: boolean;
+  /** Null where these books are of one station alone. */
+  readonly house: HouseStanding | null;
   /** Taps that are not saved yet, oldest first; the books as they are shown have them in. */
   readonly held: readonly HeldTap[];
   /** Why they are not. */
@@ -71,6 +73,7 @@ export type Action =
   | { readonly type: 'resize'; readonly size: Size }
   | { readonly type: 'tick'; readonly now: string }
   | { readonly type: 'books'; readonly books: Books }
+  | { readonly type: 'house'; readonly house: HouseStanding | null }
   | { readonly type: 'log'; readonly log: readonly LoggedEvent[] }
   | { readonly type: 'drift'; readonly drift: DriftReport }
   | { readonly type: 'evidence'; readonly evidence: Evidence }
@@ -155,6 +158,7 @@ export function startState(
     draft: null,
     draftStays: false,
     leaving: false,
+    house: null,
     held: [],
     heldFor: null,
     stopped: null,
@@ -176,6 +180,7 @@ export const sceneOf = ({
   past,
   usual,
   ahead,
+  house,
   held,
 }: AppState): Scene => ({
   books,
@@ -190,6 +195,7 @@ export const sceneOf = ({
   past,
   usual,
   ahead,
+  house,
   unsaved: held.length,
 });
 

@@ -10,6 +10,7 @@ import {
   onRefused,
   onSaved,
   onTookBack,
+  settled,
   shown,
 } from './outcome.ts';
 import { type Action, type AppState, isTooSmall, type Update, withDraft } from './state.ts';
@@ -32,13 +33,15 @@ export function update(state: AppState, action: Action): Update {
         effects: state.usual === null ? [{ type: 'load-usual' }] : [],
       };
     case 'books': {
-      const next = { ...state, books: action.books };
+      const next = settled(state, { ...state, books: action.books });
       const isNewNight = state.books.shift?.id !== action.books.shift?.id;
       return {
         state: isNewNight ? { ...next, evidence: noEvidence } : next,
         effects: [...shown(next), ...(isNewNight ? [{ type: 'load-usual' } as const] : [])],
       };
     }
+    case 'house':
+      return only({ ...state, house: action.house });
     case 'evidence':
       return only({ ...state, evidence: action.evidence });
     case 'past':

@@ -18,6 +18,19 @@ export type Message = { readonly text: string; readonly tone: 'done' | 'refused'
 /** Its zone (IANA) and who is signed in, a name or nothing. */
 export type Machine = { readonly zone: string; readonly user: string };
 
+/** How this station stands with the others of its house. */
+export type HouseStanding = {
+  readonly station: string;
+  /** Nothing waits here, and the server was heard a moment ago. */
+  readonly isInStep: boolean;
+  /** Own events that the server does not hold. */
+  readonly waiting: number;
+  /** How far this clock is ahead of the server's, ms. */
+  readonly skewMs: number;
+  /** Stations of which something may be missing here, and when each was heard last. */
+  readonly away: readonly { readonly name: string; readonly since: string | null }[];
+};
+
 /** What every room can look at. */
 export type Scene = {
   readonly books: Books;
@@ -42,6 +55,8 @@ export type Scene = {
   readonly machine: Machine;
   /** Lines can be drawn finer than a character. */
   readonly isFine: boolean;
+  /** Null where these books are of one station alone. */
+  readonly house: HouseStanding | null;
   /** How many taps are not saved yet. */
   readonly unsaved: number;
 };

@@ -22,6 +22,8 @@ import { draftFile, draftName, keepDraft, readDraft } from './disk/half-written.
 import { stateFolder } from './disk/paths.ts';
 import { stationNotes } from './disk/station.ts';
 import { keepUnsaved, takeUpUnsaved, unsavedFiles } from './disk/unsaved.ts';
+import { joinedOf, lostText, outageText, standingOf } from './station/standing.ts';
+import { type ExchangeThread, startThread } from './station/thread.ts';
 import { makeSuspend } from './suspend.ts';
 import { clock, machineOf, newEventId, noNotes, storeSetting } from './world.ts';
 
@@ -37,6 +39,8 @@ export type RoomsSetting = {
 const signals = { SIGINT: 130, SIGTERM: 143, SIGHUP: 129, SIGQUIT: 131 } as const;
 /** How often another station's events are looked for, and the clock moved. */
 const LOOK_MS = 1000;
+/** The last exchange may take so long when the rooms are left. */
+const GOODBYE_MS = 1500;
 
 const writeOut = (file: string, events: Iterable<Event>): Result<null> =>
   writeText(file, [...events].map(writeEvent).join(''));
@@ -71,6 +75,10 @@ export async function openRooms({
   let handOver: HandOver | null = null;
   const { suspend, stopWatching } = makeSuspend(() => handOver);
   let said = '';
+  let exchange: ExchangeThread | null = null;
+  /** What was said of the exchange last: the same is said once. */
+  let told: string | null = null;
+  const joined = joinedOf(notes);
   const app = explaining(
     createApp(store, now, size, () => ink.unmount(), {
       suspend,
@@ -78,6 +86,8 @@ export async function openRooms({
       steady: () => performance.now(),
       isPlain: isSpoken || isPlainTerminal(env),
       machine: machineOf(),
+      house: standingOf(joined, notes.status(), instantOf(now())),
+      onRecorded: () => exchange?.wake(),
       ...(lines === null ? {} : { draft: { kept: taken?.draft ?? null } }),
       readSheet: (file) => sheetAt(file, env),
     }),
@@ -87,6 +97,17 @@ export async function openRooms({
       leaveWith(problem.exit)();
     },
   );
+  if (joined !== null)
+    exchange = startThread(folder, {
+      onRound: (status, taken, lostThere) => {
+        app.dispatch({ type: 'house', house: standingOf(joined, status, instantOf(now())) });
+        if (taken > 0) app.guard(look);
+        const text = lostThere > 0 ? lostText(lostThere) : outageText(status);
+        if (text !== null && text !== told) app.dispatch({ type: 'said', text, tone: 'plain' });
+        told = text;
+      },
+      onStopped: (text) => app.dispatch({ type: 'said', text, tone: 'refused' }),
+    });
   app.guard(() => {
     const message = takeUpUnsaved(store, kept);
     if (message === null) return;
@@ -130,14 +151,14 @@ export async function openRooms({
   const timer = setInterval(() => {
     app.guard(look);
   }, LOOK_MS);
-  const look = (): void => {
+  function look(): void {
     const instant = instantOf(now());
     // The first look, a moment after the start, also finds what such a night usually takes.
     if (instant.slice(0, 16) !== app.state().now.slice(0, 16) || app.state().usual === null)
       app.dispatch({ type: 'tick', now: instant });
     if (app.state().held.length > 0) app.dispatch({ type: 'retry' });
     if (store.isStale()) app.dispatch({ type: 'books', books: store.books() });
-  };
+  }
   try {
     await ink.waitUntilExit();
   } catch (error) {
@@ -150,6 +171,8 @@ export async function openRooms({
     if (app.state().held.length > 0) app.guard(() => app.dispatch({ type: 'retry' }));
     store.close();
   }
+  // The terminal is the shell's again already; the others need not wait for what this station did last.
+  await exchange?.leave(GOODBYE_MS);
   const draft = halfWritten(app.state());
   const isKept = lines === null || keepDraft(lines, draft, taken);
   const half =

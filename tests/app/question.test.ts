@@ -60,7 +60,7 @@ it('takes text only where there is a field, and Backspace takes one letter of it
 it('keeps a field as long as it can be: a paste is cut', () => {
   const length = (dialog: Dialog | null) => (dialog !== null && 'text' in dialog ? dialog.text.length : -1);
   expect(length(typed(amount('lose', ''), 'x'.repeat(999)))).toBe(40);
-  expect(length(typed(seal(''), 'x'.repeat(999)))).toBe(40);
+  expect(length(typed(seal(''), 'x'.repeat(999)))).toBe(200);
   expect(length(typed(words(remark), 'x'.repeat(999)))).toBe(300);
   expect(typed(help, 'x'.repeat(999))).toMatchObject({ filter: 'x'.repeat(40) });
 });

@@ -82,7 +82,7 @@ const inside: Readonly<Record<string, Readonly<Record<string, readonly string[]>
   },
   exchange: { page: ['print', 'file'], print: ['file'], file: [] },
   store: { file: ['.'], server: ['.'], '.': [] },
-  shell: { '.': ['disk'], disk: [] },
+  shell: { '.': ['disk', 'station'], disk: [], station: ['disk'] },
 };
 const folderOf = (file: string): string => {
   const parts = relative(source, file).split('/');

@@ -2,12 +2,29 @@
 import { intendSeal, oddSeal } from '../../domain/intent/intend-shift.ts';
 import { type Books, isOpen, peopleHere } from '../../domain/ledger/books.ts';
 import { closingReport } from '../../domain/report/closing.ts';
+import { clockText } from '../../domain/value/clock-date.ts';
 import type { DialogOf } from '../../screens/dialog.ts';
 import { askedLines } from '../../screens/frame/dialog-view.ts';
+import type { AppState } from '../state.ts';
 import { field, isMove, moved, only, type Question, refused, wants } from './question.ts';
 
-/** After a long silence the clock is confirmed, too. */
-const sealWord = (odd: string | null): string => (odd === null ? 'seal' : 'seal now');
+/** After a long silence the clock is confirmed, too; and what may be missing of other stations, by their names. */
+function sealWord(odd: string | null, away: readonly string[]): string {
+  const plain = odd === null ? 'seal' : 'seal now';
+  return away.length === 0 ? plain : `${plain} without ${away.join(', ')}`;
+}
+
+const awayNames = ({ house }: AppState): string[] => (house?.away ?? []).map(({ name }) => name);
+
+/** Which stations are not in step, and since when. */
+function awayText({ house, books }: AppState): string {
+  const away = house?.away ?? [];
+  if (away.length === 0) return '';
+  const each = away.map(({ name, since }) =>
+    since === null ? name : `${name} since ${clockText(since, books.house.zone)}`,
+  );
+  return `Not in step: ${each.join(', ')}. What comes from there later stands beside this report. `;
+}
 
 /** Who may be named as the one who seals: who is pouring stands first. */
 function sealers(books: Books) {
@@ -21,12 +38,21 @@ function notCounted(books: Books): string {
   return left === 0 ? '' : `${left} of ${counted + left} items are not counted. `;
 }
 
+/** Commas and capitals don't matter. */
+const plainWord = (text: string): string =>
+  text
+    .toLowerCase()
+    .split(/[\s,]+/)
+    .filter((word) => word !== '')
+    .join(' ');
+
 export const seal: Question<'seal'> = {
-  ask: ({ books, now }, { text, choice }, size) => {
+  ask: (state, { text, choice }, size) => {
+    const { books, now } = state;
     const odd = oddSeal(books, now);
     return askedLines(
       {
-        title: `Seal this shift for good? ${odd === null ? '' : `${odd} `}${notCounted(books)}Later corrections are new events and say so. Type ${sealWord(odd)} and press Enter.`,
+        title: `Seal this shift for good? ${odd === null ? '' : `${odd} `}${notCounted(books)}${awayText(state)}Later corrections are new events and say so. Type ${sealWord(odd, awayNames(state))} and press Enter.`,
         field: { text, hint: '' },
         options: sealers(books).map(({ name }) => `sealed by ${name}`),
         cursor: choice,
@@ -35,7 +61,7 @@ export const seal: Question<'seal'> = {
       size,
     );
   },
-  ...field<DialogOf<'seal'>>(40),
+  ...field<DialogOf<'seal'>>(200),
   key: (state, dialog, key) => {
     const people = sealers(state.books);
     if (isMove(key)) {
@@ -43,8 +69,8 @@ export const seal: Question<'seal'> = {
       return only({ ...state, dialog: { ...dialog, choice } });
     }
     if (key !== 'enter') return null;
-    const word = sealWord(oddSeal(state.books, state.now));
-    if (dialog.text.trim().toLowerCase() !== word)
+    const word = sealWord(oddSeal(state.books, state.now), awayNames(state));
+    if (plainWord(dialog.text) !== plainWord(word))
       return refused(state, `Type ${word} and press Enter, or Esc to keep the shift open.`);
     const by = people[dialog.choice]?.id ?? null;
     return wants(state, (books, now) => intendSeal(books, { by, now, sure: true }));

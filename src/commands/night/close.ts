@@ -29,6 +29,7 @@ import {
 } from '../line/command.ts';
 import { markLine } from '../line/mark.ts';
 import { withHouse } from '../stations/houses.ts';
+import { missingStations } from '../stations/missing.ts';
 import { passwordFlag } from '../stations/server.ts';
 
 const files = [
@@ -46,6 +47,11 @@ export const close: Command = {
   flags: [
     { name: 'seal', says: 'closes the shift: later corrections are new events' },
     { name: 'by', takes: 'NAME', says: 'who seals it' },
+    {
+      name: 'without',
+      takes: 'STATIONS',
+      says: 'seals though these stations of the house are not in step; their names, with commas',
+    },
     ...files,
   ],
   run: (context) =>
@@ -58,9 +64,13 @@ export const close: Command = {
             message: 'No shift is open. See the last one with ullage report, or open one with ullage open.',
           },
         ]);
+      const seals = hasFlag(context, 'seal');
+      // What the others recorded until now belongs into it; a seal is no tap and may wait for that.
+      const apart = seals ? await missingStations(context) : null;
+      if (apart !== null) return apart;
       const before = await show(context, store, reportNamed(store, undefined));
       // A file that can't be written stops the seal: nothing is half done. It is written again with the seal in it.
-      if (!hasFlag(context, 'seal') || before.exit !== 0) return before;
+      if (!seals || before.exit !== 0) return before;
       const sealed = seal(context, store);
       if (!sealed.ok) return refused(sealed.problems);
       const after = await show(context, store, reportNamed(store, undefined));

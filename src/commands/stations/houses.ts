@@ -112,17 +112,25 @@ function table(seen: readonly Seen[]): string {
   const money = (minor: number | null, currency: string): string =>
     minor === null ? '—' : formatMoney(minor, currency);
   return layTable(
-    ['house', 'last sealed', '>drinks', '>sold', '>missing', '>±', 'not in step'],
+    ['house', 'last sealed', '>drinks', '>sold', '>missing or extra', '>±', 'not in step'],
     seen.map((one) => [
       one.house,
       one.date === null ? 'no night yet' : dateText(one.date),
       one.date === null ? '' : String(one.drinks),
       money(one.soldMinor, one.currency),
-      money(one.missingCostMinor, one.currency),
+      missingWord(one, money),
       money(one.missingCostUncertaintyMinor, one.currency),
       one.away.join(', '),
     ]),
   );
+}
+
+function missingWord(
+  { missingCostMinor: minor, currency }: Seen,
+  money: (minor: number | null, currency: string) => string,
+): string {
+  if (minor === null) return '—';
+  return minor < 0 ? `extra ${money(-minor, currency)}` : `missing ${money(minor, currency)}`;
 }
 
 /** `report --house NAME --server URL`: work on that house's books. */

@@ -3,7 +3,18 @@ import type { Books } from '../../domain/ledger/books.ts';
 import { clockText } from '../../domain/value/clock-date.ts';
 import type { RoomName } from '../address.ts';
 import { titleText } from '../format.ts';
-import { blank, cut, fitLine, fitText, type Line, line, lineWidth, piece, wrap } from '../parts/line.ts';
+import {
+  blank,
+  cut,
+  fitLine,
+  fitText,
+  type Line,
+  line,
+  lineWidth,
+  piece,
+  widthOf,
+  wrap,
+} from '../parts/line.ts';
 import type { Message, Size } from '../room.ts';
 import { keyName } from './footer.ts';
 
@@ -18,6 +29,8 @@ export type RoomPage = {
   readonly footer: Line;
   /** What is not saved yet, in words; empty when everything is. It stands where nothing can push it away. */
   readonly unsaved: string;
+  /** How this station stands apart from the others, in words; empty while in step. */
+  readonly apart: string;
 };
 
 /** Rows a room has for itself: all but title, the line under it, footer and a message of one line or more. */
@@ -35,7 +48,7 @@ export function pageLines(parts: RoomPage): Line[] {
   return [...rows, ...message, parts.footer].map((content) => fitLine(content, size.columns));
 }
 
-function titleLine({ books, now, size, room, titles, unsaved }: RoomPage): Line {
+function titleLine({ books, now, size, room, titles, unsaved, apart }: RoomPage): Line {
   const clock = clockText(now, books.house.zone);
   const names = titles.map(({ name, title }) =>
     piece(name === room ? `[${title}]` : ` ${title} `, name === room ? 'strong' : 'plain'),
@@ -45,9 +58,13 @@ function titleLine({ books, now, size, room, titles, unsaved }: RoomPage): Line 
     ? names
     : [piece(`[${titles.find(({ name }) => name === room)?.title ?? ''}]`, 'strong')];
   const rest = size.columns - lineWidth(shown) - clock.length - 3;
+  const said = apart === '' ? '' : cut(`${apart}  `, rest);
+  const left = rest - widthOf(said);
   const title =
-    unsaved === '' ? piece(fitText(titleText(books, rest), rest)) : piece(fitText(unsaved, rest), 'bad');
-  return line(...shown, '  ', title, ' ', clock);
+    unsaved === ''
+      ? [piece(said, 'warn'), piece(fitText(titleText(books, left), left))]
+      : [piece(fitText(unsaved, rest), 'bad')];
+  return line(...shown, '  ', ...title, ' ', clock);
 }
 
 const signs = { done: '✓ ', refused: '✗ ', plain: '' } as const;

@@ -78,7 +78,7 @@ const missingText = (text: string): string =>
     : (numberDoubt(text) ?? `Nothing is called "${text}". Erase a letter or two.`);
 
 function again(scene: Scene, state: PourState): Step<PourState> {
-  const last = lastRound(scene.books);
+  const last = lastRound(scene);
   if (last === null || last.wanted.length === 0)
     return refuse(state, 'Nothing to pour again yet. Pour a drink first.');
   return { state, effects: [{ type: 'record', intent: pourIntent(last.wanted, last.as), from: 'pour' }] };

@@ -14,6 +14,7 @@ import type { SpecId } from '../../domain/value/ids.ts';
 import { memoBy } from '../../domain/value/memo.ts';
 import { done, type Result } from '../../domain/value/problem.ts';
 import { foldText } from '../../domain/value/text.ts';
+import type { Scene } from '../room.ts';
 
 export type PourState = {
   readonly query: string;
@@ -190,8 +191,14 @@ function intendChoice(
 }
 
 /** The last round as it was poured, changes and straight measures among it; empty when there was none tonight. */
-export function lastRound(books: Books): { readonly wanted: Wanted[]; readonly as: PourPurpose } | null {
-  const recent = books.shift?.recent ?? [];
+export function lastRound({
+  books,
+  house,
+}: Pick<Scene, 'books' | 'house'>): { readonly wanted: Wanted[]; readonly as: PourPurpose } | null {
+  // Another station's last drink is not what this hand means.
+  const recent = (books.shift?.recent ?? []).filter(
+    ({ station }) => house === null || station === house.station,
+  );
   const last = recent.at(-1);
   if (last === undefined) return null;
   const notes = last.round === null ? [last] : recent.slice(-last.round.at);

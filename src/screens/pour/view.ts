@@ -92,7 +92,7 @@ export function pourView(scene: Scene, own: PourState, size: Size): Line[] {
   const choices = currentChoices(books, state);
   const { isWide, listWidth, bodyRows, card, listRows, cardRows } = layOut(scene, state, choices, size);
   const columns = columnsOf(books, listWidth, state.query === '');
-  const below = [lowLine(scene, size.columns), recentLine(books, size.columns)];
+  const below = [lowLine(scene, size.columns), recentLine(scene, size.columns)];
   const gone = goneLines(books, state, choices, listWidth);
   const list = [
     ...gone,
@@ -288,13 +288,16 @@ function lowLine({ books, now, usual }: Scene, width: number): Line {
   ];
 }
 
-function recentLine(books: Books, width: number): Line {
+function recentLine({ books, house }: Scene, width: number): Line {
   if (!isOpen(books.shift)) return line(cut('No shift is open. Press ^O to open one.', width));
   const recent = [...books.shift.recent].reverse().slice(0, 6);
   const { zone } = books.house;
+  // What another station poured is told with where.
+  const where = (station: string): string =>
+    house === null || station === house.station ? '' : ` @${station}`;
   const pours = recent.map(
-    ({ at, by, text, as }) =>
-      `${clockText(at, zone)} ${text}${as === 'sale' ? '' : `, ${as}`}${by === null ? '' : ` (${personName(books, by)})`}`,
+    ({ at, by, text, as, station }) =>
+      `${clockText(at, zone)}${where(station)} ${text}${as === 'sale' ? '' : `, ${as}`}${by === null ? '' : ` (${personName(books, by)})`}`,
   );
   return line(cut(pours.length === 0 ? 'Nothing poured yet.' : pours.join('   '), width));
 }

@@ -3,6 +3,7 @@
 import { chmodSync, lstatSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
+import { isMainThread } from 'node:worker_threads';
 import { done, type Problem, type Result, refuse } from '../../../domain/value/problem.ts';
 import { isBeingBorn, makeBooks, makeFolders, tidyUnborn } from './birth.ts';
 import { migrate, pragma } from './migrate.ts';
@@ -142,7 +143,8 @@ function checkFile(file: string): Result<null> {
 function openDatabase(file: string): Result<DatabaseSync> {
   let db: DatabaseSync | null = null;
   try {
-    process.umask(0o077);
+    // A thread has that of its process, which is set already.
+    if (isMainThread) process.umask(0o077);
     db = new DatabaseSync(file, { timeout: BUSY_TIMEOUT_MS });
     // First whose file it is: a setting such as the journal's changes the file.
     const known = checkIdentity(db, file);

@@ -1,0 +1,41 @@
+// How a station stands with its house, as the rooms show it: from what its last exchange left.
+import type { HouseStanding } from '../../screens/room.ts';
+import {
+  type ExchangeStatus,
+  isInStep,
+  type StationFile,
+  type StationNotes,
+  stationsAway,
+} from '../../store/station.ts';
+
+/** The house this station joined; null where it has none. What is wrong with its notes was told when the books were opened. */
+export function joinedOf(notes: StationNotes): StationFile | null {
+  const joined = notes.joined();
+  return joined.ok ? joined.value : null;
+}
+
+export function standingOf(
+  joined: StationFile | null,
+  status: ExchangeStatus | null,
+  now: string,
+): HouseStanding | null {
+  if (joined === null) return null;
+  const { station } = joined;
+  if (status === null) return { station, isInStep: false, waiting: 0, skewMs: 0, away: [] };
+  return {
+    station,
+    // What was recorded this very moment is on its way.
+    isInStep: status.problem === null || isInStep(status),
+    waiting: status.waiting,
+    skewMs: status.skewMs,
+    away: stationsAway(status, now).map(({ name, since }) => ({ name, since })),
+  };
+}
+
+export const lostText = (many: number): string =>
+  `The server had lost ${many} event${many === 1 ? '' : 's'} of this station that it held before: they were sent again. Tell who keeps it.`;
+
+/** Why nothing is exchanged, where somebody can do something about it; that a server is away is told by the head line alone. */
+export const outageText = ({ problem }: ExchangeStatus): string | null =>
+  problem === null || quiet.has(problem.code) ? null : problem.message;
+const quiet: ReadonlySet<string> = new Set(['server-away', 'not-taken', 'server-gap', 'busy']);
