@@ -26,6 +26,10 @@ export type TestStation = {
   readonly exchange: (link?: ExchangeLink, page?: number) => Promise<Outcome>;
   /** Closes and opens its books anew, as after a crash. */
   readonly restart: () => void;
+  /** Opens them after they were closed by hand. */
+  readonly reopen: () => void;
+  /** A new line after the server was away. */
+  readonly relink: () => Promise<void>;
   readonly close: () => Promise<void>;
 };
 
@@ -89,12 +93,13 @@ async function makeStation(
   const { user, password, station } = made.value;
   const access = { ...server.admin, user, password };
   mkdirSync(folder, { recursive: true });
-  const self = { skew: 0 };
+  const self = { skew: 0, confirmed: 0 };
   const setting = {
     now: () => time.now + self.skew,
     newId: testId,
     station: () => station,
     sharesHouse: true,
+    confirmed: () => self.confirmed,
   };
   const openStore = (): Store => must(openSqliteStore(folder, setting));
   let store = openStore();
@@ -117,7 +122,12 @@ async function makeStation(
     set skew(ms) {
       self.skew = ms;
     },
-    confirmed: 0,
+    get confirmed() {
+      return self.confirmed;
+    },
+    set confirmed(seq) {
+      self.confirmed = seq;
+    },
     exchange: async (given, page) => {
       const outcome = await exchangeOnce(books, given ?? (await linked()), {
         station,
@@ -130,8 +140,16 @@ async function makeStation(
     restart: () => {
       store.close();
       books.close();
+      one.reopen();
+    },
+    reopen: () => {
       store = openStore();
       books = must(openShared(folder));
+    },
+    relink: async () => {
+      await link?.close().catch(() => undefined);
+      link = null;
+      await linked();
     },
     close: async () => {
       store.close();

@@ -90,11 +90,17 @@ export const notImported = refuse(
 );
 
 type Stretch = (from: string, to: string) => Event[];
-/** Events of a stretch as the seal of a shift knew them; as they count now where it missed nothing, or where none is named. */
+/**
+ * Events of a stretch that ends with a seal, as that seal knew them: nothing it did not see, nothing of another station that only
+ * bears the same moment. As they count now where no shift is named, or where its seal says nothing of what it saw.
+ */
 export function asKnown(rows: Rows, knownBy: string | undefined, now: Stretch, every: Stretch): Stretch {
-  const seal = knownBy === undefined || !rows.hasUnseen() ? null : rows.seeingSealOf(knownBy);
-  const sight = seal === null ? null : sightOf(rows, seal);
-  if (sight === null) return now;
+  const seal = knownBy === undefined ? null : rows.seeingSealOf(knownBy);
+  if (seal === null) return now;
+  const sight = rows.hasUnseen() ? sightOf(rows, seal) : null;
+  const isBefore = (event: Event): boolean => compareEvents(event, seal) <= 0;
+  if (sight === null) return (from, to) => now(from, to).filter(isBefore);
   const { hidden, dead } = sight;
-  return (from, to) => every(from, to).filter(({ id }) => !hidden.has(id) && !dead.has(id));
+  return (from, to) =>
+    every(from, to).filter((event) => isBefore(event) && !hidden.has(event.id) && !dead.has(event.id));
 }

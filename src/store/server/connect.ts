@@ -148,12 +148,21 @@ export function problemOf(error: unknown, where: Pick<Address, 'host' | 'port' |
       `The server at ${said} can't prove who it is, so nothing was sent to it. Give its certificate authority with ?sslrootcert=FILE, and the name its certificate bears.`,
       69,
     );
+  if (/^[0-9A-Z]{5}$/.test(code) && !passing.has(code.slice(0, 2)))
+    return problem(
+      'server-failed',
+      `The server at ${said} could not do that (${code}). What is recorded is kept here; ask who keeps it to run ullage server check.`,
+      69,
+    );
   return problem(
     'server-away',
     `The server at ${said} is away. What is recorded is kept here and sent later.`,
     69,
   );
 }
+
+/** Classes of PostgreSQL's codes that pass by themselves: connection, rollback, resources, not now, shutting down, canceled. */
+const passing: ReadonlySet<string> = new Set(['08', '40', '53', '55', '57']);
 
 const problem = (code: string, message: string, exit: Problem['exit']): Problem => ({ code, message, exit });
 
