@@ -13,14 +13,19 @@ export type Wished = {
   /** Before anything is exchanged: what speaks against it. */
   readonly before?: (link: Link) => Promise<Result<unknown>>;
   readonly page?: number;
+  /** Books that are made anew: what was known of the last exchange says nothing of them. */
+  readonly isFresh?: boolean;
 };
 
-export async function exchangeNow(world: World, { joined, before, page }: Wished): Promise<Result<Exchange>> {
+export async function exchangeNow(
+  world: World,
+  { joined, before, page, isFresh = false }: Wished,
+): Promise<Result<Exchange>> {
   const { openLink } = await import('../../store/server/link.ts');
   const books = openShared(world.dataFolder);
   if (!books.ok) return books;
   try {
-    const kept = world.notes.status();
+    const kept = isFresh ? null : world.notes.status();
     const link = await openLink(joined.access, world.now);
     const outcome = link.ok
       ? await over(link.value, async (line) => {

@@ -19,21 +19,26 @@ import {
   withStore,
 } from '../line/command.ts';
 import { exchangeNow } from './exchange-now.ts';
+import { rejoin } from './rejoin.ts';
 
 /** A join takes in a long past: bigger pages. */
 const JOIN_PAGE = 2000;
 
 export const station: Command = {
   name: 'station',
-  usage: ['station', 'station join FILE'],
+  usage: ['station', 'station join FILE', 'station rejoin'],
   says: 'this station of the house: in step with the others or not, and what waits; join makes it one',
   examples: ['station --json', 'station join well-2.station'],
   run: (context) => {
     const [verb, file, ...more] = context.words;
     if (verb === undefined) return showStation(context);
+    if (verb === 'rejoin' && file === undefined) {
+      const joined = joinedOf(context);
+      return joined.ok ? rejoin(context, joined.value) : refused(joined.problems);
+    }
     if (verb !== 'join' || more.length > 0)
       return usageProblem(
-        'station takes no words, or join and a file. Write it as ullage station join FILE.',
+        'station takes no words, join and a file, or rejoin. Write it as ullage station join FILE.',
       );
     if (file === undefined)
       return usageProblem('Name the file that came from the server: ullage station join FILE.');
