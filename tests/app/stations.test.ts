@@ -1,0 +1,110 @@
+// What the rooms show of other stations: nothing while in step, what is kept here, a clock that is off; whose last drink it was; and
+// the names that a seal asks for.
+import { expect, it } from 'vitest';
+import { createApp } from '../../src/app/run.ts';
+import { apartText } from '../../src/screens/frame/standing.ts';
+import type { HouseStanding } from '../../src/screens/room.ts';
+import { LOOK_MS, waitAfter } from '../../src/shell/station/rounds.ts';
+import { stocked } from '../support/night.ts';
+import { type Rooms, roomsOn, walkTo } from '../support/rooms.ts';
+
+const inStep: HouseStanding = { station: 'test', isInStep: true, waiting: 0, skewMs: 0, away: [] };
+const apart: HouseStanding = { ...inStep, isInStep: false, waiting: 14 };
+
+async function inRooms(
+  house: HouseStanding | null,
+  work: (at: Rooms, woken: () => number) => void | Promise<void>,
+  size = { columns: 100, rows: 24 },
+): Promise<void> {
+  const night = await stocked();
+  await night.store((store) => {
+    let woken = 0;
+    const onRecorded = (): void => {
+      woken += 1;
+    };
+    const app = createApp(store, night.world.now, size, () => undefined, { house, onRecorded });
+    return work(roomsOn(app), () => woken);
+  });
+}
+
+it('says nothing while in step, else what is kept here and how far the clock is off', () => {
+  expect([null, inStep, apart].map(apartText)).toEqual(['', '', 'kept here: 14']);
+  expect(apartText({ ...inStep, skewMs: 2400 })).toBe('2 s ahead');
+  expect(apartText({ ...apart, skewMs: -61_000 })).toBe('kept here: 14  61 s behind');
+  expect(apartText({ ...inStep, skewMs: 1999 })).toBe('');
+});
+
+it.each([60, 80, 120, 200])('the head line has it in a window of %d columns', (columns) =>
+  inRooms(
+    apart,
+    (at) => {
+      expect(at.rows()[0]).toContain('kept here: 14');
+      expect(at.rows()[0]).toHaveLength(columns);
+      at.app.dispatch({ type: 'house', house: inStep });
+      expect(at.rows()[0]).not.toContain('kept here');
+    },
+    { columns, rows: 16 },
+  ),
+);
+
+it('what is recorded wakes the exchange; what is only looked at does not', () =>
+  inRooms(inStep, (at, woken) => {
+    at.press('lantern');
+    walkTo(at, 'levels');
+    walkTo(at, 'pour');
+    expect(woken()).toBe(0);
+    at.press('enter');
+    expect(woken()).toBe(1);
+    at.press('ctrl-u');
+    expect(woken()).toBe(2);
+  }));
+
+it('a seal asks for the names of those away, in any case and with or without commas', () =>
+  inRooms(
+    {
+      ...apart,
+      away: [
+        { name: 'Upstairs', since: '2026-11-20T17:10:00.000Z' },
+        { name: 'Well 2', since: null },
+      ],
+    },
+    (at) => {
+      walkTo(at, 'close');
+      at.press('ctrl-x');
+      const asked = at.screen().replace(/\s+/g, ' ');
+      expect(asked).toMatch(
+        /Not in step: Upstairs since \d\d:\d\d, Well 2\. What comes from there later stands beside this report/,
+      );
+      expect(asked).toContain('Type seal without Upstairs, Well 2');
+      at.press('seal', 'enter');
+      expect(at.screen()).toContain('Type seal without Upstairs, Well 2');
+      expect(at.state().dialog?.kind).toBe('seal');
+      at.press(' WITHOUT upstairs well 2', 'enter');
+      expect(at.state().books.shift?.sealedAt).not.toBeNull();
+    },
+  ));
+
+it('with everybody in step a seal asks for its one word', () =>
+  inRooms(inStep, (at) => {
+    walkTo(at, 'close');
+    at.press('ctrl-x');
+    expect(at.screen()).not.toContain('Not in step');
+    at.press('seal', 'enter');
+    expect(at.state().books.shift?.sealedAt).not.toBeNull();
+  }));
+
+it('another station’s drink is shown with its place, and is not what ^R pours again', () =>
+  inRooms({ ...inStep, station: 'yard' }, (at) => {
+    at.press('lantern', 'enter');
+    expect(at.screen()).toContain('@test Lantern Sour');
+    at.press('ctrl-r');
+    expect(at.screen()).not.toMatch(/2 .*Lantern Sour|Lantern Sour.*@test Lantern Sour/);
+  }));
+
+it('after a failure it waits longer each time, up to a minute, and no two stations alike', () => {
+  expect([1, 2, 3, 7, 20].map((failures) => waitAfter(failures, 1))).toEqual([
+    1000, 2000, 4000, 60_000, 60_000,
+  ]);
+  expect(waitAfter(3, 0)).toBe(2000);
+  expect(LOOK_MS).toBe(15_000);
+});
