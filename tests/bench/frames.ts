@@ -13,24 +13,30 @@ const root = new URL('../..', import.meta.url).pathname;
 const program = `${root}.build/ullage.cjs`;
 const size = { cols: 120, rows: 40 };
 
-type Screen = {
+export type Screen = {
   readonly write: (bytes: string) => void;
   readonly next: (text?: string) => Promise<number>;
   readonly first: number;
+  readonly pid: number;
   readonly end: () => Promise<void>;
 };
 
-function environment(folder: string): Record<string, string> {
+function environment(folder: string, more: Readonly<Record<string, string>>): Record<string, string> {
   const env: Record<string, string> = {};
   for (const [name, value] of Object.entries(process.env))
     if (value !== undefined && !['CI', 'NO_COLOR', 'FORCE_COLOR'].includes(name)) env[name] = value;
-  return { ...env, TERM: 'xterm-256color', LC_ALL: 'C.UTF-8', XDG_CONFIG_HOME: folder };
+  return { ...env, TERM: 'xterm-256color', LC_ALL: 'C.UTF-8', XDG_CONFIG_HOME: folder, ...more };
 }
 
 /** Starts a program; `next` resolves with the moment output with a text (or any output) arrived. */
-async function start(words: readonly string[], ready: string, folder: string): Promise<Screen> {
+export async function start(
+  words: readonly string[],
+  ready: string,
+  folder: string,
+  more: Readonly<Record<string, string>> = {},
+): Promise<Screen> {
   const begun = performance.now();
-  const child = spawn(process.execPath, [...words], { ...size, env: environment(folder), cwd: root });
+  const child = spawn(process.execPath, [...words], { ...size, env: environment(folder, more), cwd: root });
   let waiting: { text: string; done: (at: number) => void } | null = null;
   let seen = '';
   child.onData((data) => {
@@ -53,6 +59,7 @@ async function start(words: readonly string[], ready: string, folder: string): P
     write: (bytes) => child.write(bytes),
     next,
     first: first - begun,
+    pid: child.pid,
     end: () => {
       child.kill('SIGKILL');
       return ended;
@@ -63,7 +70,7 @@ async function start(words: readonly string[], ready: string, folder: string): P
 /** A frame ends with the end of a synchronized update. */
 const FRAME_END = '\u001b[?2026l';
 
-async function keyTimes(screen: Screen, keys: readonly string[]): Promise<number[]> {
+export async function keyTimes(screen: Screen, keys: readonly string[]): Promise<number[]> {
   const times: number[] = [];
   for (const key of keys) {
     await new Promise((resolve) => setTimeout(resolve, 25));
@@ -79,7 +86,7 @@ async function keyTimes(screen: Screen, keys: readonly string[]): Promise<number
   return times;
 }
 
-async function bigHouse(folder: string, specs: number): Promise<void> {
+export async function bigHouse(folder: string, specs: number): Promise<void> {
   const world = makeWorld(folder, { ...process.env, XDG_CONFIG_HOME: folder }, '0', 'bench');
   const items = Array.from(
     { length: 60 },
@@ -133,7 +140,7 @@ async function bareProgram(folder: string): Promise<string> {
   return file;
 }
 
-async function inFolder<T>(work: (folder: string) => Promise<T>): Promise<T> {
+export async function inFolder<T>(work: (folder: string) => Promise<T>): Promise<T> {
   const folder = mkdtempSync(join(tmpdir(), 'ullage-bench-'));
   try {
     return await work(folder);

@@ -6,6 +6,7 @@ import { closingBench } from './history.ts';
 import { keysPerDrinkBench } from './keys-per-drink.ts';
 import { periodsBench } from './periods.ts';
 import { searchBench } from './search.ts';
+import { stationsBench } from './stations.ts';
 import { tomorrowBench } from './tomorrow.ts';
 
 export type Figure = {
@@ -25,6 +26,7 @@ const benches: Readonly<Record<string, () => Promise<Figure[]> | Iterable<Figure
   drift: driftBench,
   tomorrow: tomorrowBench,
   history: closingBench,
+  stations: stationsBench,
 };
 
 const wanted = process.argv.slice(2);

@@ -9,11 +9,13 @@ import { openShared } from '../../src/store/file/shared.ts';
 import { openSqliteStore } from '../../src/store/file/sqlite.ts';
 import { addHouse, addStation } from '../../src/store/server/admin.ts';
 import { type Link, openLink } from '../../src/store/server/link.ts';
+import type { Access } from '../../src/store/station.ts';
 import type { Store } from '../../src/store/store.ts';
 import type { TestServer } from './server.ts';
 
 export type TestStation = {
   readonly name: string;
+  readonly access: Access;
   readonly folder: string;
   readonly store: () => Store;
   readonly books: () => SharedBooks;
@@ -112,6 +114,7 @@ async function makeStation(
   await linked();
   const one: TestStation = {
     name: station,
+    access,
     folder,
     store: () => store,
     books: () => books,
