@@ -286,6 +286,19 @@ withServer('stations by commands', () => {
     expect(readdirSync(first.folder).some((name) => name.startsWith('rejoin-'))).toBe(false);
   });
 
+  it('two changes of one card apart: the later holds, and the log says what it replaced', async () => {
+    const { first, others, minutes, stations } = await house('Bar', 'Upstairs');
+    const upstairs = others[0] as (typeof others)[number];
+    await first.ok('spec lantern-sour --write', 'price: 13.00');
+    minutes(1);
+    await upstairs.ok('spec lantern-sour --write', 'price: 15.50');
+    await same(stations);
+    for (const one of stations) {
+      expect(await one.ok('spec lantern-sour')).toContain('15.50');
+      expect(await one.ok('log')).toMatch(/Wrote spec Lantern Sour, in place of what bar wrote at \d\d:\d\d/);
+    }
+  });
+
   it('a password stands in one file of the station and nowhere else', async () => {
     const { first, others, password } = await house('Bar', 'Upstairs');
     const text = readFileSync(first.file, 'utf8');

@@ -40,7 +40,7 @@ export type TestHouse = {
   readonly name: string;
   readonly stations: readonly TestStation[];
   readonly time: { now: number };
-  readonly add: (name: string) => Promise<TestStation>;
+  readonly add: (name: string, at?: string) => Promise<TestStation>;
   readonly close: () => Promise<void>;
 };
 
@@ -65,8 +65,9 @@ export async function makeHouse(
   if (!made.ok) throw new Error(made.problems[0]?.message);
   const time = { now: Date.parse(start) };
   const stations: TestStation[] = [];
-  const add = async (station: string): Promise<TestStation> => {
-    const one = await makeStation(server, name, station, join(folder, `${houses}-${station}`), time);
+  const add = async (station: string, at?: string): Promise<TestStation> => {
+    const own = at ?? join(folder, `${houses}-${station}`);
+    const one = await makeStation(server, name, station, own, time);
     stations.push(one);
     return one;
   };

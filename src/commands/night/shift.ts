@@ -2,7 +2,7 @@
 
 import { intendOpenShift } from '../../domain/intent/intend-shift.ts';
 import { type Books, personName } from '../../domain/ledger/books.ts';
-import { describeEvent } from '../../domain/ledger/describe.ts';
+import { describeEvent, replacedText } from '../../domain/ledger/describe.ts';
 import type { Event, LoggedEvent } from '../../domain/ledger/event.ts';
 import { clockText, wallTime } from '../../domain/value/clock-date.ts';
 import type { EventId } from '../../domain/value/ids.ts';
@@ -68,13 +68,14 @@ export const log: Command = {
       const targetOf = (id: EventId): Event | null => store.eventById(id)?.event ?? null;
       if (context.json) {
         return sayJson(
-          rows.map(({ event, takenBack }) => ({
+          rows.map(({ event, takenBack, replaces }) => ({
             id: event.id,
             kind: event.kind,
             at: event.at,
             by: personName(books, event.by),
             text: describeEvent(event, books, targetOf),
             takenBack,
+            ...(replaces === undefined ? {} : { replaces }),
           })),
         );
       }
@@ -84,15 +85,12 @@ export const log: Command = {
   },
 };
 
-function logLine(
-  { event, takenBack }: LoggedEvent,
-  books: Books,
-  targetOf: (id: EventId) => Event | null,
-): string {
+function logLine(logged: LoggedEvent, books: Books, targetOf: (id: EventId) => Event | null): string {
+  const { event, takenBack } = logged;
   const { zone } = books.house;
   const by = personName(books, event.by);
   const back = takenBack ? ' [taken back]' : '';
   return clean(
-    `${wallTime(event.at, zone).date} ${clockText(event.at, zone)}  ${event.id}  ${describeEvent(event, books, targetOf)}${by === null ? '' : ` (${by})`}${back}`,
+    `${wallTime(event.at, zone).date} ${clockText(event.at, zone)}  ${event.id}  ${describeEvent(event, books, targetOf)}${replacedText(logged, books)}${by === null ? '' : ` (${by})`}${back}`,
   );
 }

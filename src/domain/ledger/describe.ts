@@ -7,7 +7,7 @@ import { clockText, dateText, epochOf } from '../value/clock-date.ts';
 import type { EventId, ItemId, PersonId, SupplierId } from '../value/ids.ts';
 import { formatMoney } from '../value/money.ts';
 import { type Books, personName } from './books.ts';
-import { type Event, type EventOf, isOfNight } from './event.ts';
+import { type Event, type EventOf, isOfNight, type LoggedEvent } from './event.ts';
 
 const itemName = (books: Books, id: ItemId): string => books.items.get(id)?.name ?? id;
 const supplierName = (books: Books, id: SupplierId | null): string =>
@@ -61,6 +61,12 @@ export function describeEvent(
     default:
       return describeHouse(event, books);
   }
+}
+
+/** ", in place of what upstairs wrote at 22:41": two changes of one thing by two stations, of which the later holds. */
+export function replacedText({ replaces }: Pick<LoggedEvent, 'replaces'>, { house }: Books): string {
+  if (replaces === undefined) return '';
+  return `, in place of what ${replaces.station} wrote at ${clockText(replaces.at, house.zone)}`;
 }
 
 function describeHouse(event: Event, books: Books): string {

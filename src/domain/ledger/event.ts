@@ -229,7 +229,12 @@ export const eventSchema = z.discriminatedUnion('kind', [
 
 export type Event = z.infer<typeof eventSchema>;
 /** An event with what became of it. */
-export type LoggedEvent = { readonly event: Event; readonly takenBack: boolean };
+export type LoggedEvent = {
+  readonly event: Event;
+  readonly takenBack: boolean;
+  /** What another station had written of the same thing before, and this one replaced. */
+  readonly replaces?: { readonly station: string; readonly at: string };
+};
 export type EventKind = Event['kind'];
 export type EventOf<K extends EventKind> = Extract<Event, { kind: K }>;
 /** A line of the till, and what is said of a shift afterwards: looked up beside the books, not folded into them. */

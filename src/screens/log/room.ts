@@ -1,7 +1,7 @@
 // The Log room: what happened, newest first; take one thing back.
 
 import { personName } from '../../domain/ledger/books.ts';
-import { describeEvent } from '../../domain/ledger/describe.ts';
+import { describeEvent, replacedText } from '../../domain/ledger/describe.ts';
 import type { LoggedEvent } from '../../domain/ledger/event.ts';
 import { clockText, wallTime } from '../../domain/value/clock-date.ts';
 import type { EventId } from '../../domain/value/ids.ts';
@@ -68,15 +68,18 @@ function view(scene: Scene, state: FilterState, size: Size): Line[] {
 }
 
 function rowLine(
-  { books, log }: Scene,
-  { event, takenBack }: LoggedEvent,
+  { books, log, house }: Scene,
+  logged: LoggedEvent,
   on: boolean,
   { columns: width, byWidth }: { readonly columns: number; readonly byWidth: number },
 ): Line {
+  const { event, takenBack } = logged;
   const { zone } = books.house;
+  const where = house === null || event.station === house.station ? '' : `@${event.station} `;
+  const said = `${where}${describeEvent(event, books, inHand(log))}${replacedText(logged, books)}`;
   const when = `${wallTime(event.at, zone).date.slice(5)} ${clockText(event.at, zone)}`;
   const by = personName(books, event.by) ?? '';
-  const text = `${when}  ${fitText(by, byWidth)} ${cut(describeEvent(event, books, inHand(log)), width - 17 - byWidth - (takenBack ? 12 : 0))}`;
+  const text = `${when}  ${fitText(by, byWidth)} ${cut(said, width - 17 - byWidth - (takenBack ? 12 : 0))}`;
   return [...named(on, text, widthOf(text) + 2), piece(takenBack ? '  taken back' : '', 'warn')];
 }
 

@@ -1,9 +1,16 @@
 // Answers of the store that need no state of it: what is refused, what a row says, where new events begin to matter.
 import { statSync } from 'node:fs';
 import type { DatabaseSync } from 'node:sqlite';
-import { compareEvents, type Event, type EventKey, type LoggedEvent } from '../../domain/ledger/event.ts';
+import {
+  compareEvents,
+  type Event,
+  type EventKey,
+  type EventKind,
+  type LoggedEvent,
+} from '../../domain/ledger/event.ts';
 import { nightsOf } from '../../domain/ledger/shift-order.ts';
 import { takeBacksAround } from '../../domain/ledger/take-back.ts';
+import { epochOf } from '../../domain/value/clock-date.ts';
 import type { EventId } from '../../domain/value/ids.ts';
 import { type Result, refuse } from '../../domain/value/problem.ts';
 import type { StoreSetting, Trial } from '../store.ts';
@@ -103,4 +110,24 @@ export function asKnown(rows: Rows, knownBy: string | undefined, now: Stretch, e
   const { hidden, dead } = sight;
   return (from, to) =>
     every(from, to).filter((event) => isBefore(event) && !hidden.has(event.id) && !dead.has(event.id));
+}
+
+/** Where the thing that an event writes has its name, by kind. */
+const namedAt: Partial<Record<EventKind, string>> = {
+  'item-written': '$.item.id',
+  'spec-written': '$.spec.id',
+  'supplier-written': '$.supplier.id',
+  'house-set': '$.key',
+};
+
+const A_DAY_MS = 86_400_000;
+
+/** With what another station had written of the same thing within a day before: it may not have been known here. */
+export function withReplaced(rows: Rows, one: LoggedEvent): LoggedEvent {
+  const path = namedAt[one.event.kind];
+  const before = path === undefined ? null : rows.versionBefore(one.event, path);
+  const isApart = before !== null && before.station !== one.event.station;
+  return !isApart || epochOf(one.event.at) - epochOf(before.at) > A_DAY_MS
+    ? one
+    : { ...one, replaces: { station: before.station, at: before.at } };
 }

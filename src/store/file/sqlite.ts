@@ -24,6 +24,7 @@ import {
   ownMissing,
   rollBack,
   shiftList,
+  withReplaced,
 } from './answers.ts';
 import { backupTo } from './backup.ts';
 import { isDamaged, runChecks } from './checks.ts';
@@ -232,7 +233,10 @@ export function storeOn(
       return done(result.value.outcome);
     },
     traces: (id) => tracesOf(rows, id),
-    log: (last) => rows.newest(last).flatMap((row) => logged(row) ?? []),
+    log: (last) => {
+      const found = rows.newest(last).flatMap((row) => logged(row) ?? []);
+      return setting.sharesHouse === true ? found.map((one) => withReplaced(rows, one)) : found;
+    },
     eventById: (id) => logged(rows.byId(id)),
     eventOfStation: (station, seq) => logged(rows.bySeq(station, seq)),
     allEvents: () => rows.allEvents(),

@@ -172,6 +172,17 @@ export function prepareRows(db: DatabaseSync) {
     /** Everything that counts and describes the house. */
     catalogue: (): Event[] =>
       eventsOf(all(`SELECT body FROM event WHERE ${catalogueFilter} AND ${alive} ORDER BY at, station, seq`)),
+    /** What was written last of the same thing before an event; where its name stands in the text is given. */
+    versionBefore: (event: Event, path: string): EventKey | null =>
+      first<EventKey>(
+        `SELECT at, station, seq FROM event WHERE ${catalogueFilter} AND kind = ?1 AND json_extract(body, ?2) = (SELECT json_extract(body, ?2) FROM event WHERE id = ?3) AND (at, station, seq) < (?4, ?5, ?6) AND ${alive} ORDER BY at DESC, station DESC, seq DESC LIMIT 1`,
+        event.kind,
+        path,
+        event.id,
+        event.at,
+        event.station,
+        event.seq,
+      ) ?? null,
     /** The hash of one event; null when it is not there. */
     hashOf: (key: EventKey): string | null =>
       first<{ hash: string }>('SELECT hash FROM event WHERE station = ? AND seq = ?', key.station, key.seq)
