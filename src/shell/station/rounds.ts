@@ -1,6 +1,6 @@
 // The exchanges of one station, one after the other, as long as its rooms are open: at once when something was recorded or heard,
 // else every so often; after a failure later and later, never all stations in the same moment.
-import type { Problem, Result } from '../../domain/value/problem.ts';
+import { type Problem, type Result, refuse } from '../../domain/value/problem.ts';
 import type { SharedBooks } from '../../store/exchange.ts';
 import { exchangeOnce, notBegun, type Outcome } from '../../store/exchange-run.ts';
 import type { Link } from '../../store/server/link.ts';
@@ -60,34 +60,38 @@ export function startRounds(setting: RoundsSetting): Rounds {
     if (link !== null) return { ok: true, value: link };
     const opened = await open();
     if (!opened.ok) return opened;
-    link = opened.value;
-    link.onLost(() => {
+    const line = opened.value;
+    link = line;
+    line.onLost(() => {
+      if (link !== line) return;
       link = null;
       if (failures === 0) wake();
     });
     return opened;
   };
 
-  let channel = '';
+  /** The line that hears what others write; each has to be asked to. */
+  let hearing: Link | null = null;
+  const hear = async (line: Link, channel: string): Promise<void> => {
+    if (link !== line || hearing === line) return;
+    const listening = await line.listen(channel, wake);
+    if (listening.ok) hearing = line;
+  };
   const round = async (rests: boolean): Promise<void> => {
     isWoken = false;
-    const line = await linked();
+    const line = books.isReplaced() ? replaced : await linked();
     const outcome = line.ok
       ? await exchangeOnce(books, line.value, { station, confirmed, rests })
       : notBegun(line.problems[0] ?? notYet, confirmed);
     failures = outcome.problem === null ? 0 : failures + 1;
     if (outcome.problem === null) confirmed = outcome.pushed;
     else await drop();
-    if (line.ok && outcome.hello !== null && link !== null && channel !== outcome.hello.channel) {
-      channel = outcome.hello.channel;
-      await line.value.listen(channel, wake);
-    }
+    if (line.ok && outcome.hello !== null) await hear(line.value, outcome.hello.channel);
     report(outcome);
   };
   const drop = async (): Promise<void> => {
     const gone = link;
     link = null;
-    channel = '';
     await gone?.close().catch(() => undefined);
   };
 
@@ -117,5 +121,12 @@ export function startRounds(setting: RoundsSetting): Rounds {
     },
   };
 }
+
+/** Somebody put other books in their place: what is exchanged from here on would not be theirs. */
+const replaced: Result<never> = refuse(
+  'file-gone',
+  'The books were moved or replaced while they were open. Leave the rooms and open them again.',
+  73,
+);
 
 const notYet: Problem = { code: 'server-away', message: 'The server was not reached yet.', exit: 69 };
