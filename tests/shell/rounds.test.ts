@@ -23,8 +23,8 @@ function fake(more: Partial<RoundsSetting> = {}) {
     isAway: false,
     isReplaced: false,
     head: 3,
-    lose: () => undefined as undefined,
-    hear: () => undefined as undefined,
+    lose: (): void => undefined as undefined,
+    hear: (): void => undefined as undefined,
   };
   const books: SharedBooks = {
     heads: () => done([{ station: 'bar', seq: state.head, hash: '' }]),
@@ -33,7 +33,7 @@ function fake(more: Partial<RoundsSetting> = {}) {
     lastSeen: () => done(null),
     takeIn: () => done(0),
     isReplaced: () => state.isReplaced,
-    close: () => undefined,
+    close: (): void => undefined,
   };
   const open = async (): Promise<Result<Link>> => {
     if (state.isAway) return refuse('server-away', 'away', 69);
