@@ -2,7 +2,8 @@
 // never be recorded.
 
 import { type Books, emptyBooks } from '../../src/domain/ledger/books.ts';
-import { type Event, parseEvent } from '../../src/domain/ledger/event.ts';
+import type { Event } from '../../src/domain/ledger/event.ts';
+import { parseEvent } from '../../src/domain/ledger/event-door.ts';
 import type { EventId } from '../../src/domain/value/ids.ts';
 import { foldEvents } from './fold.ts';
 import { eventIdOf } from './shelf.ts';

@@ -1,6 +1,6 @@
 // station, sync: this station of the house: how it stands with the others, joining, one exchange now.
 import { statSync } from 'node:fs';
-import { admitEvent } from '../../domain/ledger/event.ts';
+import { admitEvent } from '../../domain/ledger/event-door.ts';
 import { clockText, dateText, instantOf, wallTime } from '../../domain/value/clock-date.ts';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';

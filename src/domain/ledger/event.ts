@@ -6,9 +6,7 @@ import { specSchema } from '../catalogue/spec.ts';
 import { supplierSchema } from '../catalogue/supplier.ts';
 import { isDate, isInstant } from '../value/clock-date.ts';
 import { type EventId, eventId, itemId, personId, place, specId, supplierId } from '../value/ids.ts';
-import { issueText } from '../value/issue.ts';
 import { LARGEST_MONEY } from '../value/money.ts';
-import { firstActing } from '../value/text.ts';
 
 const amount = z.int().check(z.minimum(1), z.maximum(1_000_000_000));
 const level = z.int().check(z.minimum(0), z.maximum(1_000_000_000));
@@ -302,23 +300,3 @@ export function compareEvents(a: EventKey, b: EventKey): number {
   return a.seq - b.seq;
 }
 export type EventKey = { readonly at: string; readonly station: string; readonly seq: number };
-
-/** As much as one event may hold when it is written down: a card of forty measures is a tenth of it. */
-export const LARGEST_EVENT = 100_000;
-
-/** One event from data of any origin. Names the first thing that is wrong, with its path, in words of our own. */
-export function parseEvent(data: unknown): { ok: true; event: Event } | { ok: false; reason: string } {
-  const parsed = eventSchema.safeParse(data);
-  if (parsed.success) return { ok: true, event: parsed.data };
-  return { ok: false, reason: issueText(parsed.error.issues, 'event') };
-}
-
-/** The same for what is to be stored: no text of it may act on a screen, and it is no longer than an event may be. */
-export function admitEvent(data: unknown): ReturnType<typeof parseEvent> {
-  const parsed = parseEvent(data);
-  if (!parsed.ok) return parsed;
-  const acting = firstActing(parsed.event);
-  return acting === null
-    ? parsed
-    : { ok: false, reason: `event: a text holds the control character ${acting}` };
-}

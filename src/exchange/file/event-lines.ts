@@ -1,6 +1,7 @@
 // Events as JSON Lines, in and out, and their JSON Schema, made from the definition that reads them.
 import * as z from 'zod/mini';
-import { admitEvent, type Event, eventSchema, LARGEST_EVENT } from '../../domain/ledger/event.ts';
+import { type Event, eventSchema } from '../../domain/ledger/event.ts';
+import { admitEvent, LARGEST_EVENT } from '../../domain/ledger/event-door.ts';
 import type { Problem } from '../../domain/value/problem.ts';
 import { clean, harmless } from '../../domain/value/text.ts';
 

@@ -4,14 +4,13 @@ import type { Traces } from '../../../domain/intent/intend-take-back.ts';
 import { admit, type Ground, groundOf, momentAfter, momentNow } from '../../../domain/intent/moment.ts';
 import type { Books } from '../../../domain/ledger/books.ts';
 import {
-  admitEvent,
   besideKinds,
   compareEvents,
   type Event,
   type EventDraft,
   type EventKey,
-  LARGEST_EVENT,
 } from '../../../domain/ledger/event.ts';
+import { admitEvent, LARGEST_EVENT } from '../../../domain/ledger/event-door.ts';
 import { itemsOf } from '../../../domain/ledger/event-names.ts';
 import { isTakeBack, type Turned, turnedBy } from '../../../domain/ledger/take-back.ts';
 import { canonicalJson } from '../../../domain/value/canonical.ts';

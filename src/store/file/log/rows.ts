@@ -1,7 +1,8 @@
 // The SQL of the books in one place: every statement is prepared once and takes its values bound.
 
 import type { DatabaseSync } from 'node:sqlite';
-import { catalogueKinds, type Event, type EventKey, parseEvent } from '../../../domain/ledger/event.ts';
+import { catalogueKinds, type Event, type EventKey } from '../../../domain/ledger/event.ts';
+import { parseEvent } from '../../../domain/ledger/event-door.ts';
 import { CHAIN_START, chainHash } from '../../chain.ts';
 import { backRows } from './back-rows.ts';
 import { sealRows } from './seal-rows.ts';

@@ -1,6 +1,7 @@
 // Taking in what other stations of the house recorded, as it stands: every line must go on its station's chain and pass the door.
 // What it means is the fold's to say; nothing here refuses an event because of what it finds in these books.
-import { admitEvent, compareEvents, type Event, type EventKey } from '../../../domain/ledger/event.ts';
+import { compareEvents, type Event, type EventKey } from '../../../domain/ledger/event.ts';
+import { admitEvent } from '../../../domain/ledger/event-door.ts';
 import { takeBacksAround, takenBack } from '../../../domain/ledger/take-back.ts';
 import { canonicalJson } from '../../../domain/value/canonical.ts';
 import type { EventId } from '../../../domain/value/ids.ts';

@@ -1,0 +1,24 @@
+// The door of the books: data of any origin becomes an event, or is refused in a few words.
+import { issueText } from '../value/issue.ts';
+import { firstActing } from '../value/text.ts';
+import { type Event, eventSchema } from './event.ts';
+
+/** As much as one event may hold when it is written down: a card of forty measures is a tenth of it. */
+export const LARGEST_EVENT = 100_000;
+
+/** One event from data of any origin. Names the first thing that is wrong, with its path, in words of our own. */
+export function parseEvent(data: unknown): { ok: true; event: Event } | { ok: false; reason: string } {
+  const parsed = eventSchema.safeParse(data);
+  if (parsed.success) return { ok: true, event: parsed.data };
+  return { ok: false, reason: issueText(parsed.error.issues, 'event') };
+}
+
+/** The same for what is to be stored: no text of it may act on a screen, and it is no longer than an event may be. */
+export function admitEvent(data: unknown): ReturnType<typeof parseEvent> {
+  const parsed = parseEvent(data);
+  if (!parsed.ok) return parsed;
+  const acting = firstActing(parsed.event);
+  return acting === null
+    ? parsed
+    : { ok: false, reason: `event: a text holds the control character ${acting}` };
+}
