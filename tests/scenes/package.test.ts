@@ -3,6 +3,7 @@ import { execFileSync, spawnSync } from 'node:child_process';
 import { existsSync, mkdirSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { stationNotes } from '../../src/shell/disk/station.ts';
 import { tempFolder } from '../support/night.ts';
 import { keys, startProgram } from '../support/pty.ts';
 import { xlsx } from '../support/xlsx.ts';
@@ -62,6 +63,33 @@ async function firstEvening(command: string, PATH: string): Promise<void> {
   at.type(keys.ctrl('c'));
   expect((await at.exit).exitCode).toBe(0);
   expect(run('house', 'name')).toContain('The Slack Tide');
+  await joins(command, join(home, '.local/share/ullage'), env);
+}
+
+/** The thread that exchanges with a server is in it, too: it runs, and finds nobody. */
+async function joins(command: string, folder: string, env: Readonly<Record<string, string>>): Promise<void> {
+  const notes = stationNotes(folder, {
+    ...env,
+    XDG_CONFIG_HOME: join(env.HOME ?? '', '.config'),
+    XDG_STATE_HOME: join(env.HOME ?? '', '.local/state'),
+  });
+  const access = {
+    host: '127.0.0.1',
+    port: 1,
+    database: 'bars',
+    user: 'bar',
+    password: 'none',
+    authority: null,
+    tls: false,
+  };
+  const house = { id: '01900000-0000-7000-8000-000000000001', name: 'The Slack Tide' };
+  expect(notes.keepJoined({ ullage: 'station', version: 1, house, station: 'bar', access })).toMatchObject({
+    ok: true,
+  });
+  const at = startProgram([], { command: [command], env, columns: 90, rows: 24 });
+  await at.sees('kept here: 0');
+  at.type(keys.ctrl('c') + keys.ctrl('c'));
+  expect((await at.exit).exitCode).toBe(0);
 }
 
 describe('what one can carry', () => {
