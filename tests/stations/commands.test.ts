@@ -9,6 +9,7 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { join } from 'node:path';
+import { DatabaseSync } from 'node:sqlite';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { Report } from '../../src/domain/report/report.ts';
 import { smallItems, smallSpecs } from '../support/night.ts';
@@ -126,6 +127,17 @@ withServer('stations by commands', () => {
     const levels = await first.json<{ item: string; expected: number }[]>('levels');
     expect(levels.find(({ item }) => item === 'dry-gin')?.expected).toBe(1820);
     expect(await first.ok('check')).toBe('');
+    // What came after is a cache: damaged, it is made anew from the events.
+    const db = new DatabaseSync(join(first.folder, 'books.sqlite'));
+    db.exec('DELETE FROM unseen');
+    db.close();
+    const found = await first.run('check');
+    expect([found.exit, found.out]).toEqual([
+      1,
+      expect.stringMatching(/What came after a seal differed .* made anew/),
+    ]);
+    expect(await first.ok('check')).toBe('');
+    expect((await first.json<Report>('report')).cameAfter?.drinks).toBe(2);
   });
 
   it('a seal waits for a station at work that is not heard, unless its name is given', async () => {

@@ -44,8 +44,10 @@ export function noteUnseen(rows: Rows, added: readonly Event[]): void {
   if (seals.length === 0) return;
   const concerns = concerning(rows);
   const isNew = new Set(added.map(({ id }) => id));
+  // An opening may show whose night an event is that came before it.
+  const isRegrouped = added.some(({ kind }) => kind === 'shift-opened');
   for (const seal of seals) {
-    const events = isNew.has(seal.id) ? everythingUnseen(rows, seal) : added;
+    const events = isRegrouped || isNew.has(seal.id) ? everythingUnseen(rows, seal) : added;
     for (const event of events)
       if (isUnseen(event, seal) && concerns(event, seal)) rows.noteUnseen(seal.id, event.station, event.seq);
   }
@@ -96,6 +98,20 @@ export function seeAnew(rows: Rows): void {
   for (const seal of rows.sealsFrom(''))
     for (const event of everythingUnseen(rows, seal))
       if (concerns(event, seal)) rows.noteUnseen(seal.id, event.station, event.seq);
+}
+
+/** Whether the ranges hold all that the events say; what they should be is left in their place. */
+export function unseenAgrees(rows: Rows): boolean {
+  const before = rows.allUnseen();
+  seeAnew(rows);
+  return rows
+    .allUnseen()
+    .every((range) =>
+      before.some(
+        ({ seal, station, first, last }) =>
+          seal === range.seal && station === range.station && first <= range.first && last >= range.last,
+      ),
+    );
 }
 
 /** What a seal knew: what is hidden from it, what was taken back as far as it knew, and from where on that makes a difference. */
