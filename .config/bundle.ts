@@ -5,7 +5,7 @@ import type { BuildOptions } from 'esbuild';
 export const root = fileURLToPath(new URL('..', import.meta.url));
 
 export const bundle = {
-  entryPoints: { main: `${root}src/main.ts`, worker: `${root}src/shell/station/worker.ts` },
+  entryPoints: { main: `${root}src/main.ts`, worker: `${root}src/shell/thread/worker.ts` },
   bundle: true,
   format: 'esm',
   platform: 'node',

@@ -22,7 +22,7 @@ await build({ ...bundle, entryPoints: [`${root}src/main.ts`], outfile: main });
 // The thread that exchanges with a server, as a text that the one file starts it from.
 await build({
   ...bundle,
-  entryPoints: [`${root}src/shell/station/worker.ts`],
+  entryPoints: [`${root}src/shell/thread/worker.ts`],
   format: 'cjs',
   banner: {},
   outfile: worker,

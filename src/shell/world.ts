@@ -9,11 +9,12 @@ import { openSqliteStore } from '../store/file/sqlite.ts';
 import type { StationNotes } from '../store/station.ts';
 import type { StoreSetting } from '../store/store.ts';
 import { loadStation } from './config.ts';
-import { readBytes, readLines, writeText } from './disk/files.ts';
+import { readBytes, writeText } from './disk/files.ts';
 import { configFolder } from './disk/paths.ts';
 import { stationNotes } from './disk/station.ts';
 import { editIn, tellOn } from './editor.ts';
 import { progress } from './progress.ts';
+import { eventsOf } from './thread/reading.ts';
 
 export const newEventId = (): EventId => newUuid() as EventId;
 
@@ -86,7 +87,7 @@ export function makeWorld(folder: string, env: NodeJS.ProcessEnv, version: strin
       return setting.ok ? openSqliteStore(folder, { now, newId: newEventId, ...setting.value }) : setting;
     },
     readFile: readBytes,
-    readLines: (path) => readLines(path, progress(process.stderr)),
+    readEvents: (path) => eventsOf(path, progress(process.stderr)),
     writeFile: writeText,
     edit: editIn(env, isTerminal),
     tell: tellOn(isTerminal),

@@ -3,13 +3,14 @@ import type { Traces } from '../domain/intent/intend-take-back.ts';
 import type { Intent } from '../domain/intent/intent.ts';
 import type { Books, ShiftBooks } from '../domain/ledger/books.ts';
 import type { Event, LoggedEvent, Loss, Remark, Sale } from '../domain/ledger/event.ts';
+import type { EventLine } from '../domain/ledger/event-door.ts';
 import type { EventId } from '../domain/value/ids.ts';
 import type { Problem, Result } from '../domain/value/problem.ts';
 
 export type CheckFinding = { readonly check: string; readonly message: string };
 
 /** One line of a file of events: an event, what is wrong with it, or nothing. */
-export type Incoming = Event | Problem | null;
+export type Incoming = Event | EventLine | Problem | null;
 
 export type ImportOutcome = { readonly added: number; readonly known: number };
 

@@ -82,7 +82,12 @@ const inside: Readonly<Record<string, Readonly<Record<string, readonly string[]>
   },
   exchange: { page: ['print', 'file'], print: ['file'], file: [] },
   store: { file: ['.'], server: ['.'], '.': [] },
-  shell: { '.': ['disk', 'station'], disk: [], station: ['disk'] },
+  shell: {
+    '.': ['disk', 'station', 'thread'],
+    disk: [],
+    station: ['disk', 'thread'],
+    thread: ['disk', 'station'],
+  },
 };
 const folderOf = (file: string): string => {
   const parts = relative(source, file).split('/');

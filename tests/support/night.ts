@@ -8,7 +8,8 @@ import { runCommand } from '../../src/commands/run.ts';
 import type { Books } from '../../src/domain/ledger/books.ts';
 import type { Report, ReportItem } from '../../src/domain/report/report.ts';
 import { refuse } from '../../src/domain/value/problem.ts';
-import { readBytes, readLines, writeText } from '../../src/shell/disk/files.ts';
+import { readBytes, writeText } from '../../src/shell/disk/files.ts';
+import { eventsOf } from '../../src/shell/thread/reading.ts';
 import { newEventId, noNotes } from '../../src/shell/world.ts';
 import { openSqliteStore } from '../../src/store/file/sqlite.ts';
 import type { Store } from '../../src/store/store.ts';
@@ -47,7 +48,7 @@ export function openNight(start = '2026-11-20T17:00:00.000Z', station = 'test'):
     notes: noNotes,
     progress: () => undefined,
     readFile: readBytes,
-    readLines,
+    readEvents: (path) => eventsOf(path, () => undefined),
     writeFile: writeText,
     edit: async () => refuse('no-editor', 'No editor is known here.', 78),
     tell: async () => false,

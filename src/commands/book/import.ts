@@ -3,7 +3,6 @@
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import { csvHeader } from '../../exchange/file/csv.ts';
-import { readEvents } from '../../exchange/file/event-lines.ts';
 import { isItemsHeader } from '../../exchange/file/item-csv.ts';
 import { decodeText } from '../../exchange/file/read-text.ts';
 import { isSalesHeader, readSales, type Sales } from '../../exchange/file/sales-csv.ts';
@@ -146,8 +145,8 @@ function importSales(store: Store, at: string | undefined, text: string): Result
 function importEvents(context: Context, store: Store, file: string): Result<Omit<Imported, 'file'>> {
   if (context.at !== undefined)
     return refuse('own-moments', 'Events have moments of their own. Leave --at out.', 64);
-  const lines = context.world.readLines(file);
-  if (!lines.ok) return lines;
-  const outcome = store.importEvents(readEvents(lines.value));
+  const events = context.world.readEvents(file);
+  if (!events.ok) return events;
+  const outcome = store.importEvents(events.value);
   return outcome.ok ? done({ kind: 'events', ...outcome.value }) : outcome;
 }

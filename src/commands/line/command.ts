@@ -8,7 +8,7 @@ import type { PersonId } from '../../domain/value/ids.ts';
 import { done, type Problem, type Result, refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import type { StationNotes } from '../../store/station.ts';
-import type { Store } from '../../store/store.ts';
+import type { Incoming, Store } from '../../store/store.ts';
 
 export type Flag = {
   readonly name: string;
@@ -42,12 +42,12 @@ export type World = {
   readonly version: string;
   readonly openStore: () => Promise<Result<Store>>;
   readonly readFile: (path: string) => Result<Uint8Array>;
-  /** The lines of a file of any length, as they are asked for; a line that is no text comes as what is wrong with it. */
-  readonly readLines: (path: string) => Result<Iterable<string | Problem>>;
   /** What this machine keeps of the house it joined. */
   readonly notes: StationNotes;
   /** How far something long is, as a share. */
   readonly progress: (share: number) => void;
+  /** The lines of a file of events, however long, as they are asked for. */
+  readonly readEvents: (path: string) => Result<Iterable<Incoming>>;
   /** Writes whole or not at all. */
   readonly writeFile: (path: string, text: string) => Result<null>;
   /** A text in the editor of this machine, under a name; what it is afterwards. */

@@ -1,4 +1,5 @@
 // The door of the books: data of any origin becomes an event, or is refused in a few words.
+import { canonicalJson } from '../value/canonical.ts';
 import { issueText } from '../value/issue.ts';
 import { firstActing } from '../value/text.ts';
 import { type Event, eventSchema } from './event.ts';
@@ -22,3 +23,13 @@ export function admitEvent(data: unknown): ReturnType<typeof parseEvent> {
     ? parsed
     : { ok: false, reason: `event: a text holds the control character ${acting}` };
 }
+
+/** An event that went through the door, as it is stored: its canonical text and what stands in columns beside it. */
+export type EventLine = Pick<Event, 'id' | 'at' | 'station' | 'seq' | 'kind' | 'shift'> & {
+  readonly body: string;
+};
+
+export const lineOf = (event: Event): EventLine => {
+  const { id, at, station, seq, kind, shift } = event;
+  return { id, at, station, seq, kind, shift, body: canonicalJson(event) };
+};

@@ -19,6 +19,9 @@ import { LARGEST_FILE } from '../../exchange/file/read-text.ts';
 import { clearAway } from '../../store/file/open/birth.ts';
 import { checkTarget } from '../../store/file/target.ts';
 
+/** How long a plain file is, in bytes. */
+export const bytesOf = (path: string): Result<number> => sizeOf(path);
+
 /** A plain file that can be read, by its size; a pipe or a device might never end. */
 function sizeOf(path: string): Result<number> {
   try {

@@ -1,10 +1,7 @@
 // Starts the thread that exchanges with the house's server, and passes words to it and from it.
-import { existsSync } from 'node:fs';
-import { getAsset, isSea } from 'node:sea';
-import { fileURLToPath } from 'node:url';
-import { Worker } from 'node:worker_threads';
 import type { Problem } from '../../domain/value/problem.ts';
 import type { ExchangeStatus } from '../../store/station.ts';
+import { makeWorker } from '../thread/make.ts';
 
 export type ToThread = 'wake' | 'leave';
 export type FromThread =
@@ -51,12 +48,4 @@ export function startThread(folder: string, { onRound, onStopped }: Heard): Exch
       await worker.terminate();
     },
   };
-}
-
-/** The program in one file carries the thread's text; else it stands beside the program. */
-function makeWorker(workerData: { readonly folder: string }): Worker {
-  const options = { workerData, stdin: false, stdout: true, stderr: true };
-  if (isSea()) return new Worker(getAsset('worker.cjs', 'utf8'), { ...options, eval: true });
-  const built = fileURLToPath(new URL('./worker.mjs', import.meta.url));
-  return new Worker(existsSync(built) ? built : new URL('./worker.ts', import.meta.url), options);
 }

@@ -4,6 +4,7 @@
 import { admit, type Ground, sealText } from '../../../domain/intent/moment.ts';
 import type { Books } from '../../../domain/ledger/books.ts';
 import { compareEvents, type Event, type EventKey } from '../../../domain/ledger/event.ts';
+import { type EventLine, lineOf } from '../../../domain/ledger/event-door.ts';
 import { itemsOf, namesOf } from '../../../domain/ledger/event-names.ts';
 import { brokenShift, nightsOf, type ShiftMark } from '../../../domain/ledger/shift-order.ts';
 import { takenBack } from '../../../domain/ledger/take-back.ts';
@@ -84,7 +85,7 @@ class Intake {
   /** From which number on how far a line is ahead of its number: one entry unless lines are empty or out of order. */
   readonly #ahead: { readonly number: number; readonly by: number }[] = [];
   readonly #heads = new Map<string, { seq: number; hash: string }>();
-  readonly #waiting = new Map<string, Map<number, { event: Event; line: number }>>();
+  readonly #waiting = new Map<string, Map<number, { event: EventLine; line: number }>>();
   readonly #waitingIds = new Set<string>();
 
   constructor(rows: Rows, against: Complaints) {
@@ -102,7 +103,10 @@ class Intake {
     this.#line += 1;
     if (one === null) return;
     if ('code' in one) this.#against.say(this.#line, one);
-    else if (this.#isFresh(one)) this.#place(one, this.#line);
+    else {
+      const line = 'body' in one ? one : lineOf(one);
+      if (this.#isFresh(line)) this.#place(line, this.#line);
+    }
   }
 
   /** What still waits waits for a number that never came. */
@@ -119,7 +123,7 @@ class Intake {
   }
 
   /** Whether the books do not hold it yet; the same id with other content, or twice in the file, is a problem. */
-  #isFresh(event: Event): boolean {
+  #isFresh(event: EventLine): boolean {
     const stored = this.#rows.byId(event.id);
     if (stored === undefined && !this.#waitingIds.has(event.id)) return true;
     if (stored === undefined || stored.number > this.start)
@@ -142,13 +146,13 @@ class Intake {
     return known;
   }
 
-  #place(event: Event, line: number): void {
+  #place(event: EventLine, line: number): void {
     const { seq } = this.#head(event.station);
     if (event.seq === seq + 1) {
       this.#insertAll(event, line);
       return;
     }
-    const list = this.#waiting.get(event.station) ?? new Map<number, { event: Event; line: number }>();
+    const list = this.#waiting.get(event.station) ?? new Map<number, { event: EventLine; line: number }>();
     if (event.seq <= seq || list.has(event.seq)) {
       this.#against.say(line, {
         code: 'other-number',
@@ -162,7 +166,7 @@ class Intake {
   }
 
   /** An event whose turn it is, and those that waited for it. */
-  #insertAll(event: Event, line: number): void {
+  #insertAll(event: EventLine, line: number): void {
     this.#insert(event, line);
     const list = this.#waiting.get(event.station);
     if (list === undefined) return;
@@ -176,8 +180,8 @@ class Intake {
     if (list.size === 0) this.#waiting.delete(event.station);
   }
 
-  #insert(event: Event, line: number): void {
-    const hash = this.#rows.insert(event, canonicalJson(event), this.#head(event.station).hash);
+  #insert(event: EventLine, line: number): void {
+    const hash = this.#rows.insert(event, event.body, this.#head(event.station).hash);
     this.#heads.set(event.station, { seq: event.seq, hash });
     this.added += 1;
     const number = this.start + this.added;
@@ -189,9 +193,8 @@ class Intake {
 }
 
 /** Older books may hold controls in a text, which an export leaves out. */
-function isSame(body: string, event: Event): boolean {
-  if (body === canonicalJson(event)) return true;
-  return canonicalJson(harmless(JSON.parse(body))) === canonicalJson(event);
+function isSame(body: string, event: EventLine): boolean {
+  return body === event.body || canonicalJson(harmless(JSON.parse(body))) === event.body;
 }
 
 /** What was summed up over anything that came in, or that now counts or no longer counts, is forgotten. */

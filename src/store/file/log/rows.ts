@@ -163,7 +163,11 @@ export function prepareRows(db: DatabaseSync) {
         seq: 0,
         hash: CHAIN_START,
       },
-    insert(event: Event, body: string, previousHash: string): string {
+    insert(
+      event: Pick<Event, 'id' | 'at' | 'station' | 'seq' | 'kind' | 'shift'>,
+      body: string,
+      previousHash: string,
+    ): string {
       const hash = chainHash(previousHash, body);
       sql(
         'INSERT INTO event (id, at, station, seq, kind, shift, body, hash) VALUES (?, ?, ?, ?, ?, ?, ?, ?)',
