@@ -7,6 +7,7 @@ export default defineConfig({
       'tests/faults/card/*.proof.ts',
       'tests/faults/damage.test.ts',
       'tests/faults/nothing-in.test.ts',
+      'tests/stations/convergence.test.ts',
     ],
     env: { ULLAGE_RUNS: '1000' },
     testTimeout: 3_600_000,
