@@ -7,6 +7,7 @@ import { withEvidence } from '../domain/report/evidence.ts';
 import { periodReport } from '../domain/report/period.ts';
 import type { Report } from '../domain/report/report.ts';
 import { FIRST_DATE, isDate, LAST_DATE } from '../domain/value/clock-date.ts';
+import type { EventId } from '../domain/value/ids.ts';
 import { done, type Result, refuse } from '../domain/value/problem.ts';
 import { clean } from '../domain/value/text.ts';
 import { evidenceOf } from './evidence.ts';
@@ -27,11 +28,18 @@ const RECENT = 40;
 
 type Shifts = ReturnType<Store['shifts']>;
 
+/** Where a shift stands, by whichever of its openings it is named. */
+const placeIn = (all: Shifts, shift: string): number =>
+  all.findIndex(({ id, openings }) => id === shift || openings.some((opening) => opening === shift));
+
 /** A shift by its date or id, or the last one when none is named; the refusal names the last dates. */
 export function findShift(store: Store, wanted: string | undefined): Result<Shifts[number]> {
   const shifts = store.shifts(wanted === undefined ? RECENT : undefined);
   const found = shifts.findLast(({ id, date }) => wanted === undefined || id === wanted || date === wanted);
   if (found !== undefined) return done(found);
+  // Sealed apart under another of its openings: that seal has a report of its own.
+  const apart = shifts.find(({ openings }) => openings.some((opening) => opening === wanted));
+  if (apart !== undefined) return done({ ...apart, id: wanted as EventId });
   if (shifts.length === 0) return refuse('no-shift', 'No shift was ever opened. Open one with ullage open.');
   const dates = shifts.slice(-3).map(({ date }) => date);
   const said = clean(wanted ?? '').slice(0, 40);
@@ -69,21 +77,17 @@ export function reportOfShift(store: Store, shift: string): Reported | null {
   const books = store.booksOfShift(shift);
   const report = books === null ? null : closingReport(books);
   if (books === null || report === null) return null;
-  const recent = store.shifts(RECENT);
-  const all = recent.findIndex(({ id }) => id === shift) > 0 ? recent : store.shifts();
-  const before = booksBefore(
-    store,
-    all,
-    all.findIndex(({ id }) => id === shift),
-    shift,
-  );
+  const recent = store.shifts(RECENT, shift);
+  const all = placeIn(recent, shift) > 0 ? recent : store.shifts(undefined, shift);
+  const before = booksBefore(store, all, placeIn(all, shift), shift);
   return before === undefined ? null : complete(store, all, report, { books, before, shifts: [shift] });
 }
 
 /** One report over the shifts whose business dates lie in a stretch; null when there are none. */
 export function reportOfStretch(store: Store, from: string, to: string): Reported | null {
-  const all = store.shifts();
   const isWanted = ({ date }: Shifts[number]): boolean => date >= from && date <= to;
+  // Which nights there are is what the last of them knew.
+  const all = store.shifts(undefined, store.shifts().findLast(isWanted)?.id);
   // Dates are given by hand, too: a shift between two wanted ones belongs to the stretch, whatever date it was given.
   const [begin, end] = [all.findIndex(isWanted), all.findLastIndex(isWanted)];
   const [first, last] = [all[begin], all[end]];

@@ -52,13 +52,20 @@ export type Store = {
   readonly booksOfShift: (shift: string, knownBy?: string) => Books | null;
   /** What came after their seals for these shifts, where several stations keep the house: it changes nothing of what was sealed. */
   readonly cameAfter: (shifts: readonly string[]) => readonly LoggedEvent[];
-  /** Sealed shifts and the open one, oldest first; all, or the last ones (a report needs few, and the years hold many). */
-  readonly shifts: (last?: number) => readonly {
+  /** As the seal of a shift knew them, when one is named. Sealed shifts and the open one, oldest first; all, or the last ones (a report needs few, and the years hold many). */
+  readonly shifts: (
+    last?: number,
+    knownBy?: string,
+  ) => readonly {
     readonly id: EventId;
     readonly date: string;
     readonly openedAt: string;
     readonly sealed: boolean;
     readonly sealedAt: string | null;
+    /** The seal that closed it. */
+    readonly seal: EventId | null;
+    /** Its openings, where stations opened it apart: each names it. */
+    readonly openings: readonly EventId[];
   }[];
   /** What each of the last sealed shifts came to, oldest first, and the open one: from checkpoints, not from all events. */
   readonly shiftBooks: (last: number) => readonly ShiftBooks[];

@@ -57,7 +57,7 @@ export function intendSeal(
   wish: Moment & { readonly now: string; readonly sure?: boolean },
 ): Result<EventDraft[]> {
   if (!isOpen(books.shift)) return noShift();
-  const { id } = books.shift;
+  const { id, also } = books.shift;
   const { lastOfNight } = books;
   const at = wish.at ?? wish.now;
   if (lastOfNight !== null && epochOf(lastOfNight) - epochOf(at) > SKEW_MS)
@@ -75,7 +75,8 @@ export function intendSeal(
     );
   // A little behind the last tap, by another station's clock: the seal comes after it all the same.
   const late = lastOfNight !== null && at < lastOfNight ? { ...wish, at: lastOfNight } : wish;
-  return done([{ kind: 'shift-sealed', ...moment(late, id, books), of: id }]);
+  const openings = also.length === 0 ? {} : { also: [...also] };
+  return done([{ kind: 'shift-sealed', ...moment(late, id, books), of: id, ...openings }]);
 }
 
 export function intendHandover(books: Books, to: PersonId | null): Result<EventDraft[]> {

@@ -100,6 +100,8 @@ export const eventSchema = z.discriminatedUnion('kind', [
   kind('shift-opened', { date: businessDate }),
   kind('shift-sealed', {
     of: eventId,
+    /** Openings of it by other stations, as far as they were known. */
+    also: z.optional(z.array(eventId).check(z.maxLength(100))),
     /** How far it saw each station, where several keep one house: what comes later for its night changes nothing it says. */
     seen: z.optional(z.record(station, z.int().check(z.minimum(1)))),
   }),

@@ -2,6 +2,7 @@
 
 import { houseOf } from '../catalogue/house.ts';
 import { outKey } from '../catalogue/out-mark.ts';
+import type { EventId } from '../value/ids.ts';
 import { foldText } from '../value/text.ts';
 import { type Books, isOfShift, isOpen, type ShiftBooks } from './books.ts';
 import { type Event, type EventOf, isOfNight } from './event.ts';
@@ -97,7 +98,7 @@ function applyEvent(folding: Folding, event: Event): void {
       return;
     case 'shift-sealed':
       if (isSecondSeal(folding, event)) return;
-      if (folding.shift !== null && isOfShift(folding.shift, event.of))
+      if (folding.shift !== null && closed(folding.shift, event) !== null)
         folding.shift = sealedBy(folding.shift, event);
       folding.sealedUntil = event.at;
       forgetCosts(folding);
@@ -161,13 +162,18 @@ function joinShift(folding: Folding, shift: ShiftBooks, event: EventOf<'shift-op
 }
 
 /** Made apart from the seal that closed this night: nothing more is closed by it, it only stands in the log. */
-const isSecondSeal = ({ shift }: Folding, { of, seen }: EventOf<'shift-sealed'>): boolean =>
-  seen !== undefined && !(isOpen(shift) && isOfShift(shift, of));
+const isSecondSeal = ({ shift }: Folding, event: EventOf<'shift-sealed'>): boolean =>
+  event.seen !== undefined && !(isOpen(shift) && closed(shift, event) !== null);
+
+/** The opening of a shift that a seal names, whichever of its openings that is; null when it names none. */
+const closed = (shift: ShiftBooks, { of, also = [] }: EventOf<'shift-sealed'>): EventId | null =>
+  [of, ...also].find((named) => isOfShift(shift, named)) ?? null;
 
 /** A sealed night bears the name that its seal gives it, whichever of its openings was the earlier one. */
-function sealedBy(shift: ShiftBooks, { of, at, by }: EventOf<'shift-sealed'>): ShiftBooks {
-  const also = of === shift.id ? shift.also : [shift.id, ...shift.also.filter((id) => id !== of)];
-  return { ...shift, id: of, also, sealedAt: at, sealedBy: by };
+function sealedBy(shift: ShiftBooks, event: EventOf<'shift-sealed'>): ShiftBooks {
+  const id = closed(shift, event) ?? shift.id;
+  const also = id === shift.id ? shift.also : [shift.id, ...shift.also.filter((other) => other !== id)];
+  return { ...shift, id, also, sealedAt: event.at, sealedBy: event.by };
 }
 
 function tick(folding: Folding, event: EventOf<'mise-ticked'>): void {

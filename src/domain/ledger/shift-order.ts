@@ -13,6 +13,8 @@ export type ShiftMark = {
   readonly date: string | null;
   /** The shift it seals; null for an opening. */
   readonly of: EventId | null;
+  /** Other openings that it seals with it. */
+  readonly also: readonly EventId[];
   /** A seal that says how far it saw each station: it may have been made apart from another one. */
   readonly apart: boolean;
 };
@@ -38,10 +40,12 @@ function walk(marks: readonly ShiftMark[]): Walked {
   const nights: NightSpan[] = [];
   let broken: Broken | null = null;
   let opener = '';
+  const opened = new Map<EventId, ShiftMark>();
   for (const mark of marks) {
     const last = nights.at(-1);
     const open = last !== undefined && last.sealedAt === null ? last : null;
     if (mark.date !== null) {
+      opened.set(mark.id, mark);
       if (open !== null && mark.station !== opener) {
         nights[nights.length - 1] = { ...open, openings: [...open.openings, mark.id] };
         continue;
@@ -53,8 +57,8 @@ function walk(marks: readonly ShiftMark[]): Walked {
         };
       opener = mark.station;
       nights.push(newNight(mark, mark.date));
-    } else if (open !== null && mark.of !== null && open.openings.includes(mark.of)) {
-      nights[nights.length - 1] = { ...open, id: mark.of, sealedAt: mark.at, seal: mark.id };
+    } else if (open !== null && closedBy(open, mark) !== null) {
+      nights[nights.length - 1] = sealed(open, mark, opened);
     } else if (!mark.apart) {
       broken ??= {
         id: mark.id,
@@ -64,6 +68,24 @@ function walk(marks: readonly ShiftMark[]): Walked {
     }
   }
   return { nights, broken };
+}
+
+/** The opening of a night that a seal names; null when it names none of them. */
+const closedBy = ({ openings }: NightSpan, { of, also }: ShiftMark): EventId | null =>
+  [...(of === null ? [] : [of]), ...also].find((id) => openings.includes(id)) ?? null;
+
+/** A sealed night has the name, the date and the beginning that its seal knew: what opened it earlier elsewhere changes nothing. */
+function sealed(night: NightSpan, mark: ShiftMark, opened: ReadonlyMap<EventId, ShiftMark>): NightSpan {
+  const id = closedBy(night, mark) ?? night.id;
+  const known = mark.apart ? opened.get(id) : undefined;
+  return {
+    ...night,
+    id,
+    date: known?.date ?? night.date,
+    openedAt: known?.at ?? night.openedAt,
+    sealedAt: mark.at,
+    seal: mark.id,
+  };
 }
 
 const newNight = ({ id, at }: ShiftMark, date: string): NightSpan => ({

@@ -111,7 +111,7 @@ function lossOf(
 
 /** The dearest first, as it happened where they are worth the same. */
 const byWorth = (a: ReportLoss, b: ReportLoss): number =>
-  (b.costMinor ?? 0) - (a.costMinor ?? 0) || (a.at < b.at ? -1 : 1);
+  (b.costMinor ?? 0) - (a.costMinor ?? 0) || (a.at === b.at ? 0 : a.at < b.at ? -1 : 1);
 
 /** Whether more of it makes more or less missing: missing = opening + in − logged − counted. */
 const signs: Readonly<Record<Correctable, 1 | -1>> = { received: 1, poured: -1, lost: -1, counted: -1 };

@@ -8,14 +8,14 @@ import {
   type EventKind,
   type LoggedEvent,
 } from '../../domain/ledger/event.ts';
-import { nightsOf } from '../../domain/ledger/shift-order.ts';
+import { nightsOf, type ShiftMark } from '../../domain/ledger/shift-order.ts';
 import { takeBacksAround } from '../../domain/ledger/take-back.ts';
 import { epochOf } from '../../domain/value/clock-date.ts';
 import type { EventId } from '../../domain/value/ids.ts';
 import { type Result, refuse } from '../../domain/value/problem.ts';
 import type { StoreSetting, Trial } from '../store.ts';
 import { eventOfBody, type Rows } from './log/rows.ts';
-import { sightOf } from './log/unseen.ts';
+import { cameAfter, sightOf } from './log/unseen.ts';
 
 export function rollBack(db: DatabaseSync): void {
   try {
@@ -79,16 +79,75 @@ export function earliestChange(rows: Rows, events: readonly Event[]): EventKey |
 /** A night has a seal and an opening, or several of stations that opened it apart; so many are looked at for each. */
 const MARKS_OF_A_NIGHT = 6;
 
-export function shiftList(rows: Rows, aside: ReadonlySet<number>, last: number | undefined) {
-  const marks = rows.shiftMarks(last === undefined ? -1 : last * MARKS_OF_A_NIGHT, aside).reverse();
-  const nights = nightsOf(marks).map(({ id, date, openedAt, sealedAt }) => ({
-    id,
-    date,
-    openedAt,
-    sealed: sealedAt !== null,
-    sealedAt,
-  }));
+/** Nights as they are, or as the seal of a shift knew them: what another station opened or sealed meanwhile parts none of them. */
+export function shiftList(
+  rows: Rows,
+  aside: ReadonlySet<number>,
+  last: number | undefined,
+  knownBy: string | undefined,
+) {
+  const nights = nightsOf(marksAs(rows, aside, last, knownBy)).map(
+    ({ id, date, openedAt, sealedAt, seal, openings }) => ({
+      id,
+      date,
+      openedAt,
+      sealed: sealedAt !== null,
+      sealedAt,
+      seal,
+      openings,
+    }),
+  );
   return last === undefined ? nights : nights.slice(-last);
+}
+
+function marksAs(
+  rows: Rows,
+  aside: ReadonlySet<number>,
+  last: number | undefined,
+  knownBy: string | undefined,
+): ShiftMark[] {
+  const sight = sightFor(rows, knownBy);
+  if (sight === null)
+    return rows.shiftMarks(last === undefined ? -1 : last * MARKS_OF_A_NIGHT, aside).reverse();
+  const { hidden, dead } = sight;
+  return rows
+    .everyShiftMark(aside)
+    .reverse()
+    .filter(({ id }) => !hidden.has(id) && !dead.has(id));
+}
+
+/** What the seal of a shift did not see; null when it saw all, or when no shift is named. */
+function sightFor(rows: Rows, knownBy: string | undefined) {
+  const seal = knownBy === undefined || !rows.hasUnseen() ? null : rows.seeingSealOf(knownBy);
+  return seal === null ? null : sightOf(rows, seal);
+}
+
+/**
+ * What came after the seal of a shift, of its own night: what came late for earlier nights stands beside those. And seals of the same
+ * night that did not know of this one.
+ */
+export function cameAfterNight(rows: Rows, shift: string): Event[] {
+  const seal = rows.seeingSealOf(shift);
+  if (seal === null) return [];
+  const nights = nightsOf(rows.shiftMarks(-1, new Set()).reverse());
+  const at = nights.findIndex((night) => night.seal === seal.id || night.openings.includes(seal.of));
+  const { openings = [] } = nights[at] ?? {};
+  const before = nights[at - 1]?.seal ?? null;
+  const from = before === null ? null : rows.keyOf(before);
+  const isOfNight = (event: Event): boolean => {
+    if (event.shift !== null && openings.includes(event.shift)) return true;
+    const key = event.kind === 'event-taken-back' ? rows.keyOf(event.target) : event;
+    return key !== null && (from === null || compareEvents(key, from) > 0);
+  };
+  const again = rows
+    .shiftMarks(-1, new Set())
+    .filter(
+      ({ id, of, also }) =>
+        id !== seal.id && [of, ...also].some((one) => one !== null && openings.includes(one)),
+    );
+  const seals = again.flatMap(({ id }) => eventOfBody(rows.byId(id)?.body ?? '') ?? []);
+  const late = cameAfter(rows, seal).filter((event) => event.kind !== 'shift-sealed' && isOfNight(event));
+  return [...late, ...seals].sort(compareEvents);
 }
 
 export const notImported = refuse(

@@ -4,6 +4,7 @@ import type { DatabaseSync } from 'node:sqlite';
 import { type Books, emptyBooks, isOpen, type ShiftBooks } from '../../domain/ledger/books.ts';
 import { compareEvents, type Event, type EventKey } from '../../domain/ledger/event.ts';
 import { foldInOrder } from '../../domain/ledger/ledger.ts';
+import { nightsOf } from '../../domain/ledger/shift-order.ts';
 import type { EventId } from '../../domain/value/ids.ts';
 import type { NumberedEvent, Rows } from './log/rows.ts';
 import type { CheckpointRow } from './log/shift-rows.ts';
@@ -156,15 +157,25 @@ export function booksAtSeal(rows: Rows, shift: EventId, knownBy = shift): Books 
   return next === null ? null : foldUpTo(rows, (event) => compareEvents(event, next) < 0, next);
 }
 
-/** What the last sealed shifts came to, oldest first: one by one from its checkpoint, else folded. */
+/** So many openings and seals are looked at for a night: stations may open and seal one apart. */
+const MARKS_OF_A_NIGHT = 6;
+
+/** What the last sealed shifts came to, oldest first: one by one from its checkpoint, else folded. A night sealed twice is one. */
 export function sealedShifts(rows: Rows, last: number): ShiftBooks[] {
-  const rest = new Map(rows.lastShifts(last).map((row) => [row.shift, row]));
-  return rows.lastSeals(last).flatMap(({ shift, ...key }) => {
-    const row = rest.get(shift);
-    const kept = row === undefined ? null : soundSnapshot(rows, row);
-    const one = kept === null ? null : shiftOfSnapshot(kept.text);
-    return one ?? foldUpTo(rows, (event) => compareEvents(event, key) <= 0, key).shift ?? [];
-  });
+  const nights = nightsOf(rows.shiftMarks(last * MARKS_OF_A_NIGHT, new Set()).reverse());
+  return nights
+    .slice(-last - 1)
+    .flatMap(({ id, seal }): ShiftBooks[] => {
+      const key = seal === null ? null : rows.keyOf(seal);
+      if (key === null) return [];
+      const row = rows.checkpointOfShift(id);
+      const isIts = row !== undefined && compareEvents(row, key) === 0;
+      const kept = isIts ? soundSnapshot(rows, row) : null;
+      const one = kept === null ? null : shiftOfSnapshot(kept.text);
+      const folded = one ?? foldUpTo(rows, (event) => compareEvents(event, key) <= 0, key).shift;
+      return folded === null ? [] : [folded];
+    })
+    .slice(-last);
 }
 
 /** The books up to a key as a seal saw them: from the last checkpoint before what it did not see. */

@@ -14,6 +14,7 @@ import { done, type Problem, type Result } from '../../domain/value/problem.ts';
 import type { Store, StoreSetting, Trial } from '../store.ts';
 import {
   asKnown,
+  cameAfterNight,
   earliestChange,
   gone,
   idsOf,
@@ -33,7 +34,6 @@ import { append, follows, tracesOf } from './log/append.ts';
 import { importInto } from './log/import-events.ts';
 import { markOf } from './log/mark.ts';
 import { eventOfBody, prepareRows } from './log/rows.ts';
-import { cameAfter } from './log/unseen.ts';
 import { keepMarks } from './marks.ts';
 import { BOOKS_FILE, BUSY_TIMEOUT_MS } from './open/names.ts';
 import { type OpenBooks, openBooksFile } from './open/open-file.ts';
@@ -213,7 +213,9 @@ export function storeOn(
     const isOurs = books.shift?.id === shift;
     // What came after the seal is not in it, though the books have gone on.
     if (isOurs && isOpen(books.shift)) return books;
-    if (isOurs && !rows.hasUnseen() && books.last?.at === books.sealedUntil) return books;
+    const seal = isOurs ? rows.sealOf(shift) : null;
+    const endsThere = seal !== null && books.last !== null && compareEvents(seal, books.last) === 0;
+    if (isOurs && !rows.hasUnseen() && endsThere) return books;
     return booksAtSeal(rows, shift as EventId, knownBy as EventId) ?? (isOurs ? books : null);
   };
 
@@ -242,11 +244,8 @@ export function storeOn(
     allEvents: () => rows.allEvents(),
     booksOfShift,
     cameAfter: (shifts) =>
-      shifts.flatMap((shift) => {
-        const seal = rows.seeingSealOf(shift);
-        return seal === null ? [] : cameAfter(rows, seal).flatMap(({ id }) => logged(rows.byId(id)) ?? []);
-      }),
-    shifts: (last) => shiftList(rows, aside, last),
+      shifts.flatMap((shift) => cameAfterNight(rows, shift)).flatMap(({ id }) => logged(rows.byId(id)) ?? []),
+    shifts: (last, knownBy) => shiftList(rows, aside, last, knownBy),
     shiftBooks: (last) => {
       const sealed = sealedShifts(rows, last);
       const { shift } = refresh();

@@ -123,6 +123,7 @@ const mark = (event: Event): ShiftMark => ({
   station: event.station,
   date: event.kind === 'shift-opened' ? event.date : null,
   of: event.kind === 'shift-sealed' ? event.of : null,
+  also: event.kind === 'shift-sealed' ? (event.also ?? []) : [],
   apart: event.kind === 'shift-sealed' && event.seen !== undefined,
 });
 

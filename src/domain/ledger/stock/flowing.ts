@@ -32,6 +32,14 @@ export function beginEmpty(folding: Folding, item: ItemId, place: string, event:
   });
 }
 
+/** What is drawn at a place that was renamed meanwhile, elsewhere, is drawn where the bottle stands now. */
+function nowCalled(folding: Folding, item: ItemId, place: string): string {
+  if (folding.stock.has(stockKey(item, place))) return place;
+  for (const stock of folding.stock.values())
+    if (stock.item === item && stock.formerly?.includes(place) === true) return stock.place;
+  return place;
+}
+
 export function flow(
   folding: Folding,
   item: ItemId,
@@ -41,8 +49,9 @@ export function flow(
   /** When one of them may have been opened by it; null where none is. */
   at: string | null = null,
 ): void {
-  const key = stockKey(item, place);
-  const stock = folding.stock.get(key) ?? newStock(item, place);
+  const named = nowCalled(folding, item, place);
+  const key = stockKey(item, named);
+  const stock = folding.stock.get(key) ?? newStock(item, named);
   const size = folding.items.get(item)?.size ?? 1_000_000;
   const { sealed, open } = change(stock, size);
   const flows = addFlows(stock.flows, added);

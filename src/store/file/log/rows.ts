@@ -86,7 +86,7 @@ export function prepareRows(db: DatabaseSync) {
   const lossesOf = (after: string, to: string, wanted: string): Event[] =>
     eventsOf(
       all(
-        `SELECT body FROM event INDEXED BY event_lost WHERE kind = 'stock-lost' AND at > ? AND at <= ? AND ${wanted} ORDER BY at`,
+        `SELECT body FROM event INDEXED BY event_lost WHERE kind = 'stock-lost' AND at > ? AND at <= ? AND ${wanted} ORDER BY at, station, seq`,
         after,
         to,
       ),
@@ -146,6 +146,12 @@ export function prepareRows(db: DatabaseSync) {
         'SELECT number, body, EXISTS (SELECT 1 FROM taken_back t WHERE t.id = event.id) AS back FROM event WHERE id = ?',
         id,
       ),
+    /** Where an event stands, and of which kind it is. */
+    placeOf: (id: string): (EventKey & { readonly kind: Event['kind'] }) | null =>
+      first<EventKey & { kind: Event['kind'] }>(
+        'SELECT at, station, seq, kind FROM event WHERE id = ?',
+        id,
+      ) ?? null,
     keyOf: (id: string): EventKey | null =>
       first<EventKey>('SELECT at, station, seq FROM event WHERE id = ?', id) ?? null,
     bySeq: (station: string, seq: number): { body: string; back: number } | undefined =>

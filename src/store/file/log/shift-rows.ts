@@ -8,7 +8,25 @@ export type CheckpointRow = { at: string; station: string; seq: number; body: st
 
 const beside = [...besideKinds].map((kind) => `'${kind}'`).join(', ');
 
+type RawMark = Omit<ShiftMark, 'apart' | 'also'> & {
+  readonly apart: number;
+  readonly also: string | null;
+  readonly number: number;
+};
+
+/** A seal of a shift: named itself, or by one of its openings. */
+const seals = `kind = 'shift-sealed' AND kind IN ('shift-opened', 'shift-sealed') AND (json_extract(body, '$.of') = ?1 OR EXISTS (SELECT 1 FROM json_each(body, '$.also') WHERE value = ?1))`;
+
 export function shiftRows({ sql, all, first, exec }: Statements) {
+  const marksOf = (last: number, aside: ReadonlySet<number>, wanted: string): ShiftMark[] =>
+    all<RawMark>(
+      `SELECT number, id, at, station, json_extract(body, '$.date') AS date, json_extract(body, '$.of') AS "of", json_extract(body, '$.also') AS also, json_extract(body, '$.seen') IS NOT NULL AS apart FROM event INDEXED BY event_shift WHERE kind IN ('shift-opened', 'shift-sealed') AND ${wanted} ORDER BY at DESC, station DESC, seq DESC LIMIT ?`,
+      last,
+    ).flatMap(({ number, ...mark }) =>
+      aside.has(number)
+        ? []
+        : [{ ...mark, apart: mark.apart === 1, also: mark.also === null ? [] : JSON.parse(mark.also) }],
+    );
   return {
     /** The last checkpoint before a key; the last of all when none is given. */
     checkpointBefore: (key: EventKey | null): CheckpointRow | undefined =>
@@ -24,15 +42,10 @@ export function shiftRows({ sql, all, first, exec }: Statements) {
           ),
     checkpointOfShift: (shift: string): CheckpointRow | undefined =>
       first('SELECT at, station, seq, body FROM checkpoint WHERE shift = ? ORDER BY at DESC LIMIT 1', shift),
-    lastShifts: (last: number): (CheckpointRow & { shift: string })[] =>
-      all(
-        'SELECT at, station, seq, shift, body FROM checkpoint WHERE shift IS NOT NULL ORDER BY at DESC, station DESC, seq DESC LIMIT ?',
-        last,
-      ),
     /** Where the seal of a shift stands, the first one when stations sealed it apart; null when there is none that counts. */
     sealOf: (shift: string): EventKey | null =>
       first<EventKey>(
-        `SELECT at, station, seq FROM event INDEXED BY event_shift WHERE kind = 'shift-sealed' AND json_extract(body, '$.of') = ? AND kind IN ('shift-opened', 'shift-sealed') AND ${alive} ORDER BY at, station, seq LIMIT 1`,
+        `SELECT at, station, seq FROM event INDEXED BY event_shift WHERE ${seals} AND ${alive} ORDER BY at, station, seq LIMIT 1`,
         shift,
       ) ?? null,
     /** Where the next shift opens after the opening of one; null when none does, or that one is not there. */
@@ -41,12 +54,6 @@ export function shiftRows({ sql, all, first, exec }: Statements) {
         `SELECT event.at, event.station, event.seq FROM event INDEXED BY event_shift, event AS opening WHERE opening.id = ? AND event.kind = 'shift-opened' AND event.kind IN ('shift-opened', 'shift-sealed') AND (event.at, event.station, event.seq) > (opening.at, opening.station, opening.seq) AND ${alive} ORDER BY event.at, event.station, event.seq LIMIT 1`,
         shift,
       ) ?? null,
-    /** The last seals that count, oldest first. */
-    lastSeals: (last: number): (EventKey & { shift: string })[] =>
-      all<EventKey & { shift: string }>(
-        `SELECT at, station, seq, json_extract(body, '$.of') AS shift FROM event INDEXED BY event_shift WHERE kind = 'shift-sealed' AND kind IN ('shift-opened', 'shift-sealed') AND ${alive} ORDER BY at DESC, station DESC, seq DESC LIMIT ?`,
-        last,
-      ).reverse(),
     addCheckpoint(key: EventKey, shift: string | null, date: string | null, body: string): void {
       sql(
         'INSERT OR REPLACE INTO checkpoint (at, station, seq, shift, date, body) VALUES (?, ?, ?, ?, ?, ?)',
@@ -72,11 +79,9 @@ export function shiftRows({ sql, all, first, exec }: Statements) {
      * Opened shifts and what sealed them, in order: read as columns, because the years hold many and a report needs few of
      * them. The index is named, because the planner would rather walk all events in order than sort these few.
      */
-    shiftMarks: (last: number, aside: ReadonlySet<number>): ShiftMark[] =>
-      all<Omit<ShiftMark, 'apart'> & { readonly apart: number; readonly number: number }>(
-        `SELECT number, id, at, station, json_extract(body, '$.date') AS date, json_extract(body, '$.of') AS "of", json_extract(body, '$.seen') IS NOT NULL AS apart FROM event INDEXED BY event_shift WHERE kind IN ('shift-opened', 'shift-sealed') AND ${alive} ORDER BY at DESC, station DESC, seq DESC LIMIT ?`,
-        last,
-      ).flatMap(({ number, ...mark }) => (aside.has(number) ? [] : [{ ...mark, apart: mark.apart === 1 }])),
+    shiftMarks: (last: number, aside: ReadonlySet<number>): ShiftMark[] => marksOf(last, aside, alive),
+    /** The same with what was taken back among them. */
+    everyShiftMark: (aside: ReadonlySet<number>): ShiftMark[] => marksOf(-1, aside, 'TRUE'),
     /** What counts of a night whose opening does not: the first few. */
     withoutShift: (): EventId[] =>
       all<{ id: EventId }>(

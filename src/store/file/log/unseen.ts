@@ -10,8 +10,13 @@ import type { SealRow } from './seal-rows.ts';
 const MARKS_LOOKED_AT = 1000;
 const LAST = Number.MAX_SAFE_INTEGER;
 
+const seenOf = ({ seen }: SealRow, station: string): number =>
+  Object.hasOwn(seen, station) ? (seen[station] ?? 0) : 0;
 const isUnseen = ({ station, seq }: EventKey, seal: SealRow): boolean =>
-  station !== seal.station && seq > (seal.seen[station] ?? 0);
+  station !== seal.station && seq > seenOf(seal, station);
+
+/** What stands beside a night and may be written of it at any time; a take-back is judged by what it takes back. */
+const isBeside = (kind: Event['kind']): boolean => besideKinds.has(kind) && kind !== 'event-taken-back';
 
 type Concerns = (event: Event, seal: SealRow) => boolean;
 
@@ -28,15 +33,17 @@ function concerning(rows: Rows): Concerns {
   };
   return (event, seal) => {
     if (isTakeBack(event)) {
-      const target = rows.keyOf(event.target);
-      return target !== null && compareEvents(target, seal) < 0;
+      const target = rows.placeOf(event.target);
+      return target !== null && !isBeside(target.kind) && compareEvents(target, seal) < 0;
     }
-    if (besideKinds.has(event.kind)) return false;
+    if (isBeside(event.kind)) return false;
     if (compareEvents(event, seal) < 0) return true;
     const { kind, shift } = event;
     return kind !== 'shift-sealed' && shift !== null && openingsOf(seal).includes(shift);
   };
 }
+
+const regrouping: ReadonlySet<Event['kind']> = new Set(['shift-opened', 'shift-sealed', 'event-taken-back']);
 
 /** Notes what of some new events came too late for which seal, and what stood here already that a new seal did not see. */
 export function noteUnseen(rows: Rows, added: readonly Event[]): void {
@@ -44,8 +51,8 @@ export function noteUnseen(rows: Rows, added: readonly Event[]): void {
   if (seals.length === 0) return;
   const concerns = concerning(rows);
   const isNew = new Set(added.map(({ id }) => id));
-  // An opening may show whose night an event is that came before it.
-  const isRegrouped = added.some(({ kind }) => kind === 'shift-opened');
+  // These may show whose night an event is that came before them, or that what it takes back is there after all.
+  const isRegrouped = added.some(({ kind, id }) => regrouping.has(kind) || rows.backsOf(id).length > 0);
   for (const seal of seals) {
     const events = isRegrouped || isNew.has(seal.id) ? everythingUnseen(rows, seal) : added;
     for (const event of events)
@@ -74,7 +81,7 @@ function everythingUnseen(rows: Rows, seal: SealRow): Event[] {
   return rows
     .heads()
     .filter((head) => isUnseen({ at: seal.at, ...head }, seal))
-    .flatMap(({ station }) => eventsBetween(rows, station, (seal.seen[station] ?? 0) + 1, LAST));
+    .flatMap(({ station }) => eventsBetween(rows, station, seenOf(seal, station) + 1, LAST));
 }
 
 const eventsBetween = (rows: Rows, station: string, first: number, last: number): Event[] =>
