@@ -79,6 +79,13 @@ export async function openRooms({
   /** What was said of the exchange last: the same is said once. */
   let told: string | null = null;
   const joined = joinedOf(notes);
+  let last = notes.status();
+  let stood = '';
+  const stand = (): void => {
+    const instant = instantOf(now());
+    stood = instant.slice(0, 18);
+    app.dispatch({ type: 'house', house: standingOf(joined, last, instant) });
+  };
   const app = explaining(
     createApp(store, now, size, () => ink.unmount(), {
       suspend,
@@ -100,7 +107,8 @@ export async function openRooms({
   if (joined !== null)
     exchange = startThread(folder, {
       onRound: (status, taken, lostThere) => {
-        app.dispatch({ type: 'house', house: standingOf(joined, status, instantOf(now())) });
+        last = status;
+        stand();
         if (taken > 0) app.guard(look);
         const text = lostThere > 0 ? lostText(lostThere) : outageText(status);
         if (text !== null && text !== told) app.dispatch({ type: 'said', text, tone: 'plain' });
@@ -156,6 +164,8 @@ export async function openRooms({
     // The first look, a moment after the start, also finds what such a night usually takes.
     if (instant.slice(0, 16) !== app.state().now.slice(0, 16) || app.state().usual === null)
       app.dispatch({ type: 'tick', now: instant });
+    // Nothing heard for a while is said, whatever became of the thread.
+    if (exchange !== null && instant.slice(0, 18) !== stood) stand();
     if (app.state().held.length > 0) app.dispatch({ type: 'retry' });
     if (store.isStale()) app.dispatch({ type: 'books', books: store.books() });
   }
@@ -179,11 +189,11 @@ export async function openRooms({
     isKept || draft === null
       ? ''
       : `Half written and not kept:\n${draft.text.split('\n').map(clean).join('\n')}\n`;
-  return last(exit, said + unsavedText(app.state(), kept) + half);
+  return lastWords(exit, said + unsavedText(app.state(), kept) + half);
 }
 
 /** What is to be said once the terminal is the shell's again. */
-function last(exit: number, said: string): number {
+function lastWords(exit: number, said: string): number {
   if (said === '') return exit;
   try {
     writeSync(2, said);

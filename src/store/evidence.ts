@@ -38,7 +38,9 @@ const lossBounds = (all: Shifts, first: number, last: number): [after: string, t
 /** What stands beside the report of some shifts. */
 export function evidenceOf(store: Store, all: Shifts, shifts: readonly string[]): Evidence {
   const place = (id: string | undefined): number =>
-    all.findIndex((shift) => shift.id === id || shift.openings.some((opening) => opening === id));
+    all.findIndex(
+      (shift) => shift.id === id || shift.seal === id || shift.openings.some((opening) => opening === id),
+    );
   const [from, to] = tillBounds(all, place(shifts[0]), place(shifts.at(-1)));
   const remarks = store.remarks(all.map(({ id }) => id));
   const bounds = lossBounds(all, place(shifts[0]), place(shifts.at(-1)));

@@ -6,6 +6,7 @@ import {
   type Exchanged,
   type ExchangeEffect,
   type ExchangeInput,
+  type Head,
   type Hello,
   PAGE,
   type Pushed,
@@ -52,6 +53,8 @@ export async function exchangeOnce(
           skewMs = said.skewMs;
           return { came: 'hello', hello: said.hello };
         });
+      case 'compare':
+        return compare(books, effect.held);
       case 'pull':
         return from(await link.pull(effect.after, page), (rows) => ({ came: 'page', rows }));
       case 'take-in':
@@ -71,6 +74,15 @@ export async function exchangeOnce(
   return { ...effect.outcome, skewMs };
 }
 
+function compare(books: SharedBooks, held: readonly Head[]): ExchangeInput {
+  for (const { station, seq, hash } of held) {
+    const here = books.hashAt(station, seq);
+    if (!here.ok) return from(here, () => ({ came: 'compared', apart: null }));
+    if (here.value !== hash) return { came: 'compared', apart: station };
+  }
+  return { came: 'compared', apart: null };
+}
+
 function from<T>(result: Result<T>, input: (value: T) => ExchangeInput): ExchangeInput {
   return result.ok ? input(result.value) : { came: 'failed', problem: result.problems[0] ?? unknown };
 }
@@ -87,6 +99,7 @@ export const notBegun = (problem: Problem, confirmed: number): Outcome => ({
   taken: 0,
   sent: 0,
   lostThere: 0,
+  lacking: [],
   pushed: confirmed,
   problem,
   skewMs: 0,

@@ -46,7 +46,7 @@ export type HouseStation = {
   readonly heardAt: string | null;
   /** The last event the server holds of it; 0 for none. */
   readonly seq: number;
-  /** The server's hash of the last event this side holds of it; null when it does not hold that one. */
+  /** The server's hash of the last event that both sides hold of it; null when there is none. */
   readonly hash: string | null;
   /** Where the first event that this side lacks stands in the order of arrival; null when it lacks none. */
   readonly next: number | null;
@@ -73,6 +73,8 @@ export type Pushed = { readonly seq: number; readonly hash: string };
 export type ExchangeEffect =
   | { readonly do: 'read-heads' }
   | { readonly do: 'greet'; readonly heads: Readonly<Record<string, number>> }
+  /** Does what both sides hold mean the same? */
+  | { readonly do: 'compare'; readonly held: readonly Head[] }
   | { readonly do: 'pull'; readonly after: number }
   | { readonly do: 'take-in'; readonly rows: readonly Arrived[] }
   | { readonly do: 'read-own'; readonly station: string; readonly after: number }
@@ -87,6 +89,8 @@ export type Exchanged = {
   readonly sent: number;
   /** Events of this station that the server had confirmed before and has no more. */
   readonly lostThere: number;
+  /** Stations of which more stands here than on the server, though their events are not sent from here. */
+  readonly lacking: readonly { readonly station: string; readonly many: number }[];
   /** The last own event that the server is known to hold. */
   readonly pushed: number;
   /** What stopped it; null when everything is in step. */
@@ -96,6 +100,8 @@ export type Exchanged = {
 export type ExchangeInput =
   | { readonly came: 'heads'; readonly heads: readonly Head[] }
   | { readonly came: 'hello'; readonly hello: Hello }
+  /** The first station of which the two sides hold different events under one number; null when there is none. */
+  | { readonly came: 'compared'; readonly apart: string | null }
   | { readonly came: 'page'; readonly rows: readonly Arrived[] }
   | { readonly came: 'taken'; readonly added: number }
   | { readonly came: 'own'; readonly rows: readonly SharedRow[] }
@@ -116,6 +122,8 @@ export type ExchangeState = {
   readonly sending: readonly SharedRow[];
   /** Stations whose events are sent from here, and how far the server holds each; the first is sent next. */
   readonly own: readonly { readonly station: string; readonly held: number }[];
+  /** Why nothing more of the others is taken in; what is own is sent all the same. */
+  readonly problem: Problem | null;
   readonly outcome: Exchanged;
 };
 
@@ -134,6 +142,7 @@ export function beginExchange(station: string, confirmed: number): Next {
     taken: 0,
     sent: 0,
     lostThere: 0,
+    lacking: [],
     pushed: confirmed,
     problem: null,
   };
@@ -147,6 +156,7 @@ export function beginExchange(station: string, confirmed: number): Next {
       page: 0,
       sending: [],
       own: [],
+      problem: null,
       outcome,
     },
     effect: { do: 'read-heads' },
@@ -163,6 +173,8 @@ export function stepExchange(state: ExchangeState, input: ExchangeInput): Next {
     }
     case 'hello':
       return greeted(state, input.hello);
+    case 'compared':
+      return input.apart === null ? begin(state) : end(state, twoOfOne(input.apart));
     case 'page': {
       const last = input.rows.at(-1);
       if (last === undefined) return readOwn(state);
@@ -183,34 +195,55 @@ export function stepExchange(state: ExchangeState, input: ExchangeInput): Next {
     case 'pushed':
       return pushed(state, input.head);
     case 'failed':
-      return end(state, input.problem);
+      // What can't be taken in is no reason to keep one's own back.
+      return state.own.length > 0 && state.problem === null && isOfOthers(input.problem)
+        ? readOwn({ ...state, problem: input.problem })
+        : end(state, input.problem);
   }
 }
 
 function greeted(state: ExchangeState, hello: Hello): Next {
   const known = { ...state, hello, outcome: { ...state.outcome, hello } };
   if (hello.station !== state.station) return end(known, otherStation(hello.station, state.station));
-  const apart = hello.stations.find(({ id, hash }) => hash !== null && hash !== state.heads.get(id)?.hash);
-  if (apart !== undefined) return end(known, twoOfOne(apart.id));
-  const lacking = hello.stations.flatMap(({ next }) => (next === null ? [] : [next]));
+  const held = hello.stations.flatMap(({ id, seq, hash }) => {
+    const here = state.heads.get(id)?.seq ?? 0;
+    return hash === null || here === 0 ? [] : [{ station: id, seq: Math.min(here, seq), hash }];
+  });
+  return { state: known, effect: { do: 'compare', held } };
+}
+
+/** Both mean the same by what they hold: now what each lacks. */
+function begin(state: ExchangeState): Next {
+  const { hello, heads, outcome } = state;
+  if (hello === null) return end(state);
+  const hereOf = (id: string): number => heads.get(id)?.seq ?? 0;
   const own = hello.stations.filter(({ mine }) => mine).map(({ id, seq }) => ({ station: id, held: seq }));
   const held = own.find(({ station }) => station === state.station)?.held ?? 0;
-  const here = state.heads.get(state.station)?.seq ?? 0;
-  // What the server confirmed and has no more, though it stands here: somebody put the server's data back.
-  const lostThere = Math.max(0, Math.min(state.confirmed, here) - held);
   const next = {
-    ...known,
+    ...state,
     own,
-    outcome: { ...known.outcome, lostThere, pushed: held },
     arrived: hello.arrived,
+    outcome: {
+      ...outcome,
+      // What the server confirmed and has no more, though it stands here: somebody put the server's data back.
+      lostThere: Math.max(0, Math.min(state.confirmed, hereOf(state.station)) - held),
+      lacking: hello.stations.flatMap(({ id, mine, seq }) =>
+        mine || hereOf(id) <= seq ? [] : [{ station: id, many: hereOf(id) - seq }],
+      ),
+      pushed: held,
+    },
   };
-  if (lacking.length === 0) return readOwn(next);
-  return { state: next, effect: { do: 'pull', after: Math.min(...lacking) - 1 } };
+  const missing = hello.stations.flatMap((one) => (one.next === null ? [] : [one.next]));
+  if (missing.length === 0) return readOwn(next);
+  return { state: next, effect: { do: 'pull', after: Math.min(...missing) - 1 } };
 }
+
+/** Of what others wrote, not of the line to the server. */
+const isOfOthers = ({ code }: Problem): boolean => code.startsWith('shared-');
 
 function readOwn(state: ExchangeState): Next {
   const [next] = state.own;
-  if (next === undefined) return end(state);
+  if (next === undefined) return end(state, state.problem);
   return { state, effect: { do: 'read-own', station: next.station, after: next.held } };
 }
 

@@ -30,7 +30,10 @@ type Shifts = ReturnType<Store['shifts']>;
 
 /** Where a shift stands, by whichever of its openings it is named. */
 const placeIn = (all: Shifts, shift: string): number =>
-  all.findIndex(({ id, openings }) => id === shift || openings.some((opening) => opening === shift));
+  all.findIndex(
+    ({ id, seal, openings }) =>
+      id === shift || seal === shift || openings.some((opening) => opening === shift),
+  );
 
 /** A shift by its date or id, or the last one when none is named; the refusal names the last dates. */
 export function findShift(store: Store, wanted: string | undefined): Result<Shifts[number]> {
@@ -38,7 +41,9 @@ export function findShift(store: Store, wanted: string | undefined): Result<Shif
   const found = shifts.findLast(({ id, date }) => wanted === undefined || id === wanted || date === wanted);
   if (found !== undefined) return done(found);
   // Sealed apart under another of its openings: that seal has a report of its own.
-  const apart = shifts.find(({ openings }) => openings.some((opening) => opening === wanted));
+  const seal = wanted === undefined ? null : store.eventById(wanted);
+  const named = seal?.event.kind === 'shift-sealed' && !seal.takenBack ? seal.event.of : wanted;
+  const apart = shifts.find(({ openings }) => openings.some((opening) => opening === named));
   if (apart !== undefined) return done({ ...apart, id: wanted as EventId });
   if (shifts.length === 0) return refuse('no-shift', 'No shift was ever opened. Open one with ullage open.');
   const dates = shifts.slice(-3).map(({ date }) => date);

@@ -111,18 +111,23 @@ export function statusAfter(
 
 export const isInStep = ({ problem, waiting }: ExchangeStatus): boolean => problem === null && waiting === 0;
 
+/** A station that was not heard for longer than this is out of service. */
+const LATELY_MS = 86_400_000;
+
 export type Away = { readonly id: string; readonly name: string; readonly since: string | null };
 
 /**
- * Stations of which something may be missing here: all that were at work when the server was last heard, while it is away; else
- * those the server has not heard for a while and that did not close their rooms in step.
+ * Stations of which something may be missing here: all that were there lately, while the server is away; else those the server has not
+ * heard for a while and that did not close their rooms in step.
  */
 export function stationsAway({ stations, problem, at }: ExchangeStatus, now: string): readonly Away[] {
   const age = at === null ? 0 : Math.max(0, epochOf(now) - epochOf(at));
   return stations
     .filter(({ resting, heardAt, quietMs }) => {
-      if (resting || heardAt === null) return false;
-      return problem !== null || age > 2 * QUIET_MS || (quietMs ?? 0) > QUIET_MS;
+      if (heardAt === null) return false;
+      // Nobody knows who is at work by now: all that were there lately may be.
+      if (problem !== null || age > 2 * QUIET_MS) return epochOf(now) - epochOf(heardAt) < LATELY_MS;
+      return !resting && (quietMs ?? 0) > QUIET_MS;
     })
     .map(({ id, name, heardAt }) => ({ id, name, since: heardAt }));
 }

@@ -18,13 +18,21 @@ import { exchangeNow } from './exchange-now.ts';
 
 export async function rejoin(context: Context, joined: StationFile): Promise<Outcome> {
   const { world } = context;
+  // Only two of one number ask for it: what merely waits goes out by itself.
+  const first = await exchangeNow(world, { joined });
+  if (!first.ok) return refused(first.problems);
+  const { problem } = first.value;
+  if (problem === null) return say('In step with the server: nothing is to be done.');
+  if (!forks.has(problem.code)) return refused([problem]);
+  const mine = (first.value.hello?.stations ?? []).flatMap(({ id, mine: isOwn }) => (isOwn ? [id] : []));
+  if (first.value.hello === null || first.value.hello.arrived === 0) return refused([problem]);
   const stamp = new Date(world.now()).toISOString().replace(/[:.]/g, '-');
   const folder = mkdtempSync(join(world.dataFolder, 'rejoin-'));
   try {
     const taken = await exchangeNow({ ...world, dataFolder: folder }, { joined, page: 2000, isFresh: true });
     if (!taken.ok) return refused(taken.problems);
     if (taken.value.problem !== null) return refused([taken.value.problem]);
-    const moved = await bringOver(world, joined, folder);
+    const moved = await bringOver(world, joined, folder, new Set([joined.station, ...mine]));
     if (!moved.ok) return refused(moved.problems);
     const { again, left } = moved.value;
     const aside = join(world.dataFolder, `not-taken-${stamp}.jsonl`);
@@ -44,7 +52,7 @@ export async function rejoin(context: Context, joined: StationFile): Promise<Out
         ...(left.length === 0
           ? []
           : [
-              `${left.length} could not be, because a seal closed their night meanwhile; they are in ${clean(aside)}.`,
+              `${left.length} could not be, because a seal closed their night meanwhile or their moment lies ahead; they are in ${clean(aside)}.`,
             ]),
         ...(keptAs === null ? [] : [`What stood here is kept as ${clean(keptAs)}.`]),
       ].join('\n'),
@@ -54,6 +62,9 @@ export async function rejoin(context: Context, joined: StationFile): Promise<Out
   }
 }
 
+/** What only new books mend. */
+const forks: ReadonlySet<string> = new Set(['shared-forked', 'server-chain', 'server-future']);
+
 type BroughtOver = { readonly again: number; readonly left: readonly Event[] };
 
 /** What the house does not know goes into the new books, in the order it was recorded, under its own id. */
@@ -61,6 +72,7 @@ async function bringOver(
   world: World,
   { station }: StationFile,
   folder: string,
+  mine: ReadonlySet<string>,
 ): Promise<Result<BroughtOver>> {
   const old = await world.openStore();
   if (!old.ok) return old;
@@ -75,7 +87,7 @@ async function bringOver(
     return fresh;
   }
   try {
-    const own = ownOnly(old.value, fresh.value, station);
+    const own = ownOnly(old.value, fresh.value, mine);
     let again = 0;
     const left: Event[] = [];
     for (const event of own) {
@@ -89,9 +101,9 @@ async function bringOver(
   }
 }
 
-const ownOnly = (old: Store, fresh: Store, station: string): Event[] =>
+const ownOnly = (old: Store, fresh: Store, mine: ReadonlySet<string>): Event[] =>
   [...old.allEvents()]
-    .filter((event) => event.station === station && fresh.eventById(event.id) === null)
+    .filter((event) => mine.has(event.station) && fresh.eventById(event.id) === null)
     .sort((a, b) => a.seq - b.seq);
 
 function recordAgain(fresh: Store, { station: _, seq: __, ...event }: Event): boolean {

@@ -21,6 +21,8 @@ import {
 import { exchangeNow } from './exchange-now.ts';
 import { rejoin } from './rejoin.ts';
 
+/** So far ahead of its clock the server takes an event, ms. */
+const AHEAD_MS = 5 * 60_000;
 /** A join takes in a long past: bigger pages. */
 const JOIN_PAGE = 2000;
 
@@ -112,9 +114,12 @@ export const sync: Command = {
   },
 };
 
-function exchanged(context: Context, { taken, sent, lostThere, problem, skewMs, hello }: Exchange): Outcome {
+function exchanged(
+  context: Context,
+  { taken, sent, lostThere, lacking, problem, skewMs, hello }: Exchange,
+): Outcome {
   if (problem !== null) return refused([problem]);
-  if (context.json) return sayJson({ taken, sent, lostThere, skewMs });
+  if (context.json) return sayJson({ taken, sent, lostThere, lacking, skewMs });
   const lost =
     lostThere === 0
       ? ''
@@ -124,8 +129,16 @@ function exchanged(context: Context, { taken, sent, lostThere, problem, skewMs, 
     hello === null || hello.unsafe.length === 0
       ? ''
       : ` On the server ${hello.unsafe.join(' and ')} ${hello.unsafe.length === 1 ? 'is' : 'are'} off, so a power cut there may lose events; they stay here.`;
-  return say(`In step: ${taken} came in, ${sent} went out.${lost}${skew}${unsafe}`);
+  return say(`In step: ${taken} came in, ${sent} went out.${lost}${lackingText(lacking)}${skew}${unsafe}`);
 }
+
+const lackingText = (lacking: Exchange['lacking']): string =>
+  lacking
+    .map(
+      ({ station: name, many }) =>
+        ` Of station ${name} ${many} event${many === 1 ? '' : 's'} stand here that the server has no more: ${name} sends them again when it comes; until then keep these books.`,
+    )
+    .join('');
 
 /** Reads the file, asks the server, and takes the house's past in; broken off, the next sync goes on where it was. */
 async function join(context: Context, path: string): Promise<Outcome> {
@@ -206,7 +219,7 @@ async function mayJoin(
       })
         ? done(null)
         : otherHouse;
-    const sound = areSendable(books.value.rowsAfter, heads.value);
+    const sound = areSendable(books.value.rowsAfter, heads.value, instantOf(world.now() + AHEAD_MS));
     return sound.ok
       ? link.bring(heads.value.map(({ station: id }) => id).filter((id) => id !== name))
       : sound;
@@ -228,6 +241,7 @@ function areSendable(
     most: number,
   ) => Result<readonly { readonly body: string; readonly seq: number }[]>,
   heads: readonly { readonly station: string }[],
+  latest: string,
 ): Result<null> {
   for (const { station: id } of heads) {
     let after = 0;
@@ -239,6 +253,12 @@ function areSendable(
         return refuse(
           'old-lines',
           `Event ${bad.seq} of station ${id} can't be read by other stations. Export the events, import them into new books with --data, and join with those.`,
+        );
+      const ahead = page.value.find(({ body }) => (JSON.parse(body) as { at: string }).at > latest);
+      if (ahead !== undefined)
+        return refuse(
+          'lies-ahead',
+          `Event ${ahead.seq} of station ${id} lies in the future, which no server takes. Export the events, take that line out and those that name it, import them into new books with --data, and join with those.`,
         );
       const last = page.value.at(-1);
       if (last === undefined) break;

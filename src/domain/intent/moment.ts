@@ -2,7 +2,7 @@
 // tapped, imported or brought by another station.
 
 import type { Item } from '../catalogue/item.ts';
-import { type Books, isOpen } from '../ledger/books.ts';
+import { type Books, isOfShift, isOpen } from '../ledger/books.ts';
 import { besideKinds, type Event, type EventKey } from '../ledger/event.ts';
 import type { When } from '../search/pour-text.ts';
 import { exactText, LARGEST_AMOUNT } from '../value/amount.ts';
@@ -135,7 +135,7 @@ export const groundOf = (books: Books, now: string): Ground => ({
   sealedUntil: books.sealedUntil,
   sealed: sealText(books),
   knownSince: (item) => books.knownSince.get(item) ?? null,
-  shift: (id) => (books.shift?.id === id ? books.shift : null),
+  shift: (id) => (books.shift !== null && isOfShift(books.shift, id) ? books.shift : null),
 });
 
 /**

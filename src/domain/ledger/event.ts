@@ -49,7 +49,8 @@ const madeSchema = z.strictObject({
 export type Made = z.infer<typeof madeSchema>;
 
 const station = z.string().check(z.regex(/^[a-z0-9][a-z0-9-]{0,39}$/));
-const base = {
+/** What every event has, whatever it says. */
+export const eventBase = {
   id: eventId,
   at: instant,
   station,
@@ -66,7 +67,7 @@ const round = z.strictObject({
 export type Round = z.infer<typeof round>;
 
 const kind = <const K extends string, S extends z.core.$ZodLooseShape>(name: K, shape: S) =>
-  z.strictObject({ ...base, kind: z.literal(name), ...shape });
+  z.strictObject({ ...eventBase, kind: z.literal(name), ...shape });
 
 export const eventSchema = z.discriminatedUnion('kind', [
   kind('house-set', { key: text(60), value: z.string().check(z.maxLength(200)) }),

@@ -30,8 +30,8 @@ export function cameAfterOf(
     soldMinor: poured.reduce((sum, event) => sum + soldBy(event), 0),
     takenBack: standing.filter(({ kind }) => kind === 'event-taken-back').length,
     counts: standing.filter(({ kind }) => kind === 'stock-counted').length,
-    sealedAgain: standing.flatMap(({ kind, station, at }) =>
-      kind === 'shift-sealed' ? [{ station, at }] : [],
+    sealedAgain: standing.flatMap(({ kind, station, at, id }) =>
+      kind === 'shift-sealed' ? [{ station, at, seal: id }] : [],
     ),
     others: standing.filter(
       (event) =>

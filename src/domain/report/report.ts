@@ -194,7 +194,7 @@ export type CameAfter = {
   readonly takenBack: number;
   readonly counts: number;
   /** The same night sealed by a station that did not know of this seal. */
-  readonly sealedAgain: readonly { readonly station: string; readonly at: string }[];
+  readonly sealedAgain: readonly { readonly station: string; readonly at: string; readonly seal: string }[];
   /** Deliveries, losses, moves, cards. */
   readonly others: number;
   readonly stations: readonly string[];

@@ -1,8 +1,8 @@
 // How a station stands with its house, as the rooms show it: from what its last exchange left.
+import { epochOf } from '../../domain/value/clock-date.ts';
 import type { HouseStanding } from '../../screens/room.ts';
 import {
   type ExchangeStatus,
-  isInStep,
   type StationFile,
   type StationNotes,
   stationsAway,
@@ -24,13 +24,18 @@ export function standingOf(
   if (status === null) return { station, isInStep: false, waiting: 0, skewMs: 0, away: [] };
   return {
     station,
-    // What was recorded this very moment is on its way.
-    isInStep: status.problem === null || isInStep(status),
+    // What was recorded this very moment is on its way; what was heard long ago says nothing of now.
+    isInStep: status.problem === null && !isOld(status, now),
     waiting: status.waiting,
     skewMs: status.skewMs,
     away: stationsAway(status, now).map(({ name, since }) => ({ name, since })),
   };
 }
+
+/** An exchange is due every quarter of a minute. */
+const OLD_MS = 90_000;
+const isOld = ({ at }: ExchangeStatus, now: string): boolean =>
+  at === null || epochOf(now) - epochOf(at) > OLD_MS;
 
 export const lostText = (many: number): string =>
   `The server had lost ${many} event${many === 1 ? '' : 's'} of this station that it held before: they were sent again. Tell who keeps it.`;

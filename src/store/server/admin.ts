@@ -16,10 +16,12 @@ export async function prepareServer(server: Server): Promise<Result<readonly str
       78,
     );
   const isAlone = await standsAlone(server);
-  await server.transact(async () => {
-    for (const part of serverSchema) await server.query(part);
-    if (isAlone) await keepOut(server);
-  });
+  await withoutDeadlock(() =>
+    server.transact(async () => {
+      for (const part of serverSchema) await server.query(part);
+      if (isAlone) await keepOut(server);
+    }),
+  );
   return done([
     before === null
       ? 'Made the tables, roles and policies.'
@@ -28,6 +30,16 @@ export async function prepareServer(server: Server): Promise<Result<readonly str
       ? 'Nobody but ullage may connect to this database, or make anything in it.'
       : 'This database holds other tables too: what everybody may do in it was left as it is. A database of its own is safer.',
   ]);
+}
+
+/** Stations at work may stand in the way for a moment: PostgreSQL then ends one of the two, which tries again. */
+async function withoutDeadlock(work: () => Promise<void>, tries = 6): Promise<void> {
+  try {
+    await work();
+  } catch (error) {
+    if ((error as { code?: string }).code !== '40P01' || tries <= 1) throw error;
+    await withoutDeadlock(work, tries - 1);
+  }
 }
 
 async function versionOf(server: Server): Promise<number | null> {
@@ -108,18 +120,23 @@ export async function addStation(
     );
   const user = `ullage_${house.value.id.replaceAll('-', '').slice(0, 12)}_${station}`.slice(0, 63);
   const password = randomBytes(24).toString('base64url');
-  const [made] = await server.query(
-    `INSERT INTO ullage.station (house, id, name, login) VALUES ($1, $2, $3, $4) ON CONFLICT DO NOTHING RETURNING id`,
-    [house.value.id, station, clean(name).trim(), user],
-  );
-  if (made === undefined)
+  // Both or neither: a role that can't be made must not cost the station its name.
+  const isNew = await server.transact(async () => {
+    const [made] = await server.query(
+      `INSERT INTO ullage.station (house, id, name, login) VALUES ($1, $2, $3, $4) ON CONFLICT DO NOTHING RETURNING id`,
+      [house.value.id, station, clean(name).trim(), user],
+    );
+    if (made === undefined) return false;
+    await server.query(
+      `CREATE ROLE ${quoted(user)} LOGIN NOSUPERUSER NOCREATEDB NOCREATEROLE NOREPLICATION CONNECTION LIMIT 10 PASSWORD '${verifierOf(password)}' IN ROLE ${STATION_ROLE}`,
+    );
+    return true;
+  });
+  if (!isNew)
     return refuse(
       'station-known',
       `The house ${house.value.name} has, or had, a station "${station}". Its numbers go on under that name only; give this one another.`,
     );
-  await server.query(
-    `CREATE ROLE ${quoted(user)} LOGIN NOSUPERUSER NOCREATEDB NOCREATEROLE NOREPLICATION CONNECTION LIMIT 10 PASSWORD '${verifierOf(password)}' IN ROLE ${STATION_ROLE}`,
-  );
   return done({ house: house.value, station, user, password });
 }
 
@@ -157,9 +174,10 @@ export async function dropStation(server: Server, houseName: string, name: strin
   );
   await server.query(`DO $$ BEGIN
     IF EXISTS (SELECT FROM pg_roles WHERE rolname = '${found.login}') THEN ALTER ROLE ${quoted(found.login)} NOLOGIN PASSWORD NULL; END IF; END $$`);
-  await server.query('SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE usename = $1', [
-    found.login,
-  ]);
+  // Without its row it reads and writes nothing any more, also on a line that is open; ending that takes a right not every keeper has.
+  await server
+    .query('SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE usename = $1', [found.login])
+    .catch(() => undefined);
   return done(found.id);
 }
 

@@ -103,13 +103,19 @@ const ours: Readonly<Record<string, Pick<Problem, 'code' | 'message' | 'exit'>>>
   UL004: {
     code: 'server-future',
     message:
-      'The server refuses an event that lies more than five minutes in its future. Put the clock of this computer right.',
+      'The server refuses an event that lies more than five minutes in its future, and what comes after it waits. Put the clock of this computer right; if it is, the event was recorded while it ran ahead, and ullage station rejoin sets it aside.',
     exit: 65,
   },
   UL011: {
     code: 'house-not-empty',
     message:
       'The house on the server has events already, and these books are not among them. Move them away and join with an empty folder, or ask for a house of their own.',
+    exit: 65,
+  },
+  UL012: {
+    code: 'name-taken',
+    message:
+      'The house on the server has a station of a name that these books were kept under, or another one brought books of its own. Ask for a house of their own for them.',
     exit: 65,
   },
   UL010: {

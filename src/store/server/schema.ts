@@ -66,7 +66,7 @@ ${Array.from(
 
 /**
  * An event enters: in the order of its station's numbers, on its station's chain (FIPS 180-4, 2015: SHA-256 over the hash before and
- * the text), under a lock of its house, so that the order of `arrived` is the order of commits. What is there already is left to
+ * the text), under a lock on its house, so that the order of `arrived` is the order of commits. What is there already is left to
  * the conflict.
  */
 const entering = `
@@ -76,7 +76,8 @@ DECLARE
   last_seq bigint;
   last_hash bytea;
 BEGIN
-  PERFORM pg_advisory_xact_lock(hashtextextended(NEW.house::text, 7));
+  -- A lock that no station can take: it may not change the house.
+  PERFORM 1 FROM ullage.house WHERE id = NEW.house FOR NO KEY UPDATE;
   SELECT seq, hash INTO last_seq, last_hash FROM ullage.event
     WHERE house = NEW.house AND station = NEW.station ORDER BY seq DESC LIMIT 1;
   last_seq := coalesce(last_seq, 0);
@@ -134,9 +135,12 @@ DECLARE me ullage.station;
 BEGIN
   SELECT * INTO me FROM ullage.station WHERE login = session_user AND left_at IS NULL;
   IF NOT FOUND THEN RAISE EXCEPTION 'no station' USING ERRCODE = 'UL010'; END IF;
-  PERFORM pg_advisory_xact_lock(hashtextextended(me.house::text, 7));
+  PERFORM 1 FROM ullage.house WHERE id = me.house FOR NO KEY UPDATE;
   IF EXISTS (SELECT FROM ullage.event WHERE house = me.house) THEN
     RAISE EXCEPTION 'the house has events' USING ERRCODE = 'UL011'; END IF;
+  IF cardinality(names) > 50 OR EXISTS (SELECT FROM ullage.station s WHERE s.house = me.house
+      AND ((s.id = ANY (names) AND s.id <> me.id AND s.of IS DISTINCT FROM me.id) OR (s.of IS NOT NULL AND s.of <> me.id))) THEN
+    RAISE EXCEPTION 'a name is taken' USING ERRCODE = 'UL012'; END IF;
   INSERT INTO ullage.station (house, id, name, of)
     SELECT me.house, one, one, me.id FROM unnest(names) AS one WHERE one <> me.id ON CONFLICT DO NOTHING;
 END $$;`;
@@ -169,7 +173,7 @@ BEGIN
         'heardAt', to_char(s.heard_at AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"'),
         'seq', coalesce((SELECT max(e.seq) FROM ullage.event e WHERE e.house = me.house AND e.station = s.id), 0),
         'hash', (SELECT encode(e.hash, 'hex') FROM ullage.event e WHERE e.house = me.house AND e.station = s.id
-                   AND e.seq = (heads->>s.id)::bigint),
+                   AND e.seq <= (heads->>s.id)::bigint ORDER BY e.seq DESC LIMIT 1),
         'next', (SELECT e.arrived FROM ullage.event e WHERE e.house = me.house AND e.station = s.id
                    AND e.seq = coalesce((heads->>s.id)::bigint, 0) + 1)
       ) ORDER BY s.id) FROM ullage.station s WHERE s.house = me.house),
@@ -210,5 +214,20 @@ const version = `
 DELETE FROM ullage.about;
 INSERT INTO ullage.about VALUES (${SERVER_VERSION});`;
 
+/** Nobody appends while the tables are looked after: taken first, and in the order in which an append takes them. */
+const alone = `
+DO $$ BEGIN
+  IF to_regclass('ullage.event') IS NOT NULL THEN
+    LOCK TABLE ullage.event, ullage.house, ullage.station IN ACCESS EXCLUSIVE MODE; END IF; END $$;`;
+
 /** Everything, in the order in which one part needs another. */
-export const serverSchema: readonly string[] = [roles, tables, asking, entering, greeting, rights, version];
+export const serverSchema: readonly string[] = [
+  alone,
+  roles,
+  tables,
+  asking,
+  entering,
+  greeting,
+  rights,
+  version,
+];

@@ -1,7 +1,7 @@
 // Taking in what other stations of the house recorded, as it stands: every line must go on its station's chain and pass the door.
 // What it means is the fold's to say; nothing here refuses an event because of what it finds in these books.
 import { compareEvents, type Event, type EventKey } from '../../../domain/ledger/event.ts';
-import { admitEvent } from '../../../domain/ledger/event-door.ts';
+import { admitEvent, envelopeOf } from '../../../domain/ledger/event-door.ts';
 import { takeBacksAround, takenBack } from '../../../domain/ledger/take-back.ts';
 import { canonicalJson } from '../../../domain/value/canonical.ts';
 import type { EventId } from '../../../domain/value/ids.ts';
@@ -14,6 +14,7 @@ import { noteUnseen } from './unseen.ts';
 /** Takes rows in, in the order they come; all or, inside of the caller's transaction, none. How many were new. */
 export function takeIn(rows: Rows, incoming: readonly SharedRow[]): Result<number> {
   const added: Event[] = [];
+  let unknown = 0;
   for (const row of incoming) {
     const head = rows.lastOfStation(row.station);
     if (row.seq <= head.seq) {
@@ -29,25 +30,39 @@ export function takeIn(rows: Rows, incoming: readonly SharedRow[]): Result<numbe
     if (row.hash !== chainHash(head.hash, row.body)) return tampered(row);
     const read = readRow(row);
     if (!read.ok) return read;
-    if (rows.byId(read.value.id) !== undefined) return forked(row);
-    rows.insert(read.value, row.body, head.hash);
-    added.push(read.value);
+    const line = read.value;
+    if (rows.byId(line.id) !== undefined) return forked(row);
+    rows.insert(line, row.body, head.hash);
+    if (line.event === null) {
+      unknown += 1;
+      continue;
+    }
+    added.push(line.event);
   }
   if (added.length > 0) settleAll(rows, added);
-  return done(added.length);
+  return done(added.length + unknown);
 }
 
-function readRow(row: SharedRow): Result<Event> {
-  const made = admitEvent(parsed(row.body));
-  if (!made.ok)
+type Row = Pick<Event, 'id' | 'at' | 'station' | 'seq' | 'kind' | 'shift'> & { readonly event: Event | null };
+
+/**
+ * An event, or one that this version does not understand: a newer station may write such, and it must not stop the house. It is kept
+ * as it is and counts nowhere, as every line that can't be read.
+ */
+function readRow(row: SharedRow): Result<Row> {
+  const data = parsed(row.body);
+  const made = admitEvent(data);
+  const event = made.ok ? made.event : null;
+  const envelope = made.ok ? made.event : envelopeOf(data);
+  if (envelope === null)
     return refuse(
       'shared-unreadable',
-      `Event ${row.seq} of station ${row.station} can't be read by this ullage. If that station has a newer one, update this; nothing of it was taken in.`,
+      `Event ${row.seq} of station ${row.station} on the server is none. Nothing of it was taken in; ask who keeps the server to run ullage server check.`,
       78,
     );
-  const { event } = made;
-  return event.station === row.station && event.seq === row.seq && canonicalJson(event) === row.body
-    ? done(event)
+  const { id, at, station, seq, kind, shift } = envelope;
+  return station === row.station && seq === row.seq && canonicalJson(data) === row.body
+    ? done({ id, at, station, seq, kind, shift, event })
     : tampered(row);
 }
 
