@@ -28,7 +28,7 @@ export type HouseStanding = {
   /** How far this clock is ahead of the server's, ms. */
   readonly skewMs: number;
   /** Stations of which something may be missing here, and when each was heard last. */
-  readonly away: readonly { readonly name: string; readonly since: string | null }[];
+  readonly away: readonly { readonly id: string; readonly name: string; readonly since: string | null }[];
 };
 
 /** What every room can look at. */

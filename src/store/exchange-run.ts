@@ -70,7 +70,9 @@ export async function exchangeOnce(
     ({ state, effect } = stepExchange(state, await ask(effect)));
     onProgress?.(state.arrived, state.hello?.arrived ?? 0);
   }
-  if (rests && effect.outcome.problem === null) await link.greet({}, true);
+  const { problem, sent, pushed } = effect.outcome;
+  // What was sent is there now: nobody need wait for this station.
+  if (problem === null && (rests || sent > 0)) await link.greet({ [station]: pushed }, rests);
   return { ...effect.outcome, skewMs };
 }
 

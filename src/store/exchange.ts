@@ -39,6 +39,8 @@ export type HouseStation = {
   readonly mine: boolean;
   /** It closed its rooms when nothing of it waited. */
   readonly resting: boolean;
+  /** So many of its events it held that the server did not, when it was heard. */
+  readonly behind: number;
   /** Its access was ended. */
   readonly left: boolean;
   /** Since when nothing was heard of it, ms; null when nothing ever was. */

@@ -43,6 +43,7 @@ const stationSchema = z.object({
   id: z.string(),
   name: z.string(),
   resting: z.boolean(),
+  behind: z.int(),
   /** When the server heard it last; null when it never did. */
   heardAt: z.nullable(z.string()),
   /** How long that was ago at the exchange, ms. */
@@ -75,12 +76,13 @@ export type StationNotes = {
 };
 
 /** A station that was not heard for longer than this is not in step. */
-export const QUIET_MS = 60_000;
+export const QUIET_MS = 40_000;
 
-const asKept = ({ id, name, resting, heardAt, quietMs }: HouseStation) => ({
+const asKept = ({ id, name, resting, behind, heardAt, quietMs }: HouseStation) => ({
   id,
   name,
   resting,
+  behind,
   heardAt,
   quietMs,
 });
@@ -123,11 +125,11 @@ export type Away = { readonly id: string; readonly name: string; readonly since:
 export function stationsAway({ stations, problem, at }: ExchangeStatus, now: string): readonly Away[] {
   const age = at === null ? 0 : Math.max(0, epochOf(now) - epochOf(at));
   return stations
-    .filter(({ resting, heardAt, quietMs }) => {
+    .filter(({ resting, behind, heardAt, quietMs }) => {
       if (heardAt === null) return false;
       // Nobody knows who is at work by now: all that were there lately may be.
       if (problem !== null || age > 2 * QUIET_MS) return epochOf(now) - epochOf(heardAt) < LATELY_MS;
-      return !resting && (quietMs ?? 0) > QUIET_MS;
+      return behind > 0 || (!resting && (quietMs ?? 0) > QUIET_MS);
     })
     .map(({ id, name, heardAt }) => ({ id, name, since: heardAt }));
 }

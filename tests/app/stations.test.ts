@@ -64,8 +64,8 @@ it('a seal asks for the names of those away, in any case and with or without com
     {
       ...apart,
       away: [
-        { name: 'Upstairs', since: '2026-11-20T17:10:00.000Z' },
-        { name: 'Well 2', since: null },
+        { id: 'upstairs', name: 'Upstairs', since: '2026-11-20T17:10:00.000Z' },
+        { id: 'well-2', name: 'Well 2', since: null },
       ],
     },
     (at) => {

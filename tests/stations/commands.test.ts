@@ -2,16 +2,20 @@
 import {
   chmodSync,
   copyFileSync,
+  cpSync,
   existsSync,
   readdirSync,
   readFileSync,
+  renameSync,
   rmSync,
+  symlinkSync,
   writeFileSync,
 } from 'node:fs';
 import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { Report } from '../../src/domain/report/report.ts';
+import { stationNotes } from '../../src/shell/disk/station.ts';
 import { smallItems, smallSpecs } from '../support/night.ts';
 import { startServer, type TestServer, withServer } from '../support/server.ts';
 import { onServer, stationNight } from '../support/station.ts';
@@ -168,10 +172,7 @@ withServer('stations by commands', () => {
     server.stop('immediate');
     await first.ok('pour 2 lantern-sour');
     const away = await first.run('sync');
-    expect([away.exit, away.err]).toEqual([
-      69,
-      expect.stringMatching(/is away. What is recorded is kept here and sent later/),
-    ]);
+    expect([away.exit, away.err]).toEqual([69, expect.stringMatching(/is away; nothing is lost by that/)]);
     expect(await first.json<Standing>('station')).toMatchObject({ inStep: false, waiting: 2 });
     expect(await first.ok('station')).toContain('Kept here: 2.');
     await server.start();
@@ -309,6 +310,53 @@ withServer('stations by commands', () => {
       expect(await one.ok('spec lantern-sour')).toContain('15.50');
       expect(await one.ok('log')).toMatch(/Wrote spec Lantern Sour, in place of what bar wrote at \d\d:\d\d/);
     }
+  });
+
+  it('a folder that was moved is the same station; a copy of it is none; a file that was changed binds nothing', async () => {
+    const { first, keeper, url, password, name } = await house('Bar', 'Upstairs');
+    await first.ok('open --by Ines');
+    const moved = join(first.home, 'moved');
+    renameSync(first.folder, moved);
+    const at = (folder: string) => {
+      const notes = stationNotes(folder, {
+        XDG_CONFIG_HOME: join(first.home, 'config'),
+        XDG_STATE_HOME: join(first.home, 'state'),
+      });
+      return notes.joined();
+    };
+    expect(at(moved)).toMatchObject({ ok: true, value: { station: 'bar' } });
+    // By a link, too.
+    symlinkSync(moved, join(first.home, 'link'));
+    expect(at(join(first.home, 'link'))).toMatchObject({ ok: true, value: { station: 'bar' } });
+    const copy = join(first.home, 'copy');
+    cpSync(moved, copy, { recursive: true });
+    expect(at(copy)).toMatchObject({ ok: false, problems: [{ code: 'copied-books' }] });
+    rmSync(join(first.home, 'config'), { recursive: true });
+    expect(at(moved)).toMatchObject({ ok: false, problems: [{ code: 'lost-access' }] });
+
+    const stranger = stationNight();
+    const file = join(stranger.home, 'third');
+    await keeper.ok('server add-station', url, name, 'Third', '--out', file, ...password);
+    const text = readFileSync(file, 'utf8');
+    // A file that stands is never written over, nor emptied by a name that is refused.
+    for (const other of ['Third', 'Fourth'])
+      expect(
+        (await keeper.run('server add-station', url, name, other, '--out', file, ...password)).exit,
+      ).toBe(73);
+    expect(readFileSync(file, 'utf8')).toBe(text);
+    expect(
+      (await keeper.run('server add-station', url, name, 'Third', '--out', `${file}-2`, ...password)).exit,
+    ).toBe(65);
+    expect(existsSync(`${file}-2`)).toBe(false);
+    writeFileSync(`${file}-bad`, text.replace('"station": "third"', '"station": "upstairs"'), {
+      mode: 0o600,
+    });
+    const refused = await stranger.run('station join', `${file}-bad`);
+    expect([refused.exit, refused.err]).toEqual([
+      65,
+      expect.stringMatching(/knows this access as station third/),
+    ]);
+    expect(await stranger.ok('station join', file)).toContain('This is station third');
   });
 
   it('a password stands in one file of the station and nowhere else', async () => {

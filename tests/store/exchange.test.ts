@@ -21,6 +21,7 @@ const station = (id: string, more: Partial<HouseStation> = {}): HouseStation => 
   of: null,
   mine: id === 'bar',
   resting: false,
+  behind: 0,
   left: false,
   quietMs: 5,
   heardAt: '2026-11-20T17:00:00.000Z',
@@ -51,11 +52,17 @@ const arrived = (name: string, seq: number, at: number): Arrived => ({ ...row(na
 const head = (name: string, seq: number): Head => ({ station: name, seq, hash: `#${name}${seq}` });
 
 /** What the machine asks for after each of some answers. */
-function play(inputs: readonly ExchangeInput[], confirmed = 0): ExchangeEffect[] {
+function play(
+  inputs: readonly ExchangeInput[],
+  confirmed = 0,
+  apart: string | null = null,
+): ExchangeEffect[] {
   let { state, effect } = beginExchange('bar', confirmed);
   const effects = [effect];
   for (const input of inputs) {
     ({ state, effect } = stepExchange(state, input));
+    // Whether both mean the same is asked after every greeting.
+    if (effect.do === 'compare') ({ state, effect } = stepExchange(state, { came: 'compared', apart }));
     effects.push(effect);
   }
   return effects;
@@ -181,23 +188,67 @@ describe('an exchange', () => {
     expect(ended(both)?.lostThere).toBe(2);
   });
 
-  it.each([
-    [
-      'another event under a number that stands here',
-      [station('bar'), station('yard', { hash: 'other' })],
+  it('stops where both sides hold another event under one number, or another name, before anything is taken or sent', () => {
+    const begun = [
+      { came: 'heads', heads: [head('bar', 1), head('yard', 5)] },
+      { came: 'hello', hello: hello([station('bar'), station('yard', { seq: 3, hash: '#yard3' })]) },
+    ] as const;
+    const apart = play(begun, 0, 'yard');
+    expect([apart.map((effect) => effect.do), ended(apart)?.problem?.code]).toEqual([
+      ['read-heads', 'greet', 'end'],
       'shared-forked',
-    ],
-    ['another name than its own', null, 'other-station'],
-  ] as const)('stops at %s, before anything is taken or sent', (_, stations, code) => {
+    ]);
+    const other = play([begun[0], { came: 'hello', hello: hello([station('bar')], { station: 'yard' }) }]);
+    expect([other.map((effect) => effect.do), ended(other)?.problem?.code]).toEqual([
+      ['read-heads', 'greet', 'end'],
+      'other-station',
+    ]);
+  });
+
+  it('compares at the last number that both sides hold, whichever is longer', () => {
+    const { state } = stepExchange(beginExchange('bar', 0).state, {
+      came: 'heads',
+      heads: [head('bar', 4), head('yard', 5), head('new', 2)],
+    });
+    const { effect } = stepExchange(state, {
+      came: 'hello',
+      hello: hello([
+        station('bar', { seq: 6, hash: '#bar4' }),
+        station('yard', { seq: 3, hash: '#yard3' }),
+        station('new'),
+      ]),
+    });
+    expect(effect).toEqual({
+      do: 'compare',
+      held: [
+        { station: 'bar', seq: 4, hash: '#bar4' },
+        { station: 'yard', seq: 3, hash: '#yard3' },
+      ],
+    });
+  });
+
+  it('what can’t be taken in keeps nothing of its own back; what stands here alone is told', () => {
+    const problem = { code: 'shared-unreadable', message: 'none', exit: 78 } as const;
     const effects = play([
-      { came: 'heads', heads: [head('bar', 1), head('yard', 1)] },
+      { came: 'heads', heads: [head('bar', 1), head('yard', 5)] },
       {
         came: 'hello',
-        hello: stations === null ? hello([station('bar')], { station: 'yard' }) : hello(stations),
+        hello: hello([station('bar'), station('yard', { seq: 3 }), station('new', { seq: 1, next: 7 })]),
       },
+      { came: 'page', rows: [arrived('new', 1, 7)] },
+      { came: 'failed', problem },
+      { came: 'own', rows: [row('bar', 1)] },
+      { came: 'pushed', head: { seq: 1, hash: '#bar1' } },
+      { came: 'own', rows: [] },
     ]);
-    expect(effects.map((effect) => effect.do)).toEqual(['read-heads', 'greet', 'end']);
-    expect(ended(effects)?.problem?.code).toBe(code);
+    expect(effects.slice(3).map((effect) => effect.do)).toEqual([
+      'take-in',
+      'read-own',
+      'push',
+      'read-own',
+      'end',
+    ]);
+    expect(ended(effects)).toMatchObject({ sent: 1, problem, lacking: [{ station: 'yard', many: 2 }] });
   });
 
   it('holds what the server says it holds against what was sent', () => {
@@ -274,11 +325,19 @@ describe('how a station stands', () => {
 
   it('others are away when the server is and they were at work, or when it has not heard them', () => {
     expect(stationsAway(inStep, at(0))).toEqual([]);
-    expect(stationsAway(away(inStep, 5), at(5)).map(({ id }) => id)).toEqual(['yard']);
+    // Also those that rested when they were heard: who came to work since is known to nobody.
+    expect(stationsAway(away(inStep, 5), at(5)).map(({ id }) => id)).toEqual(['yard', 'off']);
+    expect(stationsAway(away(inStep, 5), '2026-11-22T17:05:00.000Z')).toEqual([]);
     const quiet = { ...inStep, stations: inStep.stations.map((one) => ({ ...one, quietMs: 70_000 })) };
     expect(stationsAway(quiet, at(0)).map(({ id }) => id)).toEqual(['yard']);
     // What was known an hour ago says nothing of now.
-    expect(stationsAway(inStep, at(59)).map(({ id }) => id)).toEqual(['yard']);
+    expect(stationsAway(inStep, at(59)).map(({ id }) => id)).toEqual(['yard', 'off']);
+    // One that held something back is away, though it rests.
+    const behind = {
+      ...inStep,
+      stations: inStep.stations.map((one) => ({ ...one, behind: one.id === 'off' ? 2 : 0 })),
+    };
+    expect(stationsAway(behind, at(0)).map(({ id }) => id)).toEqual(['off']);
     const never = { ...quiet, stations: quiet.stations.map((one) => ({ ...one, heardAt: null })) };
     expect(stationsAway(never, at(0))).toEqual([]);
   });

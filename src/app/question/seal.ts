@@ -38,13 +38,25 @@ function notCounted(books: Books): string {
   return left === 0 ? '' : `${left} of ${counted + left} items are not counted. `;
 }
 
-/** Commas and capitals don't matter. */
-const plainWord = (text: string): string =>
-  text
-    .toLowerCase()
-    .split(/[\s,]+/)
-    .filter((word) => word !== '')
-    .join(' ');
+/** The word, and every station that is away by its name or its short one, in any order; commas and capitals don't matter. */
+function isMeant(state: AppState, text: string): boolean {
+  const words = (said: string): string =>
+    said
+      .toLowerCase()
+      .split(/[\s,]+/)
+      .filter((word) => word !== '')
+      .join(' ');
+  const typed = words(text);
+  const plain = sealWord(oddSeal(state.books, state.now), []);
+  const away = state.house?.away ?? [];
+  if (away.length === 0) return typed === plain;
+  const start = `${plain} without `;
+  const named = ` ${typed.slice(start.length)} `;
+  return (
+    typed.startsWith(start) &&
+    away.every(({ id, name }) => [id, name].some((one) => named.includes(` ${words(one)} `)))
+  );
+}
 
 export const seal: Question<'seal'> = {
   ask: (state, { text, choice }, size) => {
@@ -70,7 +82,7 @@ export const seal: Question<'seal'> = {
     }
     if (key !== 'enter') return null;
     const word = sealWord(oddSeal(state.books, state.now), awayNames(state));
-    if (plainWord(dialog.text) !== plainWord(word))
+    if (!isMeant(state, dialog.text))
       return refused(state, `Type ${word} and press Enter, or Esc to keep the shift open.`);
     const by = people[dialog.choice]?.id ?? null;
     return wants(state, (books, now) => intendSeal(books, { by, now, sure: true }));

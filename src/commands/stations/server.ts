@@ -1,5 +1,5 @@
 // server: what whoever keeps the house's server does there.
-import { readFileSync } from 'node:fs';
+import { existsSync, readFileSync, rmSync } from 'node:fs';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import type { Server } from '../../store/server/connect.ts';
@@ -162,12 +162,23 @@ async function addOne(context: Context, url: string, house: string, name: string
     return usageProblem('--host takes a host, or HOST:PORT. Write it as db.example:5432.');
   const authority = authorityOf(address.value.authority);
   if (!authority.ok) return refused(authority.problems);
+  if (existsSync(out))
+    return refused([
+      {
+        code: 'file-there',
+        exit: 73,
+        message: `${clean(out)} is there already. Give another name with --out.`,
+      },
+    ]);
   // Written first, with nothing in it: a file that can't be written must not cost a station's name.
   const free = context.world.writeFile(out, '');
   if (!free.ok) return refused(free.problems);
   const { addStation } = await import('../../store/server/admin.ts');
   const made = await askServer(context, url, (link) => addStation(link, house, name));
-  if (!made.ok) return refused(made.problems);
+  if (!made.ok) {
+    rmSync(out, { force: true });
+    return refused(made.problems);
+  }
   const { isHere } = await import('../../store/server/address.ts');
   const file: StationFile = {
     ullage: 'station',

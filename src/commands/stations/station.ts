@@ -68,7 +68,8 @@ async function showStation(context: Context): Promise<Outcome> {
   return withStore(context, (store) => {
     const own = store.ownNumber();
     const waiting = Math.max(0, own - (status?.confirmed ?? 0));
-    const inStep = status !== null && isInStep({ ...status, waiting });
+    const isBehind = own < (status?.confirmed ?? 0);
+    const inStep = status !== null && !isBehind && isInStep({ ...status, waiting });
     const said = {
       station: name,
       house: house.name,
@@ -90,6 +91,9 @@ async function showStation(context: Context): Promise<Outcome> {
         inStep
           ? `In step as of ${when(said.lastSeen)}; nothing waits.`
           : `Not in step; last in step: ${when(said.lastSeen)}. Kept here: ${waiting}.`,
+        ...(isBehind
+          ? ['These books are older than what was sent: its own events come back with ullage sync.']
+          : []),
         ...(status?.problem === null || status === null ? [] : [status.problem.message]),
         ...(Math.abs(said.skewMs) > 2000 ? [skewText(said.skewMs)] : []),
         ...away.map((other) => `${other.name} was last heard ${when(other.since)}.`),
@@ -195,24 +199,24 @@ function readStationFile({ world }: Context, path: string): Result<StationFile> 
 }
 
 /** Empty books may join; others only when they are of this house, or the first of it. */
-async function mayJoin(
-  { world }: Context,
-  { station: name }: StationFile,
-  link: Link,
-): Promise<Result<null>> {
+async function mayJoin({ world }: Context, file: StationFile, link: Link): Promise<Result<null>> {
   const books = openShared(world.dataFolder);
   if (!books.ok) return books;
   try {
     const heads = books.value.heads();
     if (!heads.ok) return heads;
-    if (heads.value.length === 0) return done(null);
-    const greeting = await link.greet(
-      Object.fromEntries(heads.value.map(({ station: id, seq }) => [id, seq])),
-      false,
-    );
+    const known = Object.fromEntries(heads.value.map(({ station: id, seq }) => [id, seq]));
+    const greeting = await link.greet(known, false);
     if (!greeting.ok) return greeting;
-    const there = new Map(greeting.value.hello.stations.map((one) => [one.id, one]));
-    if (greeting.value.hello.arrived > 0)
+    const { hello } = greeting.value;
+    if (hello.station !== file.station || hello.house !== file.house.id)
+      return refuse(
+        'other-station',
+        `The server knows this access as station ${hello.station} of ${clean(hello.houseName)}: the file was changed. Use it as ullage server add-station wrote it.`,
+      );
+    if (heads.value.length === 0) return done(null);
+    const there = new Map(hello.stations.map((one) => [one.id, one]));
+    if (hello.arrived > 0)
       return heads.value.every(({ station: id, hash }) => {
         const held = there.get(id);
         return held !== undefined && (held.mine || held.hash === hash);
@@ -220,9 +224,8 @@ async function mayJoin(
         ? done(null)
         : otherHouse;
     const sound = areSendable(books.value.rowsAfter, heads.value, instantOf(world.now() + AHEAD_MS));
-    return sound.ok
-      ? link.bring(heads.value.map(({ station: id }) => id).filter((id) => id !== name))
-      : sound;
+    const names = heads.value.map(({ station: id }) => id).filter((id) => id !== file.station);
+    return sound.ok ? link.bring(names) : sound;
   } finally {
     books.value.close();
   }

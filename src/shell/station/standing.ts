@@ -28,7 +28,7 @@ export function standingOf(
     isInStep: status.problem === null && !isOld(status, now),
     waiting: status.waiting,
     skewMs: status.skewMs,
-    away: stationsAway(status, now).map(({ name, since }) => ({ name, since })),
+    away: stationsAway(status, now).map(({ id, name, since }) => ({ id, name, since })),
   };
 }
 

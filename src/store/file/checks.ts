@@ -91,7 +91,7 @@ const sound: Readonly<Record<string, Check>> = {
       ...(broken === null ? [] : [`Event ${broken.id}: ${broken.message}`]),
       ...lost.map(
         (id) =>
-          `Event ${id} counts, but the shift it was recorded in does not. Take it back with ullage undo ${id}.`,
+          `Event ${id} counts, but the shift it was recorded in was taken back. Take that back with ullage undo (ullage log names it), or this with ullage undo ${id}.`,
       ),
     ];
   },

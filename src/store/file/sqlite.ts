@@ -227,8 +227,8 @@ export function storeOn(
         const imported = importInto(rows, refresh(), lines, instantOf(setting.now()), (watch, sound) =>
           loadBooks(db, rows, { watch, sound }, { marks, changed: null }),
         );
-        const isForeign = imported.ok && setting.sharesHouse === true && imported.value.outcome.added > 0;
-        return isForeign ? notImported : imported;
+        const isKnown = imported.ok && imported.value.outcome.added === 0;
+        return setting.sharesHouse === true && !isKnown ? notImported : imported;
       });
       if (!result.ok) return result;
       if (result.value.loaded !== null) take(result.value.loaded);

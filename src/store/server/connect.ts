@@ -162,7 +162,7 @@ export function problemOf(error: unknown, where: Pick<Address, 'host' | 'port' |
     );
   return problem(
     'server-away',
-    `The server at ${said} is away. What is recorded is kept here and sent later.`,
+    `The server at ${said} is away; nothing is lost by that. Try again later.`,
     69,
   );
 }

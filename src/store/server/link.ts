@@ -14,6 +14,7 @@ const stationSchema = z.object({
   of: z.nullable(z.string()),
   mine: z.boolean(),
   resting: z.boolean(),
+  behind: seq,
   left: z.boolean(),
   quietMs: z.nullable(z.number()),
   heardAt: z.nullable(z.string()),

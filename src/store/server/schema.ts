@@ -38,6 +38,8 @@ CREATE TABLE IF NOT EXISTS ullage.station (
   left_at timestamptz,
   heard_at timestamptz,
   resting boolean NOT NULL DEFAULT true,
+  -- So many of its events it held that were not here, when it was heard.
+  behind bigint NOT NULL DEFAULT 0,
   PRIMARY KEY (house, id),
   FOREIGN KEY (house, of) REFERENCES ullage.station (house, id),
   CHECK ((login IS NULL) = (of IS NOT NULL))
@@ -159,7 +161,9 @@ BEGIN
   IF NOT FOUND THEN RAISE EXCEPTION 'no station' USING ERRCODE = 'UL010'; END IF;
   -- That somebody was heard need not be on disk at once.
   PERFORM set_config('synchronous_commit', 'off', true);
-  UPDATE ullage.station SET heard_at = clock_timestamp(), joined_at = coalesce(joined_at, clock_timestamp()), resting = rests
+  UPDATE ullage.station SET heard_at = clock_timestamp(), joined_at = coalesce(joined_at, clock_timestamp()), resting = rests,
+      behind = CASE WHEN heads ? me.id THEN greatest(0, (heads->>me.id)::bigint - coalesce(
+        (SELECT max(e.seq) FROM ullage.event e WHERE e.house = me.house AND e.station = me.id), 0)) ELSE behind END
     WHERE house = me.house AND id = me.id;
   SELECT jsonb_build_object(
     'now', to_char(clock_timestamp() AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"'),
@@ -168,7 +172,7 @@ BEGIN
     'version', (SELECT max(version) FROM ullage.about),
     'arrived', coalesce((SELECT max(arrived) FROM ullage.event WHERE house = me.house), 0),
     'stations', (SELECT jsonb_agg(jsonb_build_object(
-        'id', s.id, 'name', s.name, 'of', s.of, 'mine', s.id = me.id OR coalesce(s.of = me.id, false), 'resting', s.resting, 'left', s.left_at IS NOT NULL,
+        'id', s.id, 'name', s.name, 'of', s.of, 'mine', s.id = me.id OR coalesce(s.of = me.id, false), 'resting', s.resting, 'behind', s.behind, 'left', s.left_at IS NOT NULL,
         'quietMs', CASE WHEN s.heard_at IS NULL THEN NULL ELSE round(extract(epoch FROM clock_timestamp() - s.heard_at) * 1000) END,
         'heardAt', to_char(s.heard_at AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"'),
         'seq', coalesce((SELECT max(e.seq) FROM ullage.event e WHERE e.house = me.house AND e.station = s.id), 0),
@@ -192,7 +196,7 @@ REVOKE ALL ON ALL FUNCTIONS IN SCHEMA ullage FROM PUBLIC;
 GRANT USAGE ON SCHEMA ullage TO ${STATION_ROLE}, ${GROUP_ROLE};
 GRANT EXECUTE ON FUNCTION ullage.my_house(), ullage.my_stations(), ullage.hello(jsonb, boolean), ullage.bring(text[]) TO ${STATION_ROLE};
 GRANT SELECT ON ullage.house, ullage.event, ullage.about TO ${STATION_ROLE}, ${GROUP_ROLE};
-GRANT SELECT (house, id, name, of, joined_at, left_at, heard_at, resting) ON ullage.station TO ${STATION_ROLE}, ${GROUP_ROLE};
+GRANT SELECT (house, id, name, of, joined_at, left_at, heard_at, resting, behind) ON ullage.station TO ${STATION_ROLE}, ${GROUP_ROLE};
 GRANT INSERT (house, station, seq, body, hash) ON ullage.event TO ${STATION_ROLE};
 DROP POLICY IF EXISTS own_house ON ullage.house;
 CREATE POLICY own_house ON ullage.house FOR SELECT TO ${STATION_ROLE} USING (id = (SELECT ullage.my_house()));
