@@ -69,6 +69,8 @@ export type Store = {
   }[];
   /** What each of the last sealed shifts came to, oldest first, and the open one: from checkpoints, not from all events. */
   readonly shiftBooks: (last: number) => readonly ShiftBooks[];
+  /** Whether a line of the till of some moment stands in the books, whichever station recorded it. */
+  readonly isSold: (line: EventId, soldAt: string) => boolean;
   /** Lines of the till sold from one instant up to another, in order. */
   readonly sales: (from: string, to: string) => readonly Sale[];
   /** What was lost after one instant, up to another, in order; as the seal of a shift knew it, when one is named. */

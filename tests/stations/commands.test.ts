@@ -359,6 +359,29 @@ withServer('stations by commands', () => {
     expect(await stranger.ok('station join', file)).toContain('This is station third');
   });
 
+  it('one file of the till read at two stations apart is counted once, and nothing is stuck by it', async () => {
+    const { first, others, minutes, stations } = await house('Bar', 'Upstairs');
+    const upstairs = others[0] as (typeof others)[number];
+    await first.ok('open --by Ines');
+    for (const one of stations) await one.ok('sync');
+    minutes(120);
+    for (const one of [first, upstairs]) {
+      const file = join(one.home, 'till.csv');
+      writeFileSync(
+        file,
+        'time,drink,quantity,price\n2026-11-20 18:10,Lantern Sour,2,13.00\n2026-11-20 18:10,Lantern Sour,2,13.00\n',
+      );
+      expect(await one.ok('import', file)).toContain('2 lines of the till written');
+      expect(await one.ok('import', file)).toContain('0 lines of the till written, 2 already as they are');
+    }
+    await same(stations);
+    for (const one of stations)
+      expect((await one.json<Report>('close')).till?.map(({ sold }) => sold)).toEqual([4]);
+    expect(await upstairs.ok('import', join(upstairs.home, 'till.csv'))).toContain(
+      '0 lines of the till written',
+    );
+  });
+
   it('a password stands in one file of the station and nowhere else', async () => {
     const { first, others, password } = await house('Bar', 'Upstairs');
     const text = readFileSync(first.file, 'utf8');

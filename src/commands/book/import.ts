@@ -1,11 +1,12 @@
 // import: files of the house and of the till. A file goes in whole or not at all.
 
+import type { EventDraft } from '../../domain/ledger/event.ts';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import { csvHeader } from '../../exchange/file/csv.ts';
 import { isItemsHeader } from '../../exchange/file/item-csv.ts';
 import { decodeText } from '../../exchange/file/read-text.ts';
-import { isSalesHeader, readSales, type Sales } from '../../exchange/file/sales-csv.ts';
+import { isSalesHeader, readSales, type Sales, saleIdAt } from '../../exchange/file/sales-csv.ts';
 import { readSheet } from '../../exchange/file/sheet.ts';
 import { isSuppliersHeader } from '../../exchange/file/supplier-csv.ts';
 import type { Store } from '../../store/store.ts';
@@ -119,6 +120,13 @@ const noPreview = () =>
     64,
   );
 
+/** A line that no station of the house recorded yet, under an id of this one. */
+function ofStation(store: Store, draft: EventDraft): EventDraft[] {
+  const { id } = draft;
+  if (draft.kind !== 'drink-sold' || id === undefined || store.isSold(id, draft.soldAt)) return [];
+  return [{ ...draft, id: saleIdAt(id, store.station()), line: id }];
+}
+
 /** Every line is kept; names no spec answers to are listed with their line, to be matched. */
 function importSales(store: Store, at: string | undefined, text: string): Result<Omit<Imported, 'file'>> {
   let sales: Sales = { drafts: [], unknown: [], skipped: [] };
@@ -126,7 +134,7 @@ function importSales(store: Store, at: string | undefined, text: string): Result
     const read = readSales(text, books, now);
     if (!read.ok) return read;
     sales = read.value;
-    return done(sales.drafts);
+    return done(store.sharesHouse ? sales.drafts.flatMap((draft) => ofStation(store, draft)) : sales.drafts);
   }, at);
   if (!recorded.ok) return recorded;
   const notices = sales.unknown.map(

@@ -21,6 +21,17 @@ export async function missingStations(context: Context): Promise<Outcome | null>
       .map((name) => name.trim().toLowerCase())
       .filter((name) => name !== ''),
   );
+  const nobody = [...named].find(
+    (one) => !(status?.stations ?? []).some(({ id, name }) => [id, name.toLowerCase()].includes(one)),
+  );
+  if (nobody !== undefined)
+    return refused([
+      {
+        code: 'unknown-station',
+        exit: 65,
+        message: `No other station is called "${clean(nobody).slice(0, 40)}". There is ${(status?.stations ?? []).map(({ id }) => id).join(', ') || 'none'}.`,
+      },
+    ]);
   const missing = away.filter(({ id, name }) => !named.has(id) && !named.has(name.toLowerCase()));
   if (missing.length === 0) return null;
   const each = missing.map(({ name, since }) =>

@@ -198,6 +198,8 @@ export const eventSchema = z.discriminatedUnion('kind', [
     /** Of one drink. */
     priceMinor: z.nullable(minor),
     seller: z.nullable(text(60)),
+    /** The line it was read from, where several stations of a house may read it: it counts once. */
+    line: z.optional(eventId),
   }),
   /** What a name of the till means here: a spec, a straight measure of an item, or nothing of ours. */
   kind('till-name-matched', {

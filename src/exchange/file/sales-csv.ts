@@ -102,6 +102,12 @@ function readLine({ cells }: CsvRow, books: Books, now: string): SaleLine | stri
  * The id of a line, made of what it says and of how many equal lines stand before it: a file imported twice, or two that
  * overlap, give the same ids. A UUID of version 7 by its form (RFC 9562, 5.7): the time of the sale, then a digest.
  */
+/** The id of a line as one of several stations records it: each has its own, and the line that both were read from is the same. */
+export const saleIdAt = (line: EventId, station: string): EventId => {
+  const digest = createHash('sha256').update(`${line} ${station}`).digest('hex');
+  return `${line.slice(0, 15)}${digest.slice(0, 3)}-${line.slice(19, 20)}${digest.slice(3, 6)}-${digest.slice(6, 18)}` as EventId;
+};
+
 function idOf(line: SaleLine, seen: Map<string, number>): EventId {
   const text = JSON.stringify([line.soldAt, foldText(line.drink), line.count, line.priceMinor, line.seller]);
   const nth = seen.get(text) ?? 0;

@@ -7,6 +7,7 @@ import {
   type EventKey,
   type EventKind,
   type LoggedEvent,
+  type Sale,
 } from '../../domain/ledger/event.ts';
 import { nightsOf, type ShiftMark } from '../../domain/ledger/shift-order.ts';
 import { takeBacksAround } from '../../domain/ledger/take-back.ts';
@@ -189,4 +190,14 @@ export function withReplaced(rows: Rows, one: LoggedEvent): LoggedEvent {
   return !isApart || epochOf(one.event.at) - epochOf(before.at) > A_DAY_MS
     ? one
     : { ...one, replaces: { station: before.station, at: before.at } };
+}
+
+/** A line that two stations read from the same file, before they heard of each other, is one sale. */
+export function eachLineOnce(sales: readonly Sale[]): readonly Sale[] {
+  const seen = new Set<EventId>();
+  return sales.filter(({ id, line = id }) => {
+    if (seen.has(line)) return false;
+    seen.add(line);
+    return true;
+  });
 }

@@ -15,6 +15,7 @@ import type { Store, StoreSetting, Trial } from '../store.ts';
 import {
   asKnown,
   cameAfterNight,
+  eachLineOnce,
   earliestChange,
   gone,
   idsOf,
@@ -251,7 +252,8 @@ export function storeOn(
       const { shift } = refresh();
       return isOpen(shift) ? [...sealed, shift] : sealed;
     },
-    sales: (from, to) => rows.sales(from, to) as Sale[],
+    isSold: (line, soldAt) => rows.isSold(line, soldAt),
+    sales: (from, to) => eachLineOnce(rows.sales(from, to) as Sale[]),
     losses: (after, to, knownBy) => asKnown(rows, knownBy, rows.losses, rows.everyLoss)(after, to) as Loss[],
     remarks: (shifts) => rows.remarks(shifts) as Remark[],
     between: (from, to, knownBy) => asKnown(rows, knownBy, rows.between, rows.everyBetween)(from, to),

@@ -72,7 +72,8 @@ export async function addHouse(server: Server, name: string): Promise<Result<str
   if (plain === '' || plain.length > 60)
     return refuse('bad-name', 'A house has a name of 1 to 60 characters. Give one.', 64);
   const [made] = await server.query(
-    'INSERT INTO ullage.house (name) VALUES ($1) ON CONFLICT (name) DO NOTHING RETURNING id',
+    `INSERT INTO ullage.house (name) SELECT $1 WHERE NOT EXISTS (SELECT FROM ullage.house WHERE lower(name) = lower($1))
+     ON CONFLICT (name) DO NOTHING RETURNING id`,
     [plain],
   );
   return made === undefined

@@ -135,7 +135,7 @@ export function problemOf(error: unknown, where: Pick<Address, 'host' | 'port' |
   if (code === '28P01' || code === '28000')
     return problem(
       'server-refused',
-      `The server at ${said} does not let this user in. Is the password file the right one?`,
+      `The server at ${said} does not let this user in: its access was ended, or the password is not the right one. Ask who keeps the server.`,
       78,
     );
   if (code === '42501')

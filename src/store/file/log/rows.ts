@@ -215,11 +215,17 @@ export function prepareRows(db: DatabaseSync) {
         if (eventOfBody(body) === null) yield { number, station, seq };
       }
     },
+    isSold: (line: string, soldAt: string): boolean =>
+      first(
+        `SELECT 1 AS yes FROM event WHERE kind = 'drink-sold' AND json_extract(body, '$.soldAt') = ?1 AND (id = ?2 OR json_extract(body, '$.line') = ?2) LIMIT 1`,
+        soldAt,
+        line,
+      ) !== undefined,
     /** Lines of the till sold from one instant up to another. */
     sales: (from: string, to: string): Event[] =>
       eventsOf(
         all(
-          `SELECT body FROM event WHERE kind = 'drink-sold' AND json_extract(body, '$.soldAt') >= ? AND json_extract(body, '$.soldAt') < ? AND ${alive} ORDER BY json_extract(body, '$.soldAt'), seq`,
+          `SELECT body FROM event WHERE kind = 'drink-sold' AND json_extract(body, '$.soldAt') >= ? AND json_extract(body, '$.soldAt') < ? AND ${alive} ORDER BY json_extract(body, '$.soldAt'), at, station, seq`,
           from,
           to,
         ),
