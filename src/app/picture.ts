@@ -28,7 +28,7 @@ export function picture(state: AppState): Line[] {
     message,
     footer: footerOf(state),
     unsaved,
-    apart: apartText(house),
+    apart: apartText(house, books.shift),
   });
 }
 

@@ -183,6 +183,7 @@ export async function openRooms({
   }
   // The terminal is the shell's again already; the others need not wait for what this station did last.
   await exchange?.leave(GOODBYE_MS);
+  if (exchange !== null && last !== null && last.waiting > 0) tellWaiting(last.waiting);
   const draft = halfWritten(app.state());
   const isKept = lines === null || keepDraft(lines, draft, taken);
   const half =
@@ -190,6 +191,18 @@ export async function openRooms({
       ? ''
       : `Half written and not kept:\n${draft.text.split('\n').map(clean).join('\n')}\n`;
   return lastWords(exit, said + unsavedText(app.state(), kept) + half);
+}
+
+/** What nobody else has yet is no fault, and is told. */
+function tellWaiting(many: number): void {
+  try {
+    writeSync(
+      2,
+      `${many} ${many === 1 ? 'entry waits' : 'entries wait'} here for the server; the rooms or ullage sync send ${many === 1 ? 'it' : 'them'}.\n`,
+    );
+  } catch {
+    // nobody is left to read it
+  }
 }
 
 /** What is to be said once the terminal is the shell's again. */

@@ -2,6 +2,7 @@
 // the names that a seal asks for.
 import { expect, it } from 'vitest';
 import { createApp } from '../../src/app/run.ts';
+import type { ShiftBooks } from '../../src/domain/ledger/books.ts';
 import { apartText } from '../../src/screens/frame/standing.ts';
 import type { HouseStanding } from '../../src/screens/room.ts';
 import { LOOK_MS, waitAfter } from '../../src/shell/station/rounds.ts';
@@ -28,10 +29,13 @@ async function inRooms(
 }
 
 it('says nothing while in step, else what is kept here and how far the clock is off', () => {
-  expect([null, inStep, apart].map(apartText)).toEqual(['', '', 'kept here: 14']);
+  expect([null, inStep, apart].map((one) => apartText(one))).toEqual(['', '', 'kept here: 14']);
   expect(apartText({ ...inStep, skewMs: 2400 })).toBe('2 s ahead');
   expect(apartText({ ...apart, skewMs: -61_000 })).toBe('kept here: 14  61 s behind');
   expect(apartText({ ...inStep, skewMs: 1999 })).toBe('');
+  const shift = { sealedAt: null, pouring: null } as unknown as ShiftBooks;
+  expect(apartText(apart, shift)).toBe('kept here: 14  nobody pouring');
+  expect(apartText(null, shift)).toBe('');
 });
 
 it.each([60, 80, 120, 200])('the head line has it in a window of %d columns', (columns) =>

@@ -193,7 +193,13 @@ withServer('a role of a station', () => {
     await cut;
     expect(codeOf(await openLink(lost))).toBe('server-refused');
     expect(await count()).toEqual(before);
-    // Nor is its name given to another: its numbers go on under that name only.
+    // Let in again, it has its name and another password; while it is in, nobody else has it.
+    const again = must(await server.asAdmin((one) => addStation(one, house.name, 'laptop')));
+    expect([again.user, again.password === gone.password]).toEqual([gone.user, false]);
+    expect(codeOf(await openLink(lost))).toBe('server-refused');
+    const back = must(await openLink({ ...lost, password: again.password }));
+    expect(await back.greet({}, false)).toMatchObject({ ok: true });
+    await back.close();
     expect(codeOf(await server.asAdmin((one) => addStation(one, house.name, 'laptop')))).toBe(
       'station-known',
     );

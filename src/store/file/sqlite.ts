@@ -89,12 +89,21 @@ export function storeOn(
       events.length === news.length &&
       !events.some((event) => event.kind === 'event-taken-back') &&
       follows(books.last, events);
-    return isPlain ? { books: onTop(events), aside } : loadFrom(events);
+    return (isPlain ? foldedOnTop(events) : null) ?? loadFrom(events);
   };
   const onTop = (events: readonly Event[]): Books => {
     const next = foldInOrder(books, [...events].sort(compareEvents));
     marks.passed(events.length, () => next, aside);
     return next;
+  };
+  /** Null when one of them does not fold: then it is found and set aside. */
+  const foldedOnTop = (events: readonly Event[]): Loaded | null => {
+    try {
+      return { books: onTop(events), aside };
+    } catch (error) {
+      if ((error as { errcode?: number }).errcode !== undefined) throw error;
+      return null;
+    }
   };
   /** The books folded from shortly before what changed. */
   const loadFrom = (events: readonly Event[]): Loaded =>

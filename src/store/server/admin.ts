@@ -127,7 +127,7 @@ export async function addStation(
       `INSERT INTO ullage.station (house, id, name, login) VALUES ($1, $2, $3, $4) ON CONFLICT DO NOTHING RETURNING id`,
       [house.value.id, station, clean(name).trim(), user],
     );
-    if (made === undefined) return false;
+    if (made === undefined) return revive(server, house.value.id, station, password);
     await server.query(
       `CREATE ROLE ${quoted(user)} LOGIN NOSUPERUSER NOCREATEDB NOCREATEROLE NOREPLICATION CONNECTION LIMIT 10 PASSWORD '${verifierOf(password)}' IN ROLE ${STATION_ROLE}`,
     );
@@ -136,9 +136,20 @@ export async function addStation(
   if (!isNew)
     return refuse(
       'station-known',
-      `The house ${house.value.name} has, or had, a station "${station}". Its numbers go on under that name only; give this one another.`,
+      `The house ${house.value.name} has a station "${station}". Give this one another name; or end its access with ullage server drop-station, and add it again with another password.`,
     );
   return done({ house: house.value, station, user, password });
+}
+
+/** A station whose access was ended may be let in again, under its own name and with another password: its numbers go on. */
+async function revive(server: Server, house: string, station: string, password: string): Promise<boolean> {
+  const [row] = await server.query(
+    `UPDATE ullage.station SET left_at = NULL WHERE house = $1 AND id = $2 AND left_at IS NOT NULL AND login IS NOT NULL RETURNING login`,
+    [house, station],
+  );
+  if (row === undefined) return false;
+  await server.query(`ALTER ROLE ${quoted(String(row.login))} LOGIN PASSWORD '${verifierOf(password)}'`);
+  return true;
 }
 
 /** "Well 2" is well-2; null when nothing of a name is left. */
