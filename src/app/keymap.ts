@@ -82,7 +82,9 @@ export const sharedKeys: readonly SharedBinding[] = [
     label: 'opens a shift: choose who is pouring',
     short: 'open shift',
     when: (scene) =>
-      isOpen(scene.books.shift) ? 'A shift is open already. Seal it in the Close room first.' : true,
+      isOpen(scene.books.shift)
+        ? 'A shift is open already. ^P says who pours; the Close room seals it.'
+        : true,
     run: (state) => only({ ...state, dialog: { kind: 'who', why: 'open-shift', cursor: 0 } }),
   },
   {

@@ -8,7 +8,7 @@ import { type Books, isOfShift, isOpen, type ShiftBooks } from './books.ts';
 import { type Event, type EventOf, isOfNight } from './event.ts';
 import { addPair, noPairs } from './eye-record.ts';
 import { booksOf, type Folding, foldingOf, own } from './folding.ts';
-import { applyStock, keepSealed, recut } from './stock/ledger-stock.ts';
+import { applyStock, keepSealed, recut, settleKnown } from './stock/ledger-stock.ts';
 import { renamePlace } from './stock/rename-place.ts';
 import { forgetCosts, notePrice } from './stock/worth.ts';
 import { newShift } from './tally.ts';
@@ -189,6 +189,7 @@ function writeItem(folding: Folding, { item, at, keepsSealed }: EventOf<'item-wr
     if (keepsSealed === true) keepSealed(folding, item.id, before.size);
     else recut(folding, item.id, before.size, item.size);
   }
+  if (before === undefined) settleKnown(folding, item.id, item.size);
   folding.items = own(folding, folding.items).set(item.id, item);
   if (!folding.knownSince.has(item.id))
     folding.knownSince = own(folding, folding.knownSince).set(item.id, at);

@@ -71,7 +71,11 @@ const sound: Readonly<Record<string, Check>> = {
   },
   conservation: ({ books }) =>
     [...books.stock.values()].flatMap((stock) => {
-      const size = books.items.get(stock.item)?.size ?? 1;
+      const size = books.items.get(stock.item)?.size;
+      if (size === undefined)
+        return [
+          `${stock.item} stands at ${stock.place}, but that item was taken back. Take that back with ullage undo (ullage log names it), or write the item again.`,
+        ];
       const { from, flows } = baselineOf(stock);
       const flowed = (from?.amount ?? 0) + netFlow(flows);
       const whole = flowed === stock.amount && containersTotal(stock, size) === stock.amount;

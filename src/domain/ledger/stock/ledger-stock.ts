@@ -10,6 +10,7 @@ import { addHour, addToTally, type Mine, noTally, type Poured, withPour } from '
 import {
   addTo,
   baselineOf,
+  containersTotal,
   drawFrom,
   elsewhereOf,
   isBeyondCeiling,
@@ -278,6 +279,18 @@ export function keepSealed(folding: Folding, item: ItemId, size: number): void {
 }
 /** Nobody has more such bottles; what is beyond them is kept as one amount. */
 const MOST_KEPT_FULL = 100;
+
+/**
+ * An item that is written, or written again, where something of it stands already: another station used it while its writing was taken
+ * back. What stands there is the same liquid, in containers of the size that is known now.
+ */
+export function settleKnown(folding: Folding, item: ItemId, size: number): void {
+  for (const [key, stock] of folding.stock) {
+    if (stock.item !== item || containersTotal(stock, size) === stock.amount) continue;
+    const cut = stock.amount < 0 ? { sealed: 0, open: [stock.amount] } : cutInto(stock.amount, size, []);
+    folding.stock = own(folding, folding.stock).set(key, { ...stock, ...cut });
+  }
+}
 
 /** Of what is only so many pieces: what stands is the same liquid, cut into containers of the new size. */
 export function recut(folding: Folding, item: ItemId, from: number, to: number): void {
