@@ -123,6 +123,9 @@ function sightFor(rows: Rows, knownBy: string | undefined) {
   return seal === null ? null : sightOf(rows, seal);
 }
 
+/** Whose night a late event names is among so many openings and seals. */
+const MARKS_LOOKED_AT = 1000;
+
 /**
  * What came after the seal of a shift, of its own night: what came late for earlier nights stands beside those. And seals of the same
  * night that did not know of this one.
@@ -130,7 +133,8 @@ function sightFor(rows: Rows, knownBy: string | undefined) {
 export function cameAfterNight(rows: Rows, shift: string): Event[] {
   const seal = rows.seeingSealOf(shift);
   if (seal === null) return [];
-  const nights = nightsOf(rows.shiftMarks(-1, new Set()).reverse());
+  const marks = rows.shiftMarks(MARKS_LOOKED_AT, new Set());
+  const nights = nightsOf([...marks].reverse());
   const at = nights.findIndex((night) => night.seal === seal.id || night.openings.includes(seal.of));
   const { openings = [] } = nights[at] ?? {};
   const before = nights[at - 1]?.seal ?? null;
@@ -140,12 +144,10 @@ export function cameAfterNight(rows: Rows, shift: string): Event[] {
     const key = event.kind === 'event-taken-back' ? rows.keyOf(event.target) : event;
     return key !== null && (from === null || compareEvents(key, from) > 0);
   };
-  const again = rows
-    .shiftMarks(-1, new Set())
-    .filter(
-      ({ id, of, also }) =>
-        id !== seal.id && [of, ...also].some((one) => one !== null && openings.includes(one)),
-    );
+  const again = marks.filter(
+    ({ id, of, also }) =>
+      id !== seal.id && [of, ...also].some((one) => one !== null && openings.includes(one)),
+  );
   const seals = again.flatMap(({ id }) => eventOfBody(rows.byId(id)?.body ?? '') ?? []);
   const late = cameAfter(rows, seal).filter((event) => event.kind !== 'shift-sealed' && isOfNight(event));
   return [...late, ...seals].sort(compareEvents);

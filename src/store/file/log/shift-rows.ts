@@ -14,8 +14,8 @@ type RawMark = Omit<ShiftMark, 'apart' | 'also'> & {
   readonly number: number;
 };
 
-/** A seal of a shift, by its own id, by the shift's, or by that of one of its openings. */
-const seals = `kind = 'shift-sealed' AND kind IN ('shift-opened', 'shift-sealed') AND (id = ?1 OR json_extract(body, '$.of') = ?1 OR EXISTS (SELECT 1 FROM json_each(body, '$.also') WHERE value = ?1))`;
+/** A seal of a shift, by its own id, by the shift's, or by that of one of its openings; none of these lies after it. */
+const seals = `at >= coalesce((SELECT named.at FROM event AS named WHERE named.id = ?1), '') AND kind = 'shift-sealed' AND kind IN ('shift-opened', 'shift-sealed') AND (id = ?1 OR json_extract(body, '$.of') = ?1 OR EXISTS (SELECT 1 FROM json_each(body, '$.also') WHERE value = ?1))`;
 
 export function shiftRows({ sql, all, first, exec }: Statements) {
   const marksOf = (last: number, aside: ReadonlySet<number>, wanted: string): ShiftMark[] =>
