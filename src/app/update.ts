@@ -1,4 +1,5 @@
 // (state, action) -> state and effects. Pure: what must happen outside is handed back as data.
+import { isOpen } from '../domain/ledger/books.ts';
 import { booksAt } from '../domain/ledger/stock/in-date.ts';
 import { noEvidence } from '../domain/report/evidence.ts';
 import { pastedText } from './keys.ts';
@@ -16,6 +17,13 @@ import {
 import { type Action, type AppState, isTooSmall, type Update, withDraft } from './state.ts';
 import { stops } from './tap/held.ts';
 import { onPaste, onSaid, onTimedKey } from './typing.ts';
+
+/** A seal that was being asked for while another station or window sealed: there is nothing left to answer. */
+function withoutSeal(state: AppState): AppState {
+  if (state.dialog?.kind !== 'seal' || isOpen(state.books.shift)) return state;
+  const text = 'This shift was sealed elsewhere meanwhile; its report stands in the Close room.';
+  return { ...state, dialog: null, message: { text, tone: 'plain' } };
+}
 
 const only = (state: AppState): Update => ({ state, effects: [] });
 
@@ -36,7 +44,7 @@ export function update(state: AppState, action: Action): Update {
       const next = settled(state, { ...state, books: action.books });
       const isNewNight = state.books.shift?.id !== action.books.shift?.id;
       return {
-        state: isNewNight ? { ...next, evidence: noEvidence } : next,
+        state: withoutSeal(isNewNight ? { ...next, evidence: noEvidence } : next),
         effects: [...shown(next), ...(isNewNight ? [{ type: 'load-usual' } as const] : [])],
       };
     }

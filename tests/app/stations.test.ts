@@ -2,6 +2,7 @@
 // the names that a seal asks for.
 import { expect, it } from 'vitest';
 import { createApp } from '../../src/app/run.ts';
+import { intendSeal } from '../../src/domain/intent/intend-shift.ts';
 import type { ShiftBooks } from '../../src/domain/ledger/books.ts';
 import { apartText } from '../../src/screens/frame/standing.ts';
 import type { HouseStanding } from '../../src/screens/room.ts';
@@ -111,4 +112,23 @@ it('after a failure it waits longer each time, up to a minute, and no two statio
   ]);
   expect(waitAfter(3, 0)).toBe(2000);
   expect(LOOK_MS).toBe(15_000);
+});
+
+it('a seal that is being asked for gives way when the shift is sealed elsewhere', async () => {
+  const night = await stocked();
+  night.store((store) => {
+    const app = createApp(store, night.world.now, { columns: 80, rows: 24 }, () => undefined, {
+      house: inStep,
+    });
+    const at = roomsOn(app);
+    walkTo(at, 'close');
+    at.press('ctrl-x', 'sea');
+    expect(at.state().dialog?.kind).toBe('seal');
+    store.record((books, now) => intendSeal(books, { by: null, now, sure: true }));
+    app.dispatch({ type: 'books', books: store.books() });
+    expect([at.state().dialog, at.screen()]).toEqual([
+      null,
+      expect.stringContaining('sealed elsewhere meanwhile'),
+    ]);
+  });
 });

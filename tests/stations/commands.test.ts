@@ -309,6 +309,7 @@ withServer('stations by commands', () => {
     for (const one of stations) {
       expect(await one.ok('spec lantern-sour')).toContain('15.50');
       expect(await one.ok('log')).toMatch(/Wrote spec Lantern Sour, in place of what bar wrote at \d\d:\d\d/);
+      expect(await one.ok('log')).toMatch(one === first ? /@upstairs Wrote spec/ : /@bar Wrote spec/);
     }
   });
 

@@ -80,17 +80,24 @@ export const log: Command = {
         );
       }
       if (rows.length === 0) return say('Nothing is recorded yet.');
-      return say(rows.map((row) => logLine(row, books, targetOf)).join('\n'));
+      const where = (station: string): string =>
+        store.sharesHouse && station !== store.station() ? `@${station} ` : '';
+      return say(rows.map((row) => logLine(row, books, targetOf, where(row.event.station))).join('\n'));
     });
   },
 };
 
-function logLine(logged: LoggedEvent, books: Books, targetOf: (id: EventId) => Event | null): string {
+function logLine(
+  logged: LoggedEvent,
+  books: Books,
+  targetOf: (id: EventId) => Event | null,
+  where: string,
+): string {
   const { event, takenBack } = logged;
   const { zone } = books.house;
   const by = personName(books, event.by);
   const back = takenBack ? ' [taken back]' : '';
   return clean(
-    `${wallTime(event.at, zone).date} ${clockText(event.at, zone)}  ${event.id}  ${describeEvent(event, books, targetOf)}${replacedText(logged, books)}${by === null ? '' : ` (${by})`}${back}`,
+    `${wallTime(event.at, zone).date} ${clockText(event.at, zone)}  ${event.id}  ${where}${describeEvent(event, books, targetOf)}${replacedText(logged, books)}${by === null ? '' : ` (${by})`}${back}`,
   );
 }
