@@ -157,7 +157,7 @@ export function problemOf(error: unknown, where: Pick<Address, 'host' | 'port' |
   if (/^[0-9A-Z]{5}$/.test(code) && !passing.has(code.slice(0, 2)))
     return problem(
       'server-failed',
-      `The server at ${said} could not do that (${code}). What is recorded is kept here; ask who keeps it to run ullage server check.`,
+      `The server at ${said} could not do that (${code}); nothing is lost by that. Ask who keeps it to run ullage server prepare and server check.`,
       69,
     );
   return problem(

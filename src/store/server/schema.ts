@@ -44,6 +44,8 @@ CREATE TABLE IF NOT EXISTS ullage.station (
   FOREIGN KEY (house, of) REFERENCES ullage.station (house, id),
   CHECK ((login IS NULL) = (of IS NOT NULL))
 );
+-- What came to a table later stands here, for servers that were prepared before.
+ALTER TABLE ullage.station ADD COLUMN IF NOT EXISTS behind bigint NOT NULL DEFAULT 0;
 CREATE TABLE IF NOT EXISTS ullage.event (
   house uuid NOT NULL,
   station text NOT NULL,
