@@ -78,9 +78,9 @@ const deeds: readonly Deed[] = [
       furnish(folder, home);
       const file = join(folder, 'books.sqlite');
       const db = new DatabaseSync(file);
-      // As version 2 had it: without the index of take-backs, and of the till.
+      // As version 2 had it: without the index of take-backs, of the till, and what came with stations.
       db.exec(
-        'DROP INDEX event_back; DROP INDEX event_sold; DROP INDEX event_remark; DROP INDEX event_catalogue; DROP INDEX event_lost',
+        'DROP INDEX event_back; DROP INDEX event_sold; DROP INDEX event_remark; DROP INDEX event_catalogue; DROP INDEX event_lost; DROP TABLE unseen',
       );
       db.exec(`CREATE INDEX event_catalogue ON event (at, station, seq)
         WHERE kind IN ('house-set', 'item-written', 'spec-written', 'person-added', 'person-left')`);
