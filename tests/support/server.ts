@@ -27,9 +27,7 @@ const binary = (name: string): string => join(folderOfPackage, 'native/bin', nam
 export const hasServer = existsSync(binary('postgres'));
 
 /** Tests that need a server; skipped by name where npm has none for this platform. Where everything must pass, that is no excuse. */
-export const withServer: typeof describe.skip = describe.skipIf(
-  !hasServer && process.env.CI !== 'true',
-) as typeof describe.skip;
+export const withServer = describe.skipIf(!hasServer && process.env.CI !== 'true');
 
 /** Links that the package's own script would make. */
 function hydrate(): void {
