@@ -20,8 +20,6 @@ export type SharedBooks = {
   readonly heads: () => Result<readonly Head[]>;
   readonly rowsAfter: (station: string, seq: number, most: number) => Result<readonly SharedRow[]>;
   readonly hashAt: (station: string, seq: number) => Result<string | null>;
-  /** The last moment anything was recorded at, here or elsewhere. */
-  readonly lastSeen: () => Result<string | null>;
   /** All of them or none; how many were new. */
   readonly takeIn: (rows: readonly SharedRow[]) => Result<number>;
   /** Another file stands in the place of this one. */
@@ -133,8 +131,6 @@ export type ExchangeState = {
 export const PAGE = 200;
 /** A page may not weigh more than this either. */
 export const PAGE_CHARACTERS = 400_000;
-/** A clock that differs from the server's by more than this is told of, ms. */
-export const SKEW_SAID_MS = 2000;
 
 type Next = { readonly state: ExchangeState; readonly effect: ExchangeEffect };
 

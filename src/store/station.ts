@@ -2,7 +2,7 @@
 // machine's own notes, never in the books: a copy of the books carries no password.
 import * as z from 'zod/mini';
 import { epochOf, isInstant } from '../domain/value/clock-date.ts';
-import type { Problem, Result } from '../domain/value/problem.ts';
+import type { Result } from '../domain/value/problem.ts';
 import type { HouseStation } from './exchange.ts';
 import type { Outcome } from './exchange-run.ts';
 
@@ -136,7 +136,3 @@ export function stationsAway({ stations, problem, at }: ExchangeStatus, now: str
 
 /** What joins a station to its house, as a text. */
 export const stationFileText = (file: StationFile): string => `${JSON.stringify(file, null, 2)}\n`;
-
-/** A problem as it is kept, again. */
-export const problemOfStatus = ({ problem }: ExchangeStatus): Problem | null =>
-  problem === null ? null : { code: problem.code, message: problem.message, exit: 69 };

@@ -30,7 +30,6 @@ function fake(more: Partial<RoundsSetting> = {}) {
     heads: () => done([{ station: 'bar', seq: state.head, hash: '' }]),
     rowsAfter: () => done([]),
     hashAt: () => done(null),
-    lastSeen: () => done(null),
     takeIn: () => done(0),
     isReplaced: () => state.isReplaced,
     close: (): void => undefined,

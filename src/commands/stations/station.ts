@@ -1,5 +1,6 @@
 // station, sync: this station of the house: how it stands with the others, joining, one exchange now.
 import { statSync } from 'node:fs';
+import { SKEW_SAID_MS } from '../../domain/intent/moment.ts';
 import { admitEvent } from '../../domain/ledger/event-door.ts';
 import { clockText, dateText, instantOf, wallTime } from '../../domain/value/clock-date.ts';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
@@ -95,7 +96,7 @@ async function showStation(context: Context): Promise<Outcome> {
           ? ['These books are older than what was sent: its own events come back with ullage sync.']
           : []),
         ...(status?.problem === null || status === null ? [] : [status.problem.message]),
-        ...(Math.abs(said.skewMs) > 2000 ? [skewText(said.skewMs)] : []),
+        ...(Math.abs(said.skewMs) > SKEW_SAID_MS ? [skewText(said.skewMs)] : []),
         ...away.map((other) => `${other.name} was last heard ${when(other.since)}.`),
       ].join('\n'),
     );
@@ -128,7 +129,7 @@ function exchanged(
     lostThere === 0
       ? ''
       : ` The server had lost ${lostThere} event${lostThere === 1 ? '' : 's'} of this station that it held before: they were sent again. Tell who keeps it.`;
-  const skew = Math.abs(skewMs) > 2000 ? ` ${skewText(skewMs)}` : '';
+  const skew = Math.abs(skewMs) > SKEW_SAID_MS ? ` ${skewText(skewMs)}` : '';
   const unsafe =
     hello === null || hello.unsafe.length === 0
       ? ''

@@ -27,6 +27,8 @@ export type Moment = {
 
 /** So far two clocks may differ without a word. */
 export const SKEW_MS = 60_000;
+/** Between stations of a house more than this is told of. */
+export const SKEW_SAID_MS = 2000;
 /** A clock that differs by more than this is wrong, or was: it is asked about. */
 export const JUMP_MS = 3_600_000;
 

@@ -1,9 +1,7 @@
 // How this station stands apart from the others of its house, in a few words for the head line: nothing while in step.
+import { SKEW_SAID_MS } from '../../domain/intent/moment.ts';
 import { isOpen, type ShiftBooks } from '../../domain/ledger/books.ts';
 import type { HouseStanding } from '../room.ts';
-
-/** A clock that differs from the server's by more than this is told of, ms. */
-const SKEW_SAID_MS = 2000;
 
 export function apartText(house: HouseStanding | null, shift: ShiftBooks | null = null): string {
   if (house === null) return '';

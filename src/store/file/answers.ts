@@ -16,6 +16,7 @@ import type { EventId } from '../../domain/value/ids.ts';
 import { type Result, refuse } from '../../domain/value/problem.ts';
 import type { StoreSetting, Trial } from '../store.ts';
 import { eventOfBody, type Rows } from './log/rows.ts';
+import { MARKS_LOOKED_AT, MARKS_OF_A_NIGHT } from './log/statements.ts';
 import { cameAfter, sightOf } from './log/unseen.ts';
 
 export function rollBack(db: DatabaseSync): void {
@@ -77,9 +78,6 @@ export function earliestChange(rows: Rows, events: readonly Event[]): EventKey |
   return keys.sort(compareEvents)[0] ?? null;
 }
 
-/** A night has a seal and an opening, or several of stations that opened it apart; so many are looked at for each. */
-const MARKS_OF_A_NIGHT = 6;
-
 /** Nights as they are, or as the seal of a shift knew them: what another station opened or sealed meanwhile parts none of them. */
 export function shiftList(
   rows: Rows,
@@ -122,9 +120,6 @@ function sightFor(rows: Rows, knownBy: string | undefined) {
   const seal = knownBy === undefined || !rows.hasUnseen() ? null : rows.seeingSealOf(knownBy);
   return seal === null ? null : sightOf(rows, seal);
 }
-
-/** Whose night a late event names is among so many openings and seals. */
-const MARKS_LOOKED_AT = 1000;
 
 /**
  * What came after the seal of a shift, of its own night: what came late for earlier nights stands beside those. And seals of the same

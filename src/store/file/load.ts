@@ -8,6 +8,7 @@ import { nightsOf } from '../../domain/ledger/shift-order.ts';
 import type { EventId } from '../../domain/value/ids.ts';
 import type { NumberedEvent, Rows } from './log/rows.ts';
 import type { CheckpointRow } from './log/shift-rows.ts';
+import { MARKS_OF_A_NIGHT } from './log/statements.ts';
 import { type Sight, sightOf } from './log/unseen.ts';
 import type { Mark, Marks } from './marks.ts';
 import { booksOfSnapshot, keptSnapshot, openSnapshot, type Snapshot, shiftOfSnapshot } from './snapshot.ts';
@@ -156,9 +157,6 @@ export function booksAtSeal(rows: Rows, shift: EventId, knownBy = shift): Books 
   const next = rows.openingAfter(shift);
   return next === null ? null : foldUpTo(rows, (event) => compareEvents(event, next) < 0, next);
 }
-
-/** So many openings and seals are looked at for a night: stations may open and seal one apart. */
-const MARKS_OF_A_NIGHT = 6;
 
 /** What the last sealed shifts came to, oldest first: one by one from its checkpoint, else folded. A night sealed twice is one. */
 export function sealedShifts(rows: Rows, last: number): ShiftBooks[] {

@@ -32,7 +32,6 @@ export function openShared(folder: string): Result<SharedBooks> {
     heads: () => asked(() => rows.heads()),
     rowsAfter: (station, seq, most) => asked(() => rows.rowsAfter(station, seq, most)),
     hashAt: (station, seq) => asked(() => rows.hashOf({ at: '', station, seq })),
-    lastSeen: () => asked(() => rows.lastMoment()),
     takeIn: (incoming) => {
       const result = asked(() => {
         db.exec('BEGIN IMMEDIATE');

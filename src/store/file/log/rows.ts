@@ -132,9 +132,6 @@ export function prepareRows(db: DatabaseSync) {
     },
     after: (number: number): { number: number; body: string }[] =>
       all('SELECT number, body FROM event WHERE number > ? ORDER BY number', number),
-    /** The last moment of all. */
-    lastMoment: (): string | null =>
-      first<{ at: string }>('SELECT at FROM event ORDER BY at DESC LIMIT 1')?.at ?? null,
     lastNumber: (): number => first<{ n: number | null }>('SELECT max(number) AS n FROM event')?.n ?? 0,
     newest: (last: number): { body: string; back: number }[] =>
       all(

@@ -2,7 +2,7 @@
 // numbers, as a cache that follows from the events: what stands in them is asked anew.
 import type { EventKey } from '../../../domain/ledger/event.ts';
 import type { EventId } from '../../../domain/value/ids.ts';
-import { alive, type Statements } from './statements.ts';
+import { alive, type Statements, sealNaming } from './statements.ts';
 
 export type SealRow = EventKey & {
   readonly id: EventId;
@@ -31,7 +31,7 @@ export function sealRows({ sql, all, first, exec }: Statements) {
     seeingSealOf: (shift: string): SealRow | null =>
       sealsOf(
         all<Raw>(
-          `SELECT ${columns} FROM event INDEXED BY event_shift WHERE at >= coalesce((SELECT named.at FROM event AS named WHERE named.id = ?1), '') AND ${isSeal} AND (id = ?1 OR json_extract(body, '$.of') = ?1 OR EXISTS (SELECT 1 FROM json_each(body, '$.also') WHERE value = ?1)) AND ${alive} ORDER BY at, station, seq LIMIT 1`,
+          `SELECT ${columns} FROM event INDEXED BY event_shift WHERE ${sealNaming} AND ${alive} ORDER BY at, station, seq LIMIT 1`,
           shift,
         ),
       )[0] ?? null,

@@ -2,7 +2,7 @@
 import { besideKinds, type EventKey } from '../../../domain/ledger/event.ts';
 import type { ShiftMark } from '../../../domain/ledger/shift-order.ts';
 import type { EventId } from '../../../domain/value/ids.ts';
-import { alive, type Statements } from './statements.ts';
+import { alive, type Statements, sealNaming } from './statements.ts';
 
 export type CheckpointRow = { at: string; station: string; seq: number; body: string };
 
@@ -13,9 +13,6 @@ type RawMark = Omit<ShiftMark, 'apart' | 'also'> & {
   readonly also: string | null;
   readonly number: number;
 };
-
-/** A seal of a shift, by its own id, by the shift's, or by that of one of its openings; none of these lies after it. */
-const seals = `at >= coalesce((SELECT named.at FROM event AS named WHERE named.id = ?1), '') AND kind = 'shift-sealed' AND kind IN ('shift-opened', 'shift-sealed') AND (id = ?1 OR json_extract(body, '$.of') = ?1 OR EXISTS (SELECT 1 FROM json_each(body, '$.also') WHERE value = ?1))`;
 
 export function shiftRows({ sql, all, first, exec }: Statements) {
   const marksOf = (last: number, aside: ReadonlySet<number>, wanted: string): ShiftMark[] =>
@@ -45,7 +42,7 @@ export function shiftRows({ sql, all, first, exec }: Statements) {
     /** Where the seal of a shift stands, the first one when stations sealed it apart; null when there is none that counts. */
     sealOf: (shift: string): EventKey | null =>
       first<EventKey>(
-        `SELECT at, station, seq FROM event INDEXED BY event_shift WHERE ${seals} AND ${alive} ORDER BY at, station, seq LIMIT 1`,
+        `SELECT at, station, seq FROM event INDEXED BY event_shift WHERE ${sealNaming} AND ${alive} ORDER BY at, station, seq LIMIT 1`,
         shift,
       ) ?? null,
     /** Where the next shift opens after the opening of one; null when none does, or that one is not there. */

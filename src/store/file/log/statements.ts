@@ -28,3 +28,11 @@ export function statementsOf(db: DatabaseSync): Statements {
 
 /** An event that nothing took back. */
 export const alive = 'NOT EXISTS (SELECT 1 FROM taken_back WHERE taken_back.id = event.id)';
+
+/** A seal of a shift, by its own id, by the shift's, or by that of one of its openings; none of these lies after it. */
+export const sealNaming = `at >= coalesce((SELECT named.at FROM event AS named WHERE named.id = ?1), '') AND kind = 'shift-sealed' AND kind IN ('shift-opened', 'shift-sealed') AND (id = ?1 OR json_extract(body, '$.of') = ?1 OR EXISTS (SELECT 1 FROM json_each(body, '$.also') WHERE value = ?1))`;
+
+/** A night has a seal and an opening, or several of stations that opened it apart; so many are looked at for each. */
+export const MARKS_OF_A_NIGHT = 6;
+/** Whose night a late event names is among so many openings and seals. */
+export const MARKS_LOOKED_AT = 1000;

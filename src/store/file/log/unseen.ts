@@ -5,9 +5,8 @@ import { isTakeBack, takenBack } from '../../../domain/ledger/take-back.ts';
 import type { EventId } from '../../../domain/value/ids.ts';
 import { eventOfBody, type Rows } from './rows.ts';
 import type { SealRow } from './seal-rows.ts';
+import { MARKS_LOOKED_AT } from './statements.ts';
 
-/** So many openings and seals are looked back upon: whose night a late event names is among them. */
-const MARKS_LOOKED_AT = 1000;
 const LAST = Number.MAX_SAFE_INTEGER;
 
 const seenOf = ({ seen }: SealRow, station: string): number =>
