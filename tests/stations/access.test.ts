@@ -96,6 +96,7 @@ withServer('a role of a station', () => {
     ['go past the parent table', 'SELECT * FROM ullage.event_0'],
     ['change a station', "UPDATE ullage.station SET name = 'x'"],
     ['see the logins', 'SELECT login FROM ullage.station'],
+    ['lock its house for others', 'SELECT 1 FROM ullage.house FOR NO KEY UPDATE'],
     ['add a house', "INSERT INTO ullage.house (name) VALUES ('x')"],
     ['create', 'CREATE TABLE ullage.mine (a int)'],
     ['create in public', 'CREATE TABLE public.mine (a int)'],

@@ -243,6 +243,24 @@ withServer('apart', () => {
     sound();
   });
 
+  it('a station whose name JavaScript knows is one like any other', async () => {
+    const [bar, other] = (await made('bar', 'constructor')) as [TestStation, TestStation];
+    at('20T18:00');
+    const night = open(bar);
+    pour(bar, 1);
+    await bar.exchange();
+    await other.exchange();
+    at('20T19:00');
+    pour(other, 2);
+    at('21T01:00');
+    seal(bar);
+    const before = sealedOf(report(bar, night));
+    await meet();
+    for (const one of house.stations)
+      expect([sealedOf(report(one, night)), report(one, night).cameAfter?.drinks]).toEqual([before, 2]);
+    sound();
+  });
+
   it('a place that is renamed here while something comes to either name there: all of it stands on the one shelf', async () => {
     const [bar, yard] = (await made('bar', 'yard')) as [TestStation, TestStation];
     does(bar, (books) =>
