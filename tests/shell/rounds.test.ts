@@ -23,6 +23,7 @@ function fake(more: Partial<RoundsSetting> = {}) {
     isAway: false,
     isReplaced: false,
     head: 3,
+    whenAsked: (): void => undefined,
     lose: (): void => undefined as undefined,
     hear: (): void => undefined as undefined,
   };
@@ -49,6 +50,7 @@ function fake(more: Partial<RoundsSetting> = {}) {
       bring: async () => done(null),
       listen: async (_, heard) => {
         seen.listens += 1;
+        state.whenAsked();
         state.hear = heard;
         return done(null);
       },
@@ -80,21 +82,42 @@ it('looks every quarter of a minute, at once when woken or when something is hea
   vi.useFakeTimers();
   const { seen, state, rounds } = fake();
   await later(1);
-  expect([seen.greetings, seen.listens]).toEqual([1, 1]);
+  expect([seen.greetings, seen.listens]).toEqual([2, 1]);
   await later(15_000);
-  expect(seen.greetings).toBe(2);
+  expect(seen.greetings).toBe(3);
   rounds.wake();
   await later(1);
-  expect(seen.greetings).toBe(3);
+  expect(seen.greetings).toBe(4);
   state.hear();
   await later(1);
-  expect([seen.greetings, seen.listens, seen.opened]).toEqual([4, 1, 1]);
+  expect([seen.greetings, seen.listens, seen.opened]).toEqual([5, 1, 1]);
   await rounds.leave();
   expect([seen.rests, seen.closed]).toEqual([1, 1]);
   await later(60_000);
   const after = seen.greetings;
   await later(60_000);
   expect(seen.greetings).toBe(after);
+  vi.useRealTimers();
+});
+
+it('what was written while it began to listen is looked for at once, and then only when something is heard', async () => {
+  vi.useFakeTimers();
+  const { seen, state, rounds } = fake();
+  let written = 0;
+  const found: number[] = [];
+  state.whenAsked = () => {
+    // Another station writes in that moment; nobody is told of it.
+    written = seen.greetings;
+  };
+  await later(1);
+  found.push(seen.greetings - written);
+  await later(1000);
+  found.push(seen.greetings - written);
+  expect(found).toEqual([1, 1]);
+  state.lose();
+  await later(1);
+  expect([seen.greetings - written, seen.listens]).toEqual([1, 2]);
+  await rounds.leave();
   vi.useRealTimers();
 });
 
@@ -153,7 +176,7 @@ it('leaves at once, without a word, while the server is away; and exchanges noth
   gone.state.isReplaced = true;
   gone.rounds.wake();
   await later(1);
-  expect([gone.seen.rounds.at(-1), gone.seen.greetings]).toEqual(['file-gone', 1]);
+  expect([gone.seen.rounds.at(-1), gone.seen.greetings]).toEqual(['file-gone', 2]);
   await gone.rounds.leave();
   vi.useRealTimers();
 });

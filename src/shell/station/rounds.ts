@@ -75,7 +75,10 @@ export function startRounds(setting: RoundsSetting): Rounds {
   const hear = async (line: Link, channel: string): Promise<void> => {
     if (link !== line || hearing === line) return;
     const listening = await line.listen(channel, wake);
-    if (listening.ok) hearing = line;
+    if (!listening.ok) return;
+    hearing = line;
+    // What was written between this round's look and the moment the ear was open was told to nobody: one look more.
+    isWoken = true;
   };
   const round = async (rests: boolean): Promise<void> => {
     isWoken = false;
