@@ -30,6 +30,7 @@ const timing = {
 
 function press(app: App, { keys, ms, dropped }: ReadKeys): void {
   for (const key of keys) app.dispatch({ type: 'key', key, ms });
+  if (keys.length > 1) app.dispatch({ type: 'read-over', ms });
   if (dropped > 0)
     app.dispatch({
       type: 'said',

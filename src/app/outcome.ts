@@ -12,7 +12,7 @@ import { askResized } from './question/card/resized.ts';
 import { answered } from './question/table.ts';
 import { firstRoom, roomNamed, rooms } from './rooms.ts';
 import { type Action, type AppState, sceneOf, type Update } from './state.ts';
-import { asked, recordedBy, tooMany } from './tap/fingers.ts';
+import { asked, muchAtOnce, recordedBy, tooMany } from './tap/fingers.ts';
 import { type HeldTap, stops, whyHeld } from './tap/held.ts';
 import { isWhole } from './tap/whole.ts';
 import { take } from './typing.ts';
@@ -151,6 +151,14 @@ function watched(state: AppState, events: readonly Event[], said: string): AppSt
   if (many === null) return next;
   const text = `Ten times in two seconds: ${said}. Keep them all?`;
   return { ...next, fingers: asked(fingers), dialog: { kind: 'many', text, ids: many } };
+}
+
+/** The keys of one read are done. Were they a paste without a mark, only its first line was meant; each is kept until that is said. */
+export function onReadOver(state: AppState, ms: number): AppState {
+  const many = state.dialog === null ? muchAtOnce(state.fingers, ms) : null;
+  if (many === null) return state;
+  const text = `${many.length} pours came at once, as a paste does; the last: ${state.message?.text ?? ''} Keep them all?`;
+  return { ...state, dialog: { kind: 'many', text, ids: many.slice(1).flat() } };
 }
 
 /** The books changed by another hand than the room's own: its mark stays on the thing it stood on. */

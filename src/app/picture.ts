@@ -42,6 +42,7 @@ function bodyOf(state: AppState): readonly Line[] {
 function footerOf(state: AppState): Line {
   if (state.dialog?.kind === 'write')
     return line('Enter next line, twice at the end writes   Esc aside   ^C leave');
+  if (state.dialog?.kind === 'many') return line('Esc keeps all   Backspace takes back   ^C leave');
   if (state.dialog !== null)
     return line(
       isRead(state.dialog)

@@ -69,6 +69,8 @@ export type Action =
       /** When it came, ms of a clock that is never set; left out where nobody measures. */
       readonly ms?: number;
     }
+  /** The last key of those that came in one read is done. */
+  | { readonly type: 'read-over'; readonly ms: number }
   | { readonly type: 'paste'; readonly text: string }
   | { readonly type: 'resize'; readonly size: Size }
   | { readonly type: 'tick'; readonly now: string }

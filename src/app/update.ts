@@ -7,6 +7,7 @@ import {
   onDropped,
   onHeld,
   onNotSaved,
+  onReadOver,
   onRecorded,
   onRefused,
   onSaved,
@@ -31,6 +32,8 @@ export function update(state: AppState, action: Action): Update {
   switch (action.type) {
     case 'key':
       return onTimedKey(state, action.key, action.ms);
+    case 'read-over':
+      return only(onReadOver(state, action.ms));
     case 'paste':
       return isTooSmall(state.size) ? only(state) : onPaste(state, pastedText(action.text));
     case 'resize':

@@ -1,6 +1,6 @@
 // Keys nobody meant: one held down, a paste without a mark, the same pour over and over; and a clock that jumped.
 import { expect, it } from 'vitest';
-import { keyReader } from '../../src/app/keys.ts';
+import { keyReader, keysOf } from '../../src/app/keys.ts';
 import { createApp } from '../../src/app/run.ts';
 import type { Store } from '../../src/store/store.ts';
 import { type Night, sealed, stocked } from '../support/night.ts';
@@ -132,6 +132,33 @@ it('of a paste that comes as keys the first line is taken and nothing after it, 
   expect(taken.at(-1)).toBe('x');
   read('y', {});
   expect(taken.at(-1)).toBe('y');
+});
+
+it('five or more pours that came in one read are asked about when it is over: all are kept until one key takes back but the first', async () => {
+  await timed((at, _, store) => {
+    let ms = 50_000;
+    const read = (text: string): void => {
+      ms += 1000;
+      for (const key of keysOf(text, {})) at.app.dispatch({ type: 'key', key, ms });
+      at.app.dispatch({ type: 'read-over', ms });
+    };
+    read('2 rye\r3 lan\r4 rye\r5 lan\r');
+    expect(poured(store)).toEqual([2, 3, 4, 5]);
+    expect(at.screen()).not.toContain('Keep them all?');
+    read('6 rye\r7 lan\r8 rye\r9 lan\r1 rye\r');
+    expect(poured(store)).toEqual([2, 3, 4, 5, 6, 7, 8, 9, 1]);
+    expect(at.screen()).toContain('5 pours came at once, as a paste does');
+    // Neither a letter nor Enter answers, and nothing is poured over the question.
+    read('y\r');
+    expect(poured(store)).toHaveLength(9);
+    read('\u007f');
+    expect(poured(store)).toEqual([2, 3, 4, 5, 6]);
+    expect(at.screen()).toContain('Took back 4 at once');
+    read('1 rye\r2 lan\r3 rye\r4 lan\r5 rye\r');
+    at.press('esc');
+    expect(poured(store)).toEqual([2, 3, 4, 5, 6, 1, 2, 3, 4, 5]);
+    expect(store.check([])).toEqual([]);
+  });
 });
 
 type Clocks = { readonly jump: (hours: number) => void };

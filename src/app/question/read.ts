@@ -60,7 +60,7 @@ export const many: Question<'many'> = {
         title: text,
         options: [],
         cursor: -1,
-        foot: 'Esc keeps them. Backspace leaves the first and takes the others back.',
+        foot: 'Nothing is poured meanwhile. Esc keeps them; Backspace leaves the first and takes the others back.',
       },
       size,
     ),

@@ -11,6 +11,8 @@ const DELAY_MS = 1000;
 /** So many of the same within so long are asked about. */
 const MANY = 10;
 const MANY_WITHIN_MS = 2000;
+/** So many pours that came in one read are asked about: typed ahead of a stall, or a paste that the terminal does not mark as one. */
+const MANY_AT_ONCE = 5;
 
 export type Fingers = {
   readonly key: Key;
@@ -26,6 +28,8 @@ export type Fingers = {
     readonly ids: readonly EventId[][];
     readonly asked: boolean;
   };
+  /** What the keys of one read poured, one after the other. */
+  readonly atOnce: { readonly ms: number; readonly ids: readonly (readonly EventId[])[] };
 };
 
 export const restingFingers: Fingers = {
@@ -34,6 +38,7 @@ export const restingFingers: Fingers = {
   repeats: 0,
   did: [],
   same: { said: '', at: [], ids: [], asked: false },
+  atOnce: { ms: Number.NEGATIVE_INFINITY, ids: [] },
 };
 
 /** What ^R pours again and ^U takes back must not be the keyboard's own doing; of other keys the second may still be meant. */
@@ -50,6 +55,8 @@ export function pressed(before: Fingers, key: Key, ms: number): { fingers: Finge
   return { fingers, isHeld: records(key) && repeats > spared(key) };
 }
 
+const isPour = ({ kind }: Event): boolean => kind === 'drink-poured' || kind === 'measure-poured';
+
 /** Something was recorded by the key that came down last. */
 export function recordedBy(before: Fingers, events: readonly Event[], said: string): Fingers {
   if (before.key === '' || events.length === 0) return before;
@@ -59,7 +66,9 @@ export function recordedBy(before: Fingers, events: readonly Event[], said: stri
   const next = goesOn
     ? { ...same, at: [...same.at, ms].slice(-MANY), ids: [...same.ids, ids].slice(-MANY) }
     : { said, at: [ms], ids: [ids], asked: false };
-  return { ...before, did: [...before.did, ids], same: next };
+  const earlier = before.atOnce.ms === ms ? before.atOnce.ids : [];
+  const atOnce = { ms, ids: events.some(isPour) ? [...earlier, ids] : earlier };
+  return { ...before, did: [...before.did, ids], same: next, atOnce };
 }
 
 /** The same pour so often that it is asked about: all of it but the first; null when nothing is odd. */
@@ -70,6 +79,10 @@ export function tooMany({ same }: Fingers): readonly EventId[] | null {
     same.at.length >= MANY && first !== undefined && last !== undefined && last - first <= MANY_WITHIN_MS;
   return isMany && !same.asked ? same.ids.slice(1).flat() : null;
 }
+
+/** What the keys of the read that came at `ms` poured, where that is a lot; all of it but the first goes back on request. */
+export const muchAtOnce = ({ atOnce }: Fingers, ms: number): readonly (readonly EventId[])[] | null =>
+  atOnce.ms === ms && atOnce.ids.length >= MANY_AT_ONCE ? atOnce.ids : null;
 
 export const asked = (fingers: Fingers): Fingers => ({ ...fingers, same: { ...fingers.same, asked: true } });
 
