@@ -157,7 +157,7 @@ function watched(state: AppState, events: readonly Event[], said: string): AppSt
 export function onReadOver(state: AppState, ms: number): AppState {
   const many = state.dialog === null ? muchAtOnce(state.fingers, ms) : null;
   if (many === null) return state;
-  const text = `${many.length} pours came at once, as a paste does; the last: ${state.message?.text ?? ''} Keep them all?`;
+  const text = `${many.length} pours came at once, as a paste does. Keep them all?`;
   return { ...state, dialog: { kind: 'many', text, ids: many.slice(1).flat() } };
 }
 

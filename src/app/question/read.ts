@@ -60,7 +60,7 @@ export const many: Question<'many'> = {
         title: text,
         options: [],
         cursor: -1,
-        foot: 'Nothing is poured meanwhile. Esc keeps them; Backspace leaves the first and takes the others back.',
+        foot: 'Esc keeps all. Backspace leaves the first. Nothing is poured meanwhile.',
       },
       size,
     ),
