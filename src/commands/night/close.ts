@@ -66,7 +66,7 @@ export const close: Command = {
         ]);
       const seals = hasFlag(context, 'seal');
       // What the others recorded until now belongs into it; a seal is no tap and may wait for that.
-      const apart = seals ? await missingStations(context) : null;
+      const apart = seals ? await missingStations(context, store.books().house.zone) : null;
       if (apart !== null) return apart;
       const before = await show(context, store, reportNamed(store, undefined));
       // A file that can't be written stops the seal: nothing is half done. It is written again with the seal in it.

@@ -1,12 +1,12 @@
 // Before a seal: one exchange with the house's server, and the names of the stations that are not in step.
-import { dateText, instantOf, wallTime } from '../../domain/value/clock-date.ts';
+import { dayClockText, instantOf } from '../../domain/value/clock-date.ts';
 import { clean } from '../../domain/value/text.ts';
 import { stationsAway } from '../../store/station.ts';
 import { type Context, flagOf, type Outcome, refused } from '../line/command.ts';
 import { exchangeNow } from './exchange-now.ts';
 
 /** Null when nothing is missing, or when `--without` names what is; else why the seal waits. */
-export async function missingStations(context: Context): Promise<Outcome | null> {
+export async function missingStations(context: Context, zone: string): Promise<Outcome | null> {
   const { world } = context;
   const joined = world.notes.joined();
   if (!joined.ok) return refused(joined.problems);
@@ -35,9 +35,7 @@ export async function missingStations(context: Context): Promise<Outcome | null>
   const missing = away.filter(({ id, name }) => !named.has(id) && !named.has(name.toLowerCase()));
   if (missing.length === 0) return null;
   const each = missing.map(({ name, since }) =>
-    since === null
-      ? clean(name)
-      : `${clean(name)} (last heard ${dateText(wallTime(since, 'UTC').date)}, ${since.slice(11, 16)} UTC)`,
+    since === null ? clean(name) : `${clean(name)} (last heard ${dayClockText(since, zone)})`,
   );
   return refused([
     {

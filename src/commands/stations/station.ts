@@ -2,7 +2,7 @@
 import { statSync } from 'node:fs';
 import { SKEW_SAID_MS } from '../../domain/intent/moment.ts';
 import { admitEvent } from '../../domain/ledger/event-door.ts';
-import { clockText, dateText, instantOf, wallTime } from '../../domain/value/clock-date.ts';
+import { dayClockText, instantOf } from '../../domain/value/clock-date.ts';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import type { Outcome as Exchange } from '../../store/exchange-run.ts';
@@ -71,6 +71,7 @@ async function showStation(context: Context): Promise<Outcome> {
     const waiting = Math.max(0, own - (status?.confirmed ?? 0));
     const isBehind = own < (status?.confirmed ?? 0);
     const inStep = status !== null && !isBehind && isInStep({ ...status, waiting });
+    const away = status === null ? [] : stationsAway(status, instantOf(context.world.now()));
     const said = {
       station: name,
       house: house.name,
@@ -82,10 +83,7 @@ async function showStation(context: Context): Promise<Outcome> {
     };
     if (context.json) return sayJson(said);
     const { zone } = store.books().house;
-    const when = (at: string | null): string =>
-      at === null ? 'never' : `${dateText(wallTime(at, zone).date)} ${clockText(at, zone)}`;
-    const now = instantOf(context.world.now());
-    const away = status === null ? [] : stationsAway(status, now);
+    const when = (at: string | null): string => (at === null ? 'never' : dayClockText(at, zone));
     return say(
       [
         `Station ${name} of ${house.name}, server ${said.server}.`,

@@ -4,12 +4,11 @@ import * as z from 'zod/mini';
 import {
   addDays,
   businessDate,
-  clockText,
   dateText,
+  dayClockText,
   epochOf,
   instantOf,
   instantOfWall,
-  wallTime,
 } from '../value/clock-date.ts';
 import type { House } from './house.ts';
 
@@ -51,5 +50,5 @@ export function dayOrHour(discardAt: string, house: House): string {
   // A moment before, so that the end of a day belongs to that day.
   const date = businessDate(instantOf(epochOf(discardAt) - 1), house.zone, house.cutOffHour);
   if (endOfDay(date, house) === discardAt) return dateText(date);
-  return `${dateText(wallTime(discardAt, house.zone).date)} ${clockText(discardAt, house.zone)}`;
+  return dayClockText(discardAt, house.zone);
 }

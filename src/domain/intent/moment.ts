@@ -9,6 +9,7 @@ import { exactText, LARGEST_AMOUNT } from '../value/amount.ts';
 import {
   clockText,
   dateText,
+  dayClockText,
   epochOf,
   instantOf,
   instantOfWall,
@@ -118,9 +119,7 @@ const beforeShift = (open = ''): Problem =>
 
 /** ": Fri 20 Nov 23:50, and this one opened Fri 20 Nov 18:00". */
 function whenText(at: string, openedAt: string, zone: string): string {
-  const said = (instant: string): string =>
-    `${dateText(wallTime(instant, zone).date)} ${clockText(instant, zone)}`;
-  return `: it is read as ${said(at)}, and this one opened ${said(openedAt)}`;
+  return `: it is read as ${dayClockText(at, zone)}, and this one opened ${dayClockText(openedAt, zone)}`;
 }
 
 /** The last seal of the books in words. */

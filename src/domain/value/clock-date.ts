@@ -211,6 +211,10 @@ export function dateText(date: string): string {
   return `${weekdays[day.getUTCDay()]} ${day.getUTCDate()} ${months[day.getUTCMonth()]}`;
 }
 
+/** "Fri 20 Nov 22:40" on the house's wall. */
+export const dayClockText = (instant: string, zone: string): string =>
+  `${dateText(wallTime(instant, zone).date)} ${clockText(instant, zone)}`;
+
 /** "22:40" on the house's wall: the last time it showed that, up to now. Null when it never did today or yesterday. */
 export function lastWall(clock: string, now: string, zone: string): string | null {
   const { date } = wallTime(now, zone);

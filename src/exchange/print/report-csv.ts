@@ -35,12 +35,15 @@ const columns = [
   'improbable',
   'made',
   'prepped',
+  'came_after_missing',
+  'came_after_uncertainty_k2',
 ];
 
 export function reportCsv(report: Report, house: House): string {
   const text = (value: string | number | null): string => (value === null ? '' : String(value));
   const money = (minor: number | null): string | null =>
     minor === null ? null : formatMoney(Math.round(minor), report.house.currency);
+  const after = new Map(report.cameAfter?.items.map((row) => [row.item, row]));
   return writeCsv(
     columns,
     // What matters first, as everywhere.
@@ -77,6 +80,8 @@ export function reportCsv(report: Report, house: House): string {
           row.improbable ? 'improbable' : null,
           row.made,
           row.prepped,
+          after.get(row.item)?.missingThen ?? null,
+          after.get(row.item)?.uncertaintyThen ?? null,
         ].map(text),
       ),
   );

@@ -81,6 +81,38 @@ it('shows a correction beside the sealed figure', () => {
   });
 });
 
+it('shows what came after the seal beside the sealed figure', () => {
+  const [first] = report.items;
+  const { item, name, unit, pieces } = first as ReportItem;
+  const row = {
+    item,
+    name,
+    unit,
+    pieces,
+    missing: 59.5,
+    uncertainty: 12,
+    missingThen: 19.5,
+    uncertaintyThen: 12.5,
+  };
+  const cameAfter = {
+    drinks: 1,
+    soldMinor: 0,
+    takenBack: 0,
+    counts: 0,
+    sealedAgain: [],
+    others: 0,
+    stations: ['upstairs'],
+    items: [row],
+  };
+  const [gin, rye] = rowsOf({ ...report, cameAfter });
+  expect(gin).toMatchObject({
+    missing: '59.5',
+    came_after_missing: '19.5',
+    came_after_uncertainty_k2: '12.5',
+  });
+  expect(rye).toMatchObject({ came_after_missing: '', came_after_uncertainty_k2: '' });
+});
+
 it('is its header alone when there is nothing to report', () => {
   expect(rowsOf({ ...report, items: [] })).toEqual([]);
 });
