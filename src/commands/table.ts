@@ -29,7 +29,8 @@ import { count, lose, move, receive } from './night/stock.ts';
 import { match, till } from './night/till.ts';
 import { houses } from './stations/houses.ts';
 import { server } from './stations/server.ts';
-import { station, sync } from './stations/station.ts';
+import { station } from './stations/station.ts';
+import { sync } from './stations/sync.ts';
 
 /** Handled by the shell because it swaps the books; here for its help. */
 const demo: Command = {

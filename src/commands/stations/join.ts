@@ -1,0 +1,151 @@
+// station join: these books become a station of a house. Empty ones take its past in; the first of a house may bring what it has.
+import { statSync } from 'node:fs';
+import { admitEvent } from '../../domain/ledger/event-door.ts';
+import { instantOf } from '../../domain/value/clock-date.ts';
+import { done, type Result, refuse } from '../../domain/value/problem.ts';
+import { clean } from '../../domain/value/text.ts';
+import { openShared } from '../../store/file/shared.ts';
+import type { Link } from '../../store/server/link.ts';
+import { type StationFile, stationFileSchema } from '../../store/station.ts';
+import { type Context, type Outcome, refused, say, sayJson } from '../line/command.ts';
+import { exchangeNow } from './exchange-now.ts';
+
+/** So far ahead of its clock the server takes an event, ms. */
+const AHEAD_MS = 5 * 60_000;
+/** A join takes in a long past: bigger pages. */
+const JOIN_PAGE = 2000;
+
+/** Reads the file, asks the server, and takes the house's past in; broken off, the next sync goes on where it was. */
+export async function join(context: Context, path: string): Promise<Outcome> {
+  const file = readStationFile(context, path);
+  if (!file.ok) return refused(file.problems);
+  const { world } = context;
+  const known = world.notes.joined();
+  if (known.ok && known.value !== null && !isSame(known.value, file.value))
+    return refused([
+      {
+        code: 'joined-elsewhere',
+        exit: 65,
+        message: `These books belong to station ${known.value.station} of ${clean(known.value.house.name)}. Give another folder with --data for ${file.value.station} of ${clean(file.value.house.name)}.`,
+      },
+    ]);
+  const outcome = await exchangeNow(world, {
+    joined: file.value,
+    page: JOIN_PAGE,
+    before: async (link) => {
+      const may = await mayJoin(context, file.value, link);
+      return may.ok ? world.notes.keepJoined(file.value) : may;
+    },
+  });
+  if (!outcome.ok) return refused(outcome.problems);
+  const { problem, taken, sent } = outcome.value;
+  if (problem !== null) return refused([problem]);
+  if (context.json)
+    return sayJson({ house: file.value.house.name, station: file.value.station, taken, sent });
+  return say(
+    `This is station ${file.value.station} of ${clean(file.value.house.name)}: ${taken} events came in, ${sent} went out. Delete ${clean(path)}; its password is kept with this computer's settings.`,
+  );
+}
+
+const isSame = (a: StationFile, b: StationFile): boolean =>
+  a.house.id === b.house.id && a.station === b.station;
+
+function readStationFile({ world }: Context, path: string): Result<StationFile> {
+  const bytes = world.readFile(path);
+  if (!bytes.ok) return bytes;
+  if ((statSync(path).mode & 0o077) !== 0)
+    return refuse(
+      'open-access',
+      `Others can read ${clean(path)}, which holds a password. Set its mode to 0600.`,
+      78,
+    );
+  try {
+    return done(stationFileSchema.parse(JSON.parse(new TextDecoder().decode(bytes.value))));
+  } catch {
+    return refuse(
+      'bad-station-file',
+      `${clean(path)} is no file to join with. Use the one that ullage server add-station wrote.`,
+    );
+  }
+}
+
+/** Empty books may join; others only when they are of this house, or the first of it. */
+async function mayJoin({ world }: Context, file: StationFile, link: Link): Promise<Result<null>> {
+  const books = openShared(world.dataFolder);
+  if (!books.ok) return books;
+  try {
+    const heads = books.value.heads();
+    if (!heads.ok) return heads;
+    const known = Object.fromEntries(heads.value.map(({ station: id, seq }) => [id, seq]));
+    const greeting = await link.greet(known, false);
+    if (!greeting.ok) return greeting;
+    const { hello } = greeting.value;
+    if (hello.station !== file.station || hello.house !== file.house.id)
+      return refuse(
+        'other-station',
+        `The server knows this access as station ${hello.station} of ${clean(hello.houseName)}: the file was changed. Use it as ullage server add-station wrote it.`,
+      );
+    if (heads.value.length === 0) return done(null);
+    const there = new Map(hello.stations.map((one) => [one.id, one]));
+    if (hello.arrived > 0)
+      return heads.value.every(({ station: id, hash }) => {
+        const held = there.get(id);
+        return held !== undefined && (held.mine || held.hash === hash);
+      })
+        ? done(null)
+        : otherHouse;
+    const sound = areSendable(books.value.rowsAfter, heads.value, instantOf(world.now() + AHEAD_MS));
+    const names = heads.value.map(({ station: id }) => id).filter((id) => id !== file.station);
+    return sound.ok ? link.bring(names) : sound;
+  } finally {
+    books.value.close();
+  }
+}
+
+const otherHouse = refuse(
+  'other-house',
+  'These books are of another house than the one on the server. Move them away, or give an empty folder with --data, and join again.',
+);
+
+/** What another station could not read it could not take in: older books may hold such lines. */
+function areSendable(
+  rowsAfter: (
+    station: string,
+    seq: number,
+    most: number,
+  ) => Result<readonly { readonly body: string; readonly seq: number }[]>,
+  heads: readonly { readonly station: string }[],
+  latest: string,
+): Result<null> {
+  for (const { station: id } of heads) {
+    let after = 0;
+    for (;;) {
+      const page = rowsAfter(id, after, JOIN_PAGE);
+      if (!page.ok) return page;
+      const bad = page.value.find(({ body }) => !isSound(body));
+      if (bad !== undefined)
+        return refuse(
+          'old-lines',
+          `Event ${bad.seq} of station ${id} can't be read by other stations. Export the events, import them into new books with --data, and join with those.`,
+        );
+      const ahead = page.value.find(({ body }) => (JSON.parse(body) as { at: string }).at > latest);
+      if (ahead !== undefined)
+        return refuse(
+          'lies-ahead',
+          `Event ${ahead.seq} of station ${id} lies in the future, which no server takes. Export the events, take that line out and those that name it, import them into new books with --data, and join with those.`,
+        );
+      const last = page.value.at(-1);
+      if (last === undefined) break;
+      after = last.seq;
+    }
+  }
+  return done(null);
+}
+
+function isSound(body: string): boolean {
+  try {
+    return admitEvent(JSON.parse(body)).ok;
+  } catch {
+    return false;
+  }
+}
