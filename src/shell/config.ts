@@ -4,6 +4,7 @@ import { randomBytes } from 'node:crypto';
 import { existsSync, readFileSync, renameSync } from 'node:fs';
 import { join } from 'node:path';
 import * as z from 'zod/mini';
+import { soloName } from '../store/station.ts';
 
 /** conf's own file name in the folder it is given. */
 const CONFIG_FILE = 'config.json';
@@ -25,7 +26,7 @@ function keptStation(folder: string): string | null {
 export async function loadStation(folder: string): Promise<string> {
   const kept = keptStation(folder);
   if (kept !== null) return kept;
-  const fresh = `s-${randomBytes(4).toString('hex')}`;
+  const fresh = soloName(randomBytes(4).toString('hex'));
   try {
     putAside(join(folder, CONFIG_FILE));
     const { default: Conf } = await import('conf');

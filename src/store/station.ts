@@ -134,5 +134,9 @@ export function stationsAway({ stations, problem, at }: ExchangeStatus, now: str
     .map(({ id, name, heardAt }) => ({ id, name, since: heardAt }));
 }
 
+/** The name of books that belong to no house yet; nobody gives a station such a one. */
+export const soloName = (eightHex: string): string => `s-${eightHex}`;
+export const isSoloName = (name: string): boolean => /^s-[0-9a-f]{8}$/.test(name);
+
 /** What joins a station to its house, as a text. */
 export const stationFileText = (file: StationFile): string => `${JSON.stringify(file, null, 2)}\n`;

@@ -2,13 +2,15 @@
 import { statSync } from 'node:fs';
 import { admitEvent } from '../../domain/ledger/event-door.ts';
 import { instantOf } from '../../domain/value/clock-date.ts';
-import { done, type Result, refuse } from '../../domain/value/problem.ts';
+import { done, type Problem, type Result, refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
+import type { Head, Hello, SharedBooks } from '../../store/exchange.ts';
 import { openShared } from '../../store/file/shared.ts';
 import type { Link } from '../../store/server/link.ts';
-import { type StationFile, stationFileSchema } from '../../store/station.ts';
-import { type Context, type Outcome, refused, say, sayJson } from '../line/command.ts';
+import { isSoloName, type StationFile, stationFileSchema } from '../../store/station.ts';
+import { type Context, hasFlag, type Outcome, refused, say, sayJson, type World } from '../line/command.ts';
 import { exchangeNow } from './exchange-now.ts';
+import { lackingText } from './joined.ts';
 
 /** So far ahead of its clock the server takes an event, ms. */
 const AHEAD_MS = 5 * 60_000;
@@ -17,40 +19,48 @@ const JOIN_PAGE = 2000;
 
 /** Reads the file, asks the server, and takes the house's past in; broken off, the next sync goes on where it was. */
 export async function join(context: Context, path: string): Promise<Outcome> {
-  const file = readStationFile(context, path);
+  const file = readStationFile(context.world, path);
   if (!file.ok) return refused(file.problems);
   const { world } = context;
   const known = world.notes.joined();
-  if (known.ok && known.value !== null && !isSame(known.value, file.value))
-    return refused([
-      {
-        code: 'joined-elsewhere',
-        exit: 65,
-        message: `These books belong to station ${known.value.station} of ${clean(known.value.house.name)}. Give another folder with --data for ${file.value.station} of ${clean(file.value.house.name)}.`,
-      },
-    ]);
+  const before = known.ok ? known.value : null;
+  const isAnew = before !== null && hasFlag(context, 'instead') && before.station === file.value.station;
+  if (before !== null && !isSame(before, file.value) && !isAnew)
+    return refused([joinedElsewhere(before, file.value)]);
   const outcome = await exchangeNow(world, {
     joined: file.value,
     page: JOIN_PAGE,
     before: async (link) => {
-      const may = await mayJoin(context, file.value, link);
+      const may = await mayJoin(context, file.value, link, isAnew);
       return may.ok ? world.notes.keepJoined(file.value) : may;
     },
   });
   if (!outcome.ok) return refused(outcome.problems);
-  const { problem, taken, sent } = outcome.value;
+  const { problem, taken, sent, lacking } = outcome.value;
   if (problem !== null) return refused([problem]);
   if (context.json)
     return sayJson({ house: file.value.house.name, station: file.value.station, taken, sent });
   return say(
-    `This is station ${file.value.station} of ${clean(file.value.house.name)}: ${taken} events came in, ${sent} went out. Delete ${clean(path)}; its password is kept with this computer's settings.`,
+    `This is station ${file.value.station} of ${clean(file.value.house.name)}: ${taken} events came in, ${sent} went out. Delete ${clean(path)}; its password is kept with this computer's settings.${lackingText(lacking)}`,
   );
+}
+
+function joinedElsewhere(known: StationFile, wanted: StationFile): Problem {
+  const remedy =
+    known.station === wanted.station
+      ? ' If the server was lost and its house made anew, join with --instead.'
+      : '';
+  return {
+    code: 'joined-elsewhere',
+    exit: 65,
+    message: `These books belong to station ${known.station} of ${clean(known.house.name)}. Give another folder with --data for ${wanted.station} of ${clean(wanted.house.name)}.${remedy}`,
+  };
 }
 
 const isSame = (a: StationFile, b: StationFile): boolean =>
   a.house.id === b.house.id && a.station === b.station;
 
-function readStationFile({ world }: Context, path: string): Result<StationFile> {
+export function readStationFile(world: World, path: string): Result<StationFile> {
   const bytes = world.readFile(path);
   if (!bytes.ok) return bytes;
   if ((statSync(path).mode & 0o077) !== 0)
@@ -69,8 +79,16 @@ function readStationFile({ world }: Context, path: string): Result<StationFile> 
   }
 }
 
-/** Empty books may join; others only when they are of this house, or the first of it. */
-async function mayJoin({ world }: Context, file: StationFile, link: Link): Promise<Result<null>> {
+/**
+ * Empty books may join; others only when they are of this house, or the first of it. A house made anew after its server was lost gets
+ * its events from those who have them: each station sends its own, and the first also those of nobody who is there any more.
+ */
+async function mayJoin(
+  { world }: Context,
+  file: StationFile,
+  link: Link,
+  isAnew: boolean,
+): Promise<Result<null>> {
   const books = openShared(world.dataFolder);
   if (!books.ok) return books;
   try {
@@ -87,6 +105,10 @@ async function mayJoin({ world }: Context, file: StationFile, link: Link): Promi
       );
     if (heads.value.length === 0) return done(null);
     const there = new Map(hello.stations.map((one) => [one.id, one]));
+    if (isAnew) {
+      const may = goesOn(books.value, heads.value, hello);
+      if (!may.ok || hello.arrived > 0) return may;
+    }
     if (hello.arrived > 0)
       return heads.value.every(({ station: id, hash }) => {
         const held = there.get(id);
@@ -96,11 +118,38 @@ async function mayJoin({ world }: Context, file: StationFile, link: Link): Promi
         : otherHouse;
     const sound = areSendable(books.value.rowsAfter, heads.value, instantOf(world.now() + AHEAD_MS));
     const names = heads.value.map(({ station: id }) => id).filter((id) => id !== file.station);
-    return sound.ok ? link.bring(names) : sound;
+    return sound.ok ? link.bring(isAnew ? names.filter(isSoloName) : names) : sound;
   } finally {
     books.value.close();
   }
 }
+
+/**
+ * May books go on with a house that was made anew? Nothing under one number may differ, something must be the same once there is
+ * something, and every station of which events stand here must be there.
+ */
+function goesOn(books: SharedBooks, heads: readonly Head[], hello: Hello): Result<null> {
+  const { stations, arrived } = hello;
+  const there = new Map(stations.map((one) => [one.id, one]));
+  const both = heads.flatMap(({ station: id, seq }) => {
+    const held = there.get(id);
+    return held === undefined || held.hash === null ? [] : [{ ...held, seq: Math.min(seq, held.seq) }];
+  });
+  for (const { id, seq, hash } of both) {
+    const here = books.hashAt(id, seq);
+    if (!here.ok) return here;
+    if (here.value !== hash) return otherHouse;
+  }
+  if (arrived > 0 && both.length === 0) return otherHouse;
+  const unknown = heads.find(({ station: id }) => !there.has(id) && !(arrived === 0 && isSoloName(id)));
+  return unknown === undefined ? done(null) : notAddedYet(hello, unknown.station);
+}
+
+const notAddedYet = ({ houseName }: Hello, station: string): Result<never> =>
+  refuse(
+    'no-such-station',
+    `${clean(houseName)} has no station ${station} on the server, and events of it stand here. Ask who keeps the server to add it under that name, then join again.`,
+  );
 
 const otherHouse = refuse(
   'other-house',

@@ -18,8 +18,14 @@ import { rejoin } from './rejoin.ts';
 
 export const station: Command = {
   name: 'station',
-  usage: ['station', 'station join FILE', 'station rejoin'],
+  usage: ['station', 'station join FILE [--instead]', 'station rejoin'],
   says: 'this station of the house: in step with the others or not, and what waits; join makes it one',
+  flags: [
+    {
+      name: 'instead',
+      says: 'joins the house made anew after its server was lost: each station sends it what it has',
+    },
+  ],
   examples: ['station --json', 'station join well-2.station'],
   run: (context) => {
     const [verb, file, ...more] = context.words;

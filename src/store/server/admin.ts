@@ -3,6 +3,7 @@ import { createHmac, hash, pbkdf2Sync, randomBytes } from 'node:crypto';
 import { nearestNames } from '../../domain/search/nearest.ts';
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
+import { isSoloName } from '../station.ts';
 import type { Server } from './connect.ts';
 import { GROUP_ROLE, SERVER_VERSION, STATION_ROLE, serverSchema } from './schema.ts';
 
@@ -113,7 +114,7 @@ export async function addStation(
   const house = await houseNamed(server, houseName);
   if (!house.ok) return house;
   const station = idOfName(name);
-  if (station === null)
+  if (station === null || isSoloName(station))
     return refuse(
       'bad-name',
       'A station has a name of letters and digits, as "upstairs" or "well 2". Give one.',
