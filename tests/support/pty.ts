@@ -30,6 +30,9 @@ export type PtySetting = {
   readonly command?: readonly [string, ...string[]];
 };
 
+/** Longer than the program itself waits between two looks, on a machine that has other things to do. */
+const PATIENCE_MS = 30_000;
+
 export function startProgram(words: readonly string[], setting: PtySetting = {}): Pty {
   const { columns = 80, rows = 24 } = setting;
   const env: Record<string, string> = {};
@@ -61,7 +64,7 @@ export function startProgram(words: readonly string[], setting: PtySetting = {})
         terminal.buffer.active.getLine(terminal.buffer.active.viewportY + row)?.translateToString(true) ?? '',
     );
   const until = async (what: string, test: (rows: readonly string[]) => boolean): Promise<void> => {
-    const end = Date.now() + 15_000;
+    const end = Date.now() + PATIENCE_MS;
     while (!test(screen())) {
       if (Date.now() > end) throw new Error(`never saw ${what}; the screen is\n${screen().join('\n')}`);
       await new Promise((resolve) => setTimeout(resolve, 5));
