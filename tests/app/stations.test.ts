@@ -5,6 +5,7 @@ import { createApp } from '../../src/app/run.ts';
 import { intendSeal } from '../../src/domain/intent/intend-shift.ts';
 import type { ShiftBooks } from '../../src/domain/ledger/books.ts';
 import { apartText } from '../../src/screens/frame/standing.ts';
+import { placeText } from '../../src/screens/parts/place.ts';
 import type { HouseStanding } from '../../src/screens/room.ts';
 import { LOOK_MS, waitAfter } from '../../src/shell/station/rounds.ts';
 import { stocked } from '../support/night.ts';
@@ -37,6 +38,13 @@ it('says nothing while in step, else what is kept here and how far the clock is 
   const shift = { sealedAt: null, pouring: null } as unknown as ShiftBooks;
   expect(apartText(apart, shift)).toBe('kept here: 14  nobody pouring');
   expect(apartText(null, shift)).toBe('');
+});
+
+it('a place is told of what another station did, and a long name leaves room for what', () => {
+  expect(placeText(inStep, 'test')).toBe('');
+  expect(placeText(null, 'bar')).toBe('');
+  expect(placeText(inStep, 'upstairs')).toBe('@upstairs ');
+  expect(placeText(inStep, 'the-second-well-behind-the-stairs')).toBe('@the-second-we… ');
 });
 
 it.each([60, 80, 120, 200])('the head line has it in a window of %d columns', (columns) =>

@@ -10,6 +10,7 @@ import { foldText } from '../../domain/value/text.ts';
 import { type FilterState, fieldLine, filterRoom, listKeys } from '../filter.ts';
 import { cut, fitText, type Line, line, piece, widthOf } from '../parts/line.ts';
 import { listLines, longestOf, named } from '../parts/list.ts';
+import { placeText } from '../parts/place.ts';
 import { type Binding, type Room, refuse, type Scene, type Size, stay } from '../room.ts';
 
 /** What a take-back names, when it is among the events that are shown. */
@@ -75,8 +76,7 @@ function rowLine(
 ): Line {
   const { event, takenBack } = logged;
   const { zone } = books.house;
-  const where = house === null || event.station === house.station ? '' : `@${event.station} `;
-  const said = `${where}${describeEvent(event, books, inHand(log))}${replacedText(logged, books)}`;
+  const said = `${placeText(house, event.station)}${describeEvent(event, books, inHand(log))}${replacedText(logged, books)}`;
   const when = `${wallTime(event.at, zone).date.slice(5)} ${clockText(event.at, zone)}`;
   const by = personName(books, event.by) ?? '';
   const text = `${when}  ${fitText(by, byWidth)} ${cut(said, width - 17 - byWidth - (takenBack ? 12 : 0))}`;

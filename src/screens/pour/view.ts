@@ -25,6 +25,7 @@ import {
   wrap,
 } from '../parts/line.ts';
 import { listLines, longestOf, named } from '../parts/list.ts';
+import { placeText } from '../parts/place.ts';
 import type { Scene, Size } from '../room.ts';
 import { buildList } from './build-list.ts';
 import { choiceCard, choiceName } from './card.ts';
@@ -292,12 +293,9 @@ function recentLine({ books, house }: Scene, width: number): Line {
   if (!isOpen(books.shift)) return line(cut('No shift is open. Press ^O to open one.', width));
   const recent = [...books.shift.recent].reverse().slice(0, 6);
   const { zone } = books.house;
-  // What another station poured is told with where.
-  const where = (station: string): string =>
-    house === null || station === house.station ? '' : ` @${station}`;
   const pours = recent.map(
     ({ at, by, text, as, station }) =>
-      `${clockText(at, zone)}${where(station)} ${text}${as === 'sale' ? '' : `, ${as}`}${by === null ? '' : ` (${personName(books, by)})`}`,
+      `${clockText(at, zone)} ${placeText(house, station)}${text}${as === 'sale' ? '' : `, ${as}`}${by === null ? '' : ` (${personName(books, by)})`}`,
   );
   return line(cut(pours.length === 0 ? 'Nothing poured yet.' : pours.join('   '), width));
 }
