@@ -229,5 +229,5 @@ withServer('several stations', () => {
       ),
       { numRuns: RUNS, seed },
     );
-  }, 3_600_000);
+  }, 10_800_000);
 });
