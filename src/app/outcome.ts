@@ -153,12 +153,16 @@ function watched(state: AppState, events: readonly Event[], said: string): AppSt
   return { ...next, fingers: asked(fingers), dialog: { kind: 'many', text, ids: many } };
 }
 
-/** The keys of one read are done. Were they a paste without a mark, only its first line was meant; each is kept until that is said. */
+/**
+ * The keys of one read are done. Were they a paste without a mark, only its first line was meant; were they typed ahead, all of them.
+ * So all stand, nothing is in the way of the next key, and one key takes back all but the first.
+ */
 export function onReadOver(state: AppState, ms: number): AppState {
   const many = state.dialog === null ? muchAtOnce(state.fingers, ms) : null;
   if (many === null) return state;
-  const text = `${many.length} pours came at once, as a paste does. Keep them all?`;
-  return { ...state, dialog: { kind: 'many', text, ids: many.slice(1).flat() } };
+  const text = `${many.length} pours at once, like a paste. Backspace in an empty field leaves the first.`;
+  const fingers = { ...state.fingers, offered: many.slice(1).flat() };
+  return { ...state, fingers, message: { text, tone: 'plain' } };
 }
 
 /** The books changed by another hand than the room's own: its mark stays on the thing it stood on. */

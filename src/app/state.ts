@@ -184,6 +184,7 @@ export const sceneOf = ({
   ahead,
   house,
   held,
+  fingers,
 }: AppState): Scene => ({
   books,
   now,
@@ -199,6 +200,7 @@ export const sceneOf = ({
   ahead,
   house,
   unsaved: held.length,
+  offered: fingers.offered,
 });
 
 /** What is being written, or was put aside half written. */

@@ -14,8 +14,16 @@ import { didTooMuch, pressed } from './tap/fingers.ts';
 
 const only = (state: AppState): Update => ({ state, effects: [] });
 
-/** A key with the moment it came: what only a held key does so fast is not done again. */
+/** What came at once may go back with the very next key, and with none after it. */
 export function onTimedKey(state: AppState, key: Key, ms: number | undefined): Update {
+  const done = onKeyOf(state, key, ms);
+  const { fingers } = done.state;
+  if (fingers.offered === null) return done;
+  return { ...done, state: { ...done.state, fingers: { ...fingers, offered: null } } };
+}
+
+/** A key with the moment it came: what only a held key does so fast is not done again. */
+function onKeyOf(state: AppState, key: Key, ms: number | undefined): Update {
   if (ms === undefined) return onKey(state, key);
   const { fingers, isHeld } = pressed(state.fingers, key, ms);
   const next = { ...state, fingers };

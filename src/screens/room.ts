@@ -7,6 +7,7 @@ import type { Past } from '../domain/order/past.ts';
 import type { Evidence } from '../domain/report/evidence.ts';
 import type { Report } from '../domain/report/report.ts';
 import type { Usual } from '../domain/service/usual.ts';
+import type { EventId } from '../domain/value/ids.ts';
 import type { Address, RoomName } from './address.ts';
 import type { Dialog, DialogOf } from './dialog.ts';
 import type { Effect } from './effect.ts';
@@ -57,6 +58,8 @@ export type Scene = {
   readonly isFine: boolean;
   /** Null where these books are of one station alone. */
   readonly house: HouseStanding | null;
+  /** What the keys of one read poured, but for the first, until another key comes; null when that was not much. */
+  readonly offered: readonly EventId[] | null;
   /** How many taps are not saved yet. */
   readonly unsaved: number;
 };

@@ -11,7 +11,7 @@ const DELAY_MS = 1000;
 /** So many of the same within so long are asked about. */
 const MANY = 10;
 const MANY_WITHIN_MS = 2000;
-/** So many pours that came in one read are asked about: typed ahead of a stall, or a paste that the terminal does not mark as one. */
+/** So many pours that came in one read are said: typed ahead of a stall, or a paste that the terminal does not mark as one. */
 const MANY_AT_ONCE = 5;
 
 export type Fingers = {
@@ -30,6 +30,8 @@ export type Fingers = {
   };
   /** What the keys of one read poured, one after the other. */
   readonly atOnce: { readonly ms: number; readonly ids: readonly (readonly EventId[])[] };
+  /** What the next key may take back of that. */
+  readonly offered: readonly EventId[] | null;
 };
 
 export const restingFingers: Fingers = {
@@ -39,6 +41,7 @@ export const restingFingers: Fingers = {
   did: [],
   same: { said: '', at: [], ids: [], asked: false },
   atOnce: { ms: Number.NEGATIVE_INFINITY, ids: [] },
+  offered: null,
 };
 
 /** What ^R pours again and ^U takes back must not be the keyboard's own doing; of other keys the second may still be meant. */
@@ -80,7 +83,7 @@ export function tooMany({ same }: Fingers): readonly EventId[] | null {
   return isMany && !same.asked ? same.ids.slice(1).flat() : null;
 }
 
-/** What the keys of the read that came at `ms` poured, where that is a lot; all of it but the first goes back on request. */
+/** What the keys of the read that came at `ms` poured, where that is a lot. */
 export const muchAtOnce = ({ atOnce }: Fingers, ms: number): readonly (readonly EventId[])[] | null =>
   atOnce.ms === ms && atOnce.ids.length >= MANY_AT_ONCE ? atOnce.ids : null;
 

@@ -136,7 +136,11 @@ export const pourKeys: readonly PourBinding[] = [
     keys: ['backspace'],
     label: 'erases; in an empty field it takes up again what was typed and not poured',
     short: '',
-    run: (scene, state) => stay(state.query === '' ? takenUp(state) : shortened(scene.books, state)),
+    run: ({ books, offered }, state) => {
+      if (state.query !== '') return stay(shortened(books, state));
+      if (offered === null || state.aside !== null) return stay(takenUp(state));
+      return { state, effects: [{ type: 'take-back-all', targets: offered }] };
+    },
   },
   {
     id: 'as',
