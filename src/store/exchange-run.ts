@@ -70,9 +70,8 @@ export async function exchangeOnce(
     ({ state, effect } = stepExchange(state, await ask(effect)));
     onProgress?.(state.arrived, state.hello?.arrived ?? 0);
   }
-  const { problem, sent, pushed } = effect.outcome;
-  // What was sent is there now: nobody need wait for this station.
-  if (problem === null && (rests || sent > 0)) await link.greet({ [station]: pushed }, rests);
+  const { problem, pushed } = effect.outcome;
+  if (problem === null && rests) await link.greet({ [station]: pushed }, true);
   return { ...effect.outcome, skewMs };
 }
 

@@ -37,8 +37,11 @@ export type HouseStation = {
   readonly mine: boolean;
   /** It closed its rooms when nothing of it waited. */
   readonly resting: boolean;
-  /** So many of its events it held that the server did not, when it was heard. */
+  /** So many of its events it was heard to have that the server has not. */
   readonly behind: number;
+  /** The last of its events that another station was heard to have while the server had it not, and which one that was. */
+  readonly known: number;
+  readonly knownBy: string | null;
   /** Its access was ended. */
   readonly left: boolean;
   /** Since when nothing was heard of it, ms; null when nothing ever was. */
@@ -172,7 +175,7 @@ export function stepExchange(state: ExchangeState, input: ExchangeInput): Next {
     case 'hello':
       return greeted(state, input.hello);
     case 'compared':
-      return input.apart === null ? begin(state) : end(state, twoOfOne(input.apart));
+      return input.apart === null ? begin(state) : end(state, twoOfOne(input.apart, state.station));
     case 'page': {
       const last = input.rows.at(-1);
       if (last === undefined) return readOwn(state);
@@ -251,7 +254,8 @@ function pushed(state: ExchangeState, head: Pushed): Next {
   const last = sending.at(-1);
   if (current === undefined || last === undefined) return end(state);
   const there = sending.find(({ seq }) => seq === head.seq);
-  if (there !== undefined && there.hash !== head.hash) return end(state, twoOfOne(current.station));
+  if (there !== undefined && there.hash !== head.hash)
+    return end(state, twoOfOne(current.station, state.station));
   if (there === undefined) return end(state, notTaken);
   const isOwn = current.station === state.station;
   return readOwn({
@@ -283,9 +287,13 @@ const otherStation = (there: string, here: string): Problem => ({
   exit: 78,
 });
 
-const twoOfOne = (station: string): Problem => ({
+const twoOfOne = (station: string, here: string): Problem => ({
   code: 'shared-forked',
-  message: `Station ${station} has two different events of one number, here and on the server. Nothing was changed; see "Two of one number" in the README.`,
+  message: `Station ${station} has two different events of one number, ${
+    station === here
+      ? 'here and on the server'
+      : `these books' and the server's: ${station} used numbers again that stand here`
+  }. Nothing was changed. Run ullage station rejoin on this computer; see "Two of one number" in the README.`,
   exit: 65,
 });
 

@@ -63,6 +63,10 @@ export const statusSchema = z.object({
   skewMs: z.number(),
   problem: z.nullable(z.object({ code: z.string(), message: z.string(), exit: z.number() })),
   stations: z.array(stationSchema),
+  /** Names under which books were kept that somebody brought when they joined. */
+  brought: z.optional(z.array(z.string())),
+  /** Stations of which more stands here than on the server, as of the last exchange. */
+  lacking: z.optional(z.array(z.object({ station: z.string(), many: z.int() }))),
 });
 export type ExchangeStatus = z.infer<typeof statusSchema>;
 
@@ -90,7 +94,7 @@ const asKept = ({ id, name, resting, behind, heardAt, quietMs }: HouseStation) =
 /** The status after an exchange. */
 export function statusAfter(
   before: ExchangeStatus | null,
-  { hello, pushed, problem, skewMs }: Outcome,
+  { hello, pushed, problem, skewMs, lacking }: Outcome,
   now: string,
   waiting: number,
 ): ExchangeStatus {
@@ -108,6 +112,11 @@ export function statusAfter(
     skewMs: hello === null ? (before?.skewMs ?? 0) : skewMs,
     problem: problem === null ? null : { code: problem.code, message: problem.message, exit: problem.exit },
     stations,
+    brought:
+      hello === null
+        ? (before?.brought ?? [])
+        : hello.stations.filter(({ of }) => of !== null).map(({ id }) => id),
+    lacking: isInStep ? [...lacking] : (before?.lacking ?? []),
   };
 }
 

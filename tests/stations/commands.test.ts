@@ -291,7 +291,7 @@ withServer('stations by commands', () => {
       65,
       expect.stringMatching(/two different events of one number/),
     ]);
-    expect(await first.ok('station rejoin')).toMatch(/1 that stood only here were recorded behind them/);
+    expect(await first.ok('station rejoin')).toMatch(/1 that stood only here was recorded behind them/);
     await same(stations);
     const report = await first.json<Report>('report');
     expect(report.drinks[0]?.count).toBe(5);

@@ -133,28 +133,69 @@ withServer('gone for good', () => {
     for (const one of [stranger, far]) await one.ok('sync');
     const next = await server();
     await addHouse(next, 'Low House');
+    const named = await bar.run('station join', await fileFor(next, 'Low House', 'Gate'), '--instead');
+    expect([named.exit, named.err]).toEqual([
+      65,
+      expect.stringMatching(/Give another folder with --data for gate/),
+    ]);
     // A name that only books before their first house bear is given to no station.
     await expect(fileFor(next, 'Low House', 'S 1234abcd')).rejects.toThrow(/name of letters and digits/);
     const forBar = await fileFor(next, 'Low House', 'Bar');
+    const healthy = await bar.run('station join', forBar, '--instead');
+    expect([healthy.exit, healthy.err]).toEqual([65, expect.stringMatching(/answers: it is not lost/)]);
+    first.stop('fast');
+    const strange = await stranger.run('station join', forBar, '--instead');
+    expect([strange.exit, strange.err]).toEqual([65, expect.stringMatching(/the file is of Low House/)]);
     await bar.ok('station join', forBar, '--instead');
     const before = await held(next, 'Low House');
-    const other = await stranger.run('station join', forBar, '--instead');
-    expect([other.exit, other.err]).toEqual([65, expect.stringMatching(/of another house/)]);
     const forOffice = await fileFor(next, 'Low House', 'Office');
     const early = await office.run('station join', forOffice, '--instead');
     expect([early.exit, early.err]).toEqual([
       65,
-      expect.stringMatching(/has no station upstairs on the server/),
+      expect.stringMatching(/lacks stations of which events stand here: upstairs/),
     ]);
-    const named = await far.run('station join', await fileFor(next, 'Low House', 'Upstairs'), '--instead');
-    expect([named.exit, named.err]).toEqual([65, expect.stringMatching(/of another house/)]);
     expect(await held(next, 'Low House')).toEqual(before);
+    await fileFor(next, 'Low House', 'Upstairs');
     await office.ok('station join', forOffice, '--instead');
     expect(await office.ok('sync')).toContain('Of station upstairs');
+    await first.start();
     // Neither is bound to it by having asked.
-    for (const one of [stranger, far]) expect(await one.ok('sync')).toContain('In step');
-    const joined = await far.json<{ house: string }>('station');
-    expect(joined.house).toBe('High House');
+    expect(await stranger.json<{ house: string }>('station')).toMatchObject({ house: 'High House' });
+    expect(await stranger.ok('sync')).toContain('In step');
+  });
+
+  it('a house that an empty computer began anew is refused and can be made once more, the begun one under another name', async () => {
+    const [bar] = await house('Third House');
+    await bar.ok('open --by Ines');
+    await bar.ok('sync');
+    const next = await server();
+    await addHouse(next, 'Third House');
+    const early = newStation();
+    await early.ok('station join', await fileFor(next, 'Third House', 'Upstairs'));
+    await early.ok('people add Zoe');
+    await early.ok('sync');
+    first.stop('fast');
+    const refused = await bar.run('station join', await fileFor(next, 'Third House', 'Bar'), '--instead');
+    expect([refused.exit, refused.err]).toEqual([65, expect.stringMatching(/begun by other books/)]);
+    const [url = '', ...password] = onServer(next);
+    const keeper = openNight();
+    await keeper.ok('server rename-house', url, 'third house', 'Third House, a slip', ...password);
+    await addHouse(next, 'Third House');
+    for (const name of ['Upstairs', 'Office']) await fileFor(next, 'Third House', name);
+    await bar.ok('station join', await fileFor(next, 'Third House', 'Bar'), '--instead');
+    expect(await keeper.ok('houses', url, ...password)).toContain('Third House, a slip');
+    const taken = await keeper.run(
+      'server rename-house',
+      url,
+      'Third House',
+      'Third House, a slip',
+      ...password,
+    );
+    expect([taken.exit, taken.err]).toEqual([
+      65,
+      expect.stringMatching(/has a house "Third House, a slip" already/),
+    ]);
+    await first.start();
   });
 
   it('a computer that is gone, and a server put back to before what it sent: another station sends it in its place', async () => {
@@ -174,6 +215,20 @@ withServer('gone for good', () => {
     const [url = '', ...password] = onServer(first);
     await openNight().ok('server drop-station', url, 'Oddtide Two', 'Upstairs', ...password);
     const file = await fileFor(first, 'Oddtide Two', 'Upstairs');
+    // Its numbers would be used twice: the house knows that others have more of it.
+    const anew = newStation();
+    const early = await anew.run('station join', file);
+    expect([early.exit, early.err]).toEqual([
+      75,
+      expect.stringMatching(/One event of station upstairs stands at station bar/),
+    ]);
+    const partly = await office.ok('sync', '--for', file);
+    expect(partly).toMatch(
+      /^For station upstairs: 0 went out.*1 more stands at station bar: do the same there/,
+    );
+    expect(await bar.ok('station')).toContain(
+      'Of station upstairs 1 event stands here that the server has not',
+    );
     await bar.ok('pour 1 lantern-sour');
     const standing = await bar.ok('station --json');
     expect(await bar.ok('sync', '--for', file)).toMatch(/^For station upstairs: 1 went out/);
@@ -186,7 +241,6 @@ withServer('gone for good', () => {
       65,
       expect.stringMatching(/Give the file of another station/),
     ]);
-    const anew = newStation();
     await anew.ok('station join', file);
     await areSame([anew, bar]);
     await anew.ok('pour 1 lantern-sour');
@@ -194,5 +248,46 @@ withServer('gone for good', () => {
     await bar.ok('sync');
     await areSame([anew, bar]);
     expect(await anew.ok('check')).toBe('');
+  });
+
+  it('a computer that is gone, whose numbers a new one used again: nothing that others saw of it is lost', async () => {
+    const [bar, upstairs, office] = await house('Oddtide Three');
+    await upstairs.ok('open --by Ines');
+    for (const one of [upstairs, bar, office]) await one.ok('sync');
+    first.stop('fast');
+    first.keep('an hour before');
+    await first.start();
+    later();
+    await upstairs.ok('pour 2 lantern-sour');
+    for (const one of [upstairs, office]) await one.ok('sync');
+    later();
+    await upstairs.ok('pour 3 lantern-sour');
+    for (const one of [upstairs, bar]) await one.ok('sync');
+    first.stop('fast');
+    await first.putBack('an hour before');
+    const [url = '', ...password] = onServer(first);
+    await openNight().ok('server drop-station', url, 'Oddtide Three', 'Upstairs', ...password);
+    const anew = newStation();
+    // Nobody was heard since: it begins at a number that two others hold something under.
+    await anew.ok('station join', await fileFor(first, 'Oddtide Three', 'Upstairs'));
+    later();
+    await anew.ok('pour 4 lantern-sour');
+    await anew.ok('sync');
+    await bar.ok('pour 5 lantern-sour');
+    await office.ok('people add Zoe');
+    for (const one of [bar, office]) {
+      const forked = await one.run('sync');
+      expect([forked.exit, forked.err]).toEqual([
+        65,
+        expect.stringMatching(/upstairs used numbers again that stand here/),
+      ]);
+      expect(await one.ok('station rejoin')).toContain('behind them');
+    }
+    for (const one of [bar, office, anew, bar]) await one.ok('sync');
+    await areSame([bar, office, anew]);
+    const report = await anew.json<{ drinks: { count: number }[] }>('close');
+    expect(report.drinks.map(({ count }) => count)).toEqual([14]);
+    for (const one of [bar, office, anew]) expect(await one.ok('check')).toBe('');
+    expect(await office.ok('people')).toContain('Zoe');
   });
 });

@@ -22,6 +22,8 @@ const station = (id: string, more: Partial<HouseStation> = {}): HouseStation => 
   mine: id === 'bar',
   resting: false,
   behind: 0,
+  known: 0,
+  knownBy: null,
   left: false,
   quietMs: 5,
   heardAt: '2026-11-20T17:00:00.000Z',

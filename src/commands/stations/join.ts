@@ -10,7 +10,7 @@ import type { Link } from '../../store/server/link.ts';
 import { isSoloName, type StationFile, stationFileSchema } from '../../store/station.ts';
 import { type Context, hasFlag, type Outcome, refused, say, sayJson, type World } from '../line/command.ts';
 import { exchangeNow } from './exchange-now.ts';
-import { lackingText } from './joined.ts';
+import { lackingTexts } from './joined.ts';
 
 /** So far ahead of its clock the server takes an event, ms. */
 const AHEAD_MS = 5 * 60_000;
@@ -25,14 +25,20 @@ export async function join(context: Context, path: string): Promise<Outcome> {
   const known = world.notes.joined();
   const before = known.ok ? known.value : null;
   const isAnew = before !== null && hasFlag(context, 'instead') && before.station === file.value.station;
-  if (before !== null && !isSame(before, file.value) && !isAnew)
-    return refused([joinedElsewhere(before, file.value)]);
+  if (before !== null && !isSame(before, file.value)) {
+    if (!isAnew) return refused([joinedElsewhere(before, file.value)]);
+    const lost = await isLost(context, before, file.value);
+    if (!lost.ok) return refused(lost.problems);
+  }
   const outcome = await exchangeNow(world, {
     joined: file.value,
     page: JOIN_PAGE,
     before: async (link) => {
       const may = await mayJoin(context, file.value, link, isAnew);
-      return may.ok ? world.notes.keepJoined(file.value) : may;
+      if (may.ok) return world.notes.keepJoined(file.value);
+      // It asked and is none: nobody there need wait for it.
+      await link.greet({}, true);
+      return may;
     },
   });
   if (!outcome.ok) return refused(outcome.problems);
@@ -41,20 +47,47 @@ export async function join(context: Context, path: string): Promise<Outcome> {
   if (context.json)
     return sayJson({ house: file.value.house.name, station: file.value.station, taken, sent });
   return say(
-    `This is station ${file.value.station} of ${clean(file.value.house.name)}: ${taken} events came in, ${sent} went out. Delete ${clean(path)}; its password is kept with this computer's settings.${lackingText(lacking)}`,
+    [
+      `This is station ${file.value.station} of ${clean(file.value.house.name)}: ${taken} event${taken === 1 ? '' : 's'} came in, ${sent} went out. Delete ${clean(path)}; its password is kept with this computer's settings. Rooms that are open here take the house in by themselves.`,
+      ...lackingTexts(lacking),
+    ].join('\n'),
   );
 }
 
 function joinedElsewhere(known: StationFile, wanted: StationFile): Problem {
-  const remedy =
-    known.station === wanted.station
-      ? ' If the server was lost and its house made anew, join with --instead.'
-      : '';
-  return {
-    code: 'joined-elsewhere',
-    exit: 65,
-    message: `These books belong to station ${known.station} of ${clean(known.house.name)}. Give another folder with --data for ${wanted.station} of ${clean(wanted.house.name)}.${remedy}`,
-  };
+  const belong = `These books belong to station ${known.station} of ${clean(known.house.name)} on ${whereOf(known)}.`;
+  const message =
+    known.station === wanted.station && isNamedAlike(known, wanted)
+      ? `${belong} The file is of a house of that name made anew on ${whereOf(wanted)}: if the first is lost, join with --instead.`
+      : `${belong} Give another folder with --data for ${wanted.station} of ${clean(wanted.house.name)}.`;
+  return { code: 'joined-elsewhere', exit: 65, message };
+}
+
+const whereOf = ({ access }: StationFile): string => `${access.host}:${access.port}/${access.database}`;
+const isNamedAlike = (a: StationFile, b: StationFile): boolean =>
+  a.house.name.toLowerCase() === b.house.name.toLowerCase();
+
+/** A house is left for another one only when it bears the same name and the first does not answer any more. */
+async function isLost({ world }: Context, known: StationFile, wanted: StationFile): Promise<Result<null>> {
+  if (!isNamedAlike(known, wanted))
+    return refuse(
+      'other-name',
+      `These books are of ${clean(known.house.name)}, and the file is of ${clean(wanted.house.name)}. Ask who keeps the server for a house of the same name and a file of that one.`,
+    );
+  const { openLink } = await import('../../store/server/link.ts');
+  const link = await openLink(known.access, world.now);
+  if (!link.ok) return done(null);
+  try {
+    const answer = await link.value.greet({}, true);
+    return answer.ok
+      ? refuse(
+          'still-there',
+          `${clean(known.house.name)} on ${whereOf(known)} answers: it is not lost, and nothing is to be done. If the house moves, end this station there first with ullage server drop-station.`,
+        )
+      : done(null);
+  } finally {
+    await link.value.close().catch(() => undefined);
+  }
 }
 
 const isSame = (a: StationFile, b: StationFile): boolean =>
@@ -103,10 +136,15 @@ async function mayJoin(
         'other-station',
         `The server knows this access as station ${hello.station} of ${clean(hello.houseName)}: the file was changed. Use it as ullage server add-station wrote it.`,
       );
+    const elsewhere = ownElsewhere(hello, known[file.station] ?? 0);
+    if (elsewhere !== null) return elsewhere;
     if (heads.value.length === 0) return done(null);
     const there = new Map(hello.stations.map((one) => [one.id, one]));
+    // Books that somebody brought when they first joined were written under a name of no station.
+    const brought = new Set(world.notes.status()?.brought);
+    const isBrought = (name: string): boolean => isSoloName(name) || brought.has(name);
     if (isAnew) {
-      const may = goesOn(books.value, heads.value, hello);
+      const may = goesOn(books.value, heads.value, hello, isBrought);
       if (!may.ok || hello.arrived > 0) return may;
     }
     if (hello.arrived > 0)
@@ -118,17 +156,34 @@ async function mayJoin(
         : otherHouse;
     const sound = areSendable(books.value.rowsAfter, heads.value, instantOf(world.now() + AHEAD_MS));
     const names = heads.value.map(({ station: id }) => id).filter((id) => id !== file.station);
-    return sound.ok ? link.bring(isAnew ? names.filter(isSoloName) : names) : sound;
+    return sound.ok ? link.bring(isAnew ? names.filter(isBrought) : names) : sound;
   } finally {
     books.value.close();
   }
+}
+
+/** Its own numbers would be used a second time: others have events of it that neither the server nor these books hold. */
+function ownElsewhere({ stations, station }: Hello, here: number): Result<never> | null {
+  const own = stations.find(({ id }) => id === station);
+  const many = own === undefined ? 0 : own.known - Math.max(own.seq, here);
+  if (own === undefined || many <= 0) return null;
+  return refuse(
+    'own-elsewhere',
+    `${many === 1 ? 'One event' : `${many} events`} of station ${station} ${many === 1 ? 'stands' : 'stand'} at station ${own.knownBy ?? 'of another name'} and not on the server. Send ${many === 1 ? 'it' : 'them'} from there first, with this file: ullage sync --for FILE. Then join.`,
+    75,
+  );
 }
 
 /**
  * May books go on with a house that was made anew? Nothing under one number may differ, something must be the same once there is
  * something, and every station of which events stand here must be there.
  */
-function goesOn(books: SharedBooks, heads: readonly Head[], hello: Hello): Result<null> {
+function goesOn(
+  books: SharedBooks,
+  heads: readonly Head[],
+  hello: Hello,
+  isBrought: (name: string) => boolean,
+): Result<null> {
   const { stations, arrived } = hello;
   const there = new Map(stations.map((one) => [one.id, one]));
   const both = heads.flatMap(({ station: id, seq }) => {
@@ -138,18 +193,24 @@ function goesOn(books: SharedBooks, heads: readonly Head[], hello: Hello): Resul
   for (const { id, seq, hash } of both) {
     const here = books.hashAt(id, seq);
     if (!here.ok) return here;
-    if (here.value !== hash) return otherHouse;
+    if (here.value !== hash) return begunAnew;
   }
-  if (arrived > 0 && both.length === 0) return otherHouse;
-  const unknown = heads.find(({ station: id }) => !there.has(id) && !(arrived === 0 && isSoloName(id)));
-  return unknown === undefined ? done(null) : notAddedYet(hello, unknown.station);
+  if (arrived > 0 && both.length === 0) return begunAnew;
+  const unknown = heads
+    .map(({ station: id }) => id)
+    .filter((id) => !there.has(id) && !(arrived === 0 && isBrought(id)));
+  return unknown.length === 0
+    ? done(null)
+    : refuse(
+        'no-such-station',
+        `${clean(hello.houseName)} on the server lacks stations of which events stand here: ${unknown.join(', ')}. Ask who keeps the server to add them under these names, then join again.`,
+      );
 }
 
-const notAddedYet = ({ houseName }: Hello, station: string): Result<never> =>
-  refuse(
-    'no-such-station',
-    `${clean(houseName)} has no station ${station} on the server, and events of it stand here. Ask who keeps the server to add it under that name, then join again.`,
-  );
+const begunAnew = refuse(
+  'begun-anew',
+  'The house on the server was begun by other books than these: by an empty station, or it is another house of the same name. Nothing was changed. Ask who keeps the server to add the house once more, the begun one renamed with ullage server rename-house.',
+);
 
 const otherHouse = refuse(
   'other-house',

@@ -16,14 +16,12 @@ export function joinedOf({ world }: Context): Result<StationFile> {
   return joined.value === null ? notJoined : done(joined.value);
 }
 
-/** Events that only their own station may send, and that the server lacks. */
-export const lackingText = (lacking: Exchange['lacking']): string =>
-  lacking
-    .map(
-      ({ station: name, many }) =>
-        ` Of station ${name} ${many} event${many === 1 ? ' stands' : 's stand'} here that the server has not: ${name} sends them when it comes; until then keep these books. If its computer is gone, ask who keeps the server for a new file of ${name}, and send them with ullage sync --for FILE.`,
-    )
-    .join('');
+/** Events that only their own station may send, and that the server lacks: a line a station. */
+export const lackingTexts = (lacking: Exchange['lacking']): string[] =>
+  lacking.map(
+    ({ station: name, many }) =>
+      `Of station ${name} ${many} event${many === 1 ? ' stands' : 's stand'} here that the server has not: ${name} sends them when it comes; until then keep these books. If its computer is gone, ask who keeps the server for a new file of ${name}, and send them with ullage sync --for FILE.`,
+  );
 
 export const skewText = (skewMs: number): string =>
   `This clock is ${Math.round(Math.abs(skewMs) / 1000)} s ${skewMs > 0 ? 'ahead of' : 'behind'} the server's. Put it right.`;

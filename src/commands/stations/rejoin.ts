@@ -34,10 +34,10 @@ export async function rejoin(context: Context, joined: StationFile): Promise<Out
     if (taken.value.problem !== null) return refused([taken.value.problem]);
     const moved = await bringOver(world, joined, folder, new Set([joined.station, ...mine]));
     if (!moved.ok) return refused(moved.problems);
-    const { again, left } = moved.value;
+    const { again, left, awaited } = moved.value;
     const aside = join(world.dataFolder, `not-taken-${stamp}.jsonl`);
-    if (left.length > 0) {
-      const written = world.writeFile(aside, left.map(writeEvent).join(''));
+    if (left.length + awaited.length > 0) {
+      const written = world.writeFile(aside, [...left, ...awaited].map(writeEvent).join(''));
       if (!written.ok) return refused(written.problems);
     }
     const restored = restoreFrom(join(folder, 'books.sqlite'), world.dataFolder, stamp);
@@ -45,14 +45,26 @@ export async function rejoin(context: Context, joined: StationFile): Promise<Out
     const after = await exchangeNow(world, { joined, isFresh: true });
     if (!after.ok) return refused(after.problems);
     const { keptAs } = restored.value;
-    if (context.json) return sayJson({ taken: taken.value.taken, again, notTaken: left.length, keptAs });
+    if (context.json)
+      return sayJson({
+        taken: taken.value.taken,
+        again,
+        notTaken: left.length,
+        awaited: awaited.length,
+        keptAs,
+      });
     return say(
       [
-        `The books are the house's again: ${taken.value.taken} events came in, ${again} that stood only here were recorded behind them.`,
+        `The books are the house's again: ${taken.value.taken} events came in, ${again} that stood only here ${again === 1 ? 'was' : 'were'} recorded behind them.`,
         ...(left.length === 0
           ? []
           : [
               `${left.length} could not be, because a seal closed their night meanwhile or their moment lies ahead; they are in ${clean(aside)}.`,
+            ]),
+        ...(awaited.length === 0
+          ? []
+          : [
+              `${awaited.length} of ${stationsOf(awaited)} stood here and not on the server: they come again from there; until then they are in ${clean(aside)}.`,
             ]),
         ...(keptAs === null ? [] : [`What stood here is kept as ${clean(keptAs)}.`]),
       ].join('\n'),
@@ -65,7 +77,15 @@ export async function rejoin(context: Context, joined: StationFile): Promise<Out
 /** What only new books mend. */
 const forks: ReadonlySet<string> = new Set(['shared-forked', 'server-chain', 'server-future']);
 
-type BroughtOver = { readonly again: number; readonly left: readonly Event[] };
+type BroughtOver = {
+  readonly again: number;
+  readonly left: readonly Event[];
+  /** Of others, and theirs to send. */
+  readonly awaited: readonly Event[];
+};
+
+const stationsOf = (events: readonly Event[]): string =>
+  [...new Set(events.map(({ station }) => station))].join(', ');
 
 /** What the house does not know goes into the new books, in the order it was recorded, under its own id. */
 async function bringOver(
@@ -87,24 +107,46 @@ async function bringOver(
     return fresh;
   }
   try {
-    const own = ownOnly(old.value, fresh.value, mine);
+    const { own, awaited } = onlyHere(old.value, fresh.value, mine);
     let again = 0;
     const left: Event[] = [];
     for (const event of own) {
       if (recordAgain(fresh.value, event)) again += 1;
       else left.push(event);
     }
-    return done({ again, left });
+    return done({ again, left, awaited });
   } finally {
     old.value.close();
     fresh.value.close();
   }
 }
 
-const ownOnly = (old: Store, fresh: Store, mine: ReadonlySet<string>): Event[] =>
-  [...old.allEvents()]
-    .filter((event) => mine.has(event.station) && fresh.eventById(event.id) === null)
-    .sort((a, b) => a.seq - b.seq);
+/**
+ * What the house does not know of these books. Of another station it is that one's to send, unless it used the same numbers again:
+ * then nobody can send it any more, and it is recorded here, as what this station saw.
+ */
+function onlyHere(
+  old: Store,
+  fresh: Store,
+  mine: ReadonlySet<string>,
+): { readonly own: readonly Event[]; readonly awaited: readonly Event[] } {
+  const heads = new Map<string, number>();
+  for (const { station, seq } of fresh.allEvents())
+    heads.set(station, Math.max(seq, heads.get(station) ?? 0));
+  const missing = [...old.allEvents()].filter((event) => fresh.eventById(event.id) === null);
+  const forked = new Set(
+    missing.filter(({ station, seq }) => seq <= (heads.get(station) ?? 0)).map(({ station }) => station),
+  );
+  const bySeq = (events: Event[]): Event[] =>
+    events.sort((a, b) => (a.station === b.station ? a.seq - b.seq : a.station < b.station ? -1 : 1));
+  const own = bySeq(missing.filter(({ station }) => mine.has(station)));
+  const others = missing.filter(({ station }) => !mine.has(station));
+  return {
+    // What this station did may hang on what it saw of the others.
+    own: [...bySeq(others.filter(({ station }) => forked.has(station))), ...own],
+    awaited: others.filter(({ station }) => !forked.has(station)),
+  };
+}
 
 function recordAgain(fresh: Store, { station: _, seq: __, ...event }: Event): boolean {
   const draft: EventDraft = event;

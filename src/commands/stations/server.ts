@@ -68,6 +68,7 @@ export const server: Command = {
     'server add-house URL NAME',
     'server add-station URL HOUSE NAME --out FILE [--host HOST[:PORT]]',
     'server drop-station URL HOUSE NAME',
+    'server rename-house URL HOUSE NAME',
     'server check URL',
   ],
   says: 'the PostgreSQL that several stations share: prepare it, add houses and stations, end the access of one, look whether it is sound',
@@ -88,7 +89,9 @@ export const server: Command = {
     const [verb = '', url, ...names] = context.words;
     const deed = deeds[verb];
     if (deed === undefined)
-      return usageProblem('Say what of the server: prepare, add-house, add-station, drop-station or check.');
+      return usageProblem(
+        'Say what of the server: prepare, add-house, add-station, drop-station, rename-house or check.',
+      );
     if (url === undefined || names.length !== deed.names.length)
       return usageProblem(
         `Write it as ullage server ${verb} URL${deed.names.map((name) => ` ${name}`).join('')}.`,
@@ -120,6 +123,18 @@ const deeds: Readonly<Record<string, Deed>> = {
       if (!id.ok) return refused(id.problems);
       if (context.json) return sayJson({ house: name, id: id.value });
       return say(`Added the house ${clean(name)}. Add its stations with ullage server add-station.`);
+    },
+  },
+  'rename-house': {
+    names: ['HOUSE', 'NAME'],
+    run: async (context, url, [house = '', name = '']) => {
+      const { renameHouse } = await import('../../store/server/admin.ts');
+      const did = await askServer(context, url, (link) => renameHouse(link, house, name));
+      if (!did.ok) return refused(did.problems);
+      if (context.json) return sayJson({ house: name });
+      return say(
+        `The house ${clean(house)} is ${clean(name)} now; what it has stays, and ${clean(house)} may be added again.`,
+      );
     },
   },
   'add-station': {

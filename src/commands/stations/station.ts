@@ -13,7 +13,7 @@ import {
   withStore,
 } from '../line/command.ts';
 import { join } from './join.ts';
-import { joinedOf, skewText } from './joined.ts';
+import { joinedOf, lackingTexts, skewText } from './joined.ts';
 import { rejoin } from './rejoin.ts';
 
 export const station: Command = {
@@ -78,6 +78,7 @@ async function showStation(context: Context): Promise<Outcome> {
           : []),
         ...(status?.problem === null || status === null ? [] : [status.problem.message]),
         ...(Math.abs(said.skewMs) > SKEW_SAID_MS ? [skewText(said.skewMs)] : []),
+        ...lackingTexts(status?.lacking ?? []),
         ...away.map((other) => `${other.name} was last heard ${when(other.since)}.`),
       ].join('\n'),
     );

@@ -1,5 +1,6 @@
 // sync: one exchange with the house's server now.
 import { SKEW_SAID_MS } from '../../domain/intent/moment.ts';
+import type { Problem } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import type { Outcome as Exchange } from '../../store/exchange-run.ts';
 import type { StationFile } from '../../store/station.ts';
@@ -15,7 +16,7 @@ import {
 } from '../line/command.ts';
 import { exchangeNow } from './exchange-now.ts';
 import { readStationFile } from './join.ts';
-import { joinedOf, lackingText, skewText } from './joined.ts';
+import { joinedOf, lackingTexts, skewText } from './joined.ts';
 
 export const sync: Command = {
   name: 'sync',
@@ -45,25 +46,38 @@ async function sendFor(context: Context, joined: StationFile, path: string): Pro
   const file = readStationFile(world, path);
   if (!file.ok) return refused(file.problems);
   const { station, house } = file.value;
-  if (house.id !== joined.house.id || station === joined.station)
+  const whose = `${clean(path)} is of station ${station} of ${clean(house.name)}`;
+  if (house.id !== joined.house.id)
     return refused([
-      {
-        code: 'not-for-it',
-        exit: 65,
-        message: `${clean(path)} is of station ${station} of ${clean(house.name)}, and these books are of station ${joined.station} of ${clean(joined.house.name)}. Give the file of another station of the same house.`,
-      },
+      notForIt(
+        house.name === joined.house.name
+          ? `${whose} on another server than the one these books are in step with. Give one made there, or join the house made anew with --instead first.`
+          : `${whose}, and these books are of ${clean(joined.house.name)}. Give the file of another station of that house.`,
+      ),
+    ]);
+  if (station === joined.station)
+    return refused([
+      notForIt(
+        `${whose}, and so are these books: ullage sync sends what is theirs. Give the file of another station.`,
+      ),
     ]);
   // How this station itself stands is another matter.
   const notes = { ...world.notes, status: () => null, keepStatus: () => undefined };
   const outcome = await exchangeNow({ ...world, notes }, { joined: file.value });
   if (!outcome.ok) return refused(outcome.problems);
-  const { problem, sent, taken } = outcome.value;
+  const { problem, sent, taken, pushed, hello } = outcome.value;
   if (problem !== null) return refused([problem]);
-  if (context.json) return sayJson({ station, sent, taken });
-  return say(
-    `For station ${station}: ${sent} went out, ${taken} came in. Delete ${clean(path)}, or join with it anew.`,
-  );
+  const other = hello?.stations.find(({ id }) => id === station);
+  const missing = Math.max(0, (other?.known ?? 0) - pushed);
+  if (context.json) return sayJson({ station, sent, taken, missing });
+  const next =
+    missing === 0
+      ? `The server has all of it that is known of. The new computer may join with ${clean(path)}.`
+      : `${missing} more ${missing === 1 ? 'stands' : 'stand'} at station ${other?.knownBy ?? 'of another name'}: do the same there before the new computer joins.`;
+  return say(`For station ${station}: ${sent} went out, ${taken} came in. ${next}`);
 }
+
+const notForIt = (message: string): Problem => ({ code: 'not-for-it', exit: 65, message });
 
 function exchanged(
   context: Context,
@@ -80,5 +94,9 @@ function exchanged(
     hello === null || hello.unsafe.length === 0
       ? ''
       : ` On the server ${hello.unsafe.join(' and ')} ${hello.unsafe.length === 1 ? 'is' : 'are'} off, so a power cut there may lose events; they stay here.`;
-  return say(`In step: ${taken} came in, ${sent} went out.${lost}${lackingText(lacking)}${skew}${unsafe}`);
+  return say(
+    [`In step: ${taken} came in, ${sent} went out.${lost}${skew}${unsafe}`, ...lackingTexts(lacking)].join(
+      '\n',
+    ),
+  );
 }

@@ -69,21 +69,42 @@ async function keepOut(server: Server): Promise<void> {
 }
 
 export async function addHouse(server: Server, name: string): Promise<Result<string>> {
-  const plain = clean(name).trim();
-  if (plain === '' || plain.length > 60)
-    return refuse('bad-name', 'A house has a name of 1 to 60 characters. Give one.', 64);
+  const plain = plainHouseName(name);
+  if (!plain.ok) return plain;
   const [made] = await server.query(
     `INSERT INTO ullage.house (name) SELECT $1 WHERE NOT EXISTS (SELECT FROM ullage.house WHERE lower(name) = lower($1))
      ON CONFLICT (name) DO NOTHING RETURNING id`,
-    [plain],
+    [plain.value],
   );
-  return made === undefined
-    ? refuse(
-        'house-known',
-        `The server has a house "${plain}" already. Give another name, or add stations to it.`,
-      )
-    : done(String(made.id));
+  return made === undefined ? houseKnown(plain.value) : done(String(made.id));
 }
+
+/** A house that was begun by mistake keeps what it has, under another name; the name is free again. */
+export async function renameHouse(server: Server, from: string, to: string): Promise<Result<null>> {
+  const house = await houseNamed(server, from);
+  if (!house.ok) return house;
+  const name = plainHouseName(to);
+  if (!name.ok) return name;
+  const [renamed] = await server.query(
+    `UPDATE ullage.house SET name = $2 WHERE id = $1
+       AND NOT EXISTS (SELECT FROM ullage.house WHERE lower(name) = lower($2) AND id <> $1) RETURNING id`,
+    [house.value.id, name.value],
+  );
+  return renamed === undefined ? houseKnown(name.value) : done(null);
+}
+
+function plainHouseName(name: string): Result<string> {
+  const plain = clean(name).trim();
+  return plain === '' || plain.length > 60
+    ? refuse('bad-name', 'A house has a name of 1 to 60 characters. Give one.', 64)
+    : done(plain);
+}
+
+const houseKnown = (name: string): Result<never> =>
+  refuse(
+    'house-known',
+    `The server has a house "${name}" already. Give another name, or add stations to it.`,
+  );
 
 export type House = { readonly id: string; readonly name: string };
 
@@ -92,7 +113,7 @@ export async function houseNamed(server: Server, name: string): Promise<Result<H
   const found = houses.find((house) => house.name.toLowerCase() === name.trim().toLowerCase());
   if (found !== undefined) return done(found);
   const names = houses.map((house) => house.name);
-  const near = nearestNames(name, names);
+  const near = names.length <= 5 ? names : nearestNames(name, names);
   const some = near.length > 0 ? near : names.slice(0, 5);
   const remedy = some.length === 0 ? 'Add one with ullage server add-house.' : `There is ${some.join(', ')}.`;
   return refuse('unknown-house', `The server has no house "${clean(name).slice(0, 60)}". ${remedy}`);

@@ -15,6 +15,8 @@ const stationSchema = z.object({
   mine: z.boolean(),
   resting: z.boolean(),
   behind: seq,
+  known: seq,
+  knownBy: z.nullable(z.string()),
   left: z.boolean(),
   quietMs: z.nullable(z.number()),
   heardAt: z.nullable(z.string()),

@@ -38,14 +38,20 @@ CREATE TABLE IF NOT EXISTS ullage.station (
   left_at timestamptz,
   heard_at timestamptz,
   resting boolean NOT NULL DEFAULT true,
-  -- So many of its events it held that were not here, when it was heard.
-  behind bigint NOT NULL DEFAULT 0,
+  -- The last of its own events that it had when it was heard.
+  head bigint NOT NULL DEFAULT 0,
+  -- The last of its events that another station was heard to have while it was not here, and who that was.
+  known bigint NOT NULL DEFAULT 0,
+  known_by text,
   PRIMARY KEY (house, id),
   FOREIGN KEY (house, of) REFERENCES ullage.station (house, id),
   CHECK ((login IS NULL) = (of IS NOT NULL))
 );
 -- What came to a table later stands here, for servers that were prepared before.
-ALTER TABLE ullage.station ADD COLUMN IF NOT EXISTS behind bigint NOT NULL DEFAULT 0;
+ALTER TABLE ullage.station ADD COLUMN IF NOT EXISTS head bigint NOT NULL DEFAULT 0;
+ALTER TABLE ullage.station ADD COLUMN IF NOT EXISTS known bigint NOT NULL DEFAULT 0;
+ALTER TABLE ullage.station ADD COLUMN IF NOT EXISTS known_by text;
+ALTER TABLE ullage.station DROP COLUMN IF EXISTS behind;
 CREATE TABLE IF NOT EXISTS ullage.event (
   house uuid NOT NULL,
   station text NOT NULL,
@@ -164,9 +170,12 @@ BEGIN
   -- That somebody was heard need not be on disk at once.
   PERFORM set_config('synchronous_commit', 'off', true);
   UPDATE ullage.station SET heard_at = clock_timestamp(), joined_at = coalesce(joined_at, clock_timestamp()), resting = rests,
-      behind = CASE WHEN heads ? me.id THEN greatest(0, (heads->>me.id)::bigint - coalesce(
-        (SELECT max(e.seq) FROM ullage.event e WHERE e.house = me.house AND e.station = me.id), 0)) ELSE behind END
+      head = coalesce((heads->>me.id)::bigint, head)
     WHERE house = me.house AND id = me.id;
+  -- What another station wrote, stands at this one and not here: whoever goes on in that one's name has to have it first.
+  UPDATE ullage.station s SET known = (heads->>s.id)::bigint, known_by = me.id
+    WHERE s.house = me.house AND s.id <> me.id AND s.of IS DISTINCT FROM me.id AND (heads->>s.id)::bigint > s.known
+      AND (heads->>s.id)::bigint > coalesce((SELECT max(e.seq) FROM ullage.event e WHERE e.house = s.house AND e.station = s.id), 0);
   SELECT jsonb_build_object(
     'now', to_char(clock_timestamp() AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"'),
     'house', me.house, 'houseName', (SELECT name FROM ullage.house WHERE id = me.house), 'station', me.id,
@@ -174,15 +183,17 @@ BEGIN
     'version', (SELECT max(version) FROM ullage.about),
     'arrived', coalesce((SELECT max(arrived) FROM ullage.event WHERE house = me.house), 0),
     'stations', (SELECT jsonb_agg(jsonb_build_object(
-        'id', s.id, 'name', s.name, 'of', s.of, 'mine', s.id = me.id OR coalesce(s.of = me.id, false), 'resting', s.resting, 'behind', s.behind, 'left', s.left_at IS NOT NULL,
+        'id', s.id, 'name', s.name, 'of', s.of, 'mine', s.id = me.id OR coalesce(s.of = me.id, false), 'resting', s.resting,
+        'behind', greatest(0, s.head - held.last), 'known', s.known, 'knownBy', s.known_by, 'left', s.left_at IS NOT NULL,
         'quietMs', CASE WHEN s.heard_at IS NULL THEN NULL ELSE round(extract(epoch FROM clock_timestamp() - s.heard_at) * 1000) END,
         'heardAt', to_char(s.heard_at AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"'),
-        'seq', coalesce((SELECT max(e.seq) FROM ullage.event e WHERE e.house = me.house AND e.station = s.id), 0),
+        'seq', held.last,
         'hash', (SELECT encode(e.hash, 'hex') FROM ullage.event e WHERE e.house = me.house AND e.station = s.id
                    AND e.seq <= (heads->>s.id)::bigint ORDER BY e.seq DESC LIMIT 1),
         'next', (SELECT e.arrived FROM ullage.event e WHERE e.house = me.house AND e.station = s.id
                    AND e.seq = coalesce((heads->>s.id)::bigint, 0) + 1)
-      ) ORDER BY s.id) FROM ullage.station s WHERE s.house = me.house),
+      ) ORDER BY s.id) FROM ullage.station s, LATERAL (SELECT coalesce(max(e.seq), 0) AS last FROM ullage.event e
+          WHERE e.house = me.house AND e.station = s.id) AS held WHERE s.house = me.house),
     'unsafe', (SELECT coalesce(jsonb_agg(name), '[]') FROM pg_settings WHERE (name = 'fsync' AND setting = 'off'))
       || CASE WHEN (SELECT reset_val FROM pg_settings WHERE name = 'synchronous_commit') = 'off' THEN '["synchronous_commit"]'::jsonb ELSE '[]' END
   ) INTO answer;
@@ -198,7 +209,7 @@ REVOKE ALL ON ALL FUNCTIONS IN SCHEMA ullage FROM PUBLIC;
 GRANT USAGE ON SCHEMA ullage TO ${STATION_ROLE}, ${GROUP_ROLE};
 GRANT EXECUTE ON FUNCTION ullage.my_house(), ullage.my_stations(), ullage.hello(jsonb, boolean), ullage.bring(text[]) TO ${STATION_ROLE};
 GRANT SELECT ON ullage.house, ullage.event, ullage.about TO ${STATION_ROLE}, ${GROUP_ROLE};
-GRANT SELECT (house, id, name, of, joined_at, left_at, heard_at, resting, behind) ON ullage.station TO ${STATION_ROLE}, ${GROUP_ROLE};
+GRANT SELECT (house, id, name, of, joined_at, left_at, heard_at, resting, head) ON ullage.station TO ${STATION_ROLE}, ${GROUP_ROLE};
 GRANT INSERT (house, station, seq, body, hash) ON ullage.event TO ${STATION_ROLE};
 DROP POLICY IF EXISTS own_house ON ullage.house;
 CREATE POLICY own_house ON ullage.house FOR SELECT TO ${STATION_ROLE} USING (id = (SELECT ullage.my_house()));
