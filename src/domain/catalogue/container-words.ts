@@ -1,8 +1,8 @@
 // Amounts in what things come in: "1 bottle", "2 cases", "a keg", "half a bottle of gin". Trade words, whatever the item is kept in.
-import { LARGEST_AMOUNT, type Unit } from '../value/amount.ts';
+import { roundAmount, type Unit } from '../value/amount.ts';
 import { parseQuantity } from '../value/number.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
-import { multiplyRatio, type Ratio, ratio, ratioToNumber, roundRatio } from '../value/ratio.ts';
+import { multiplyRatio, type Ratio, ratio } from '../value/ratio.ts';
 import { shownIn } from './display.ts';
 import type { Item } from './item.ts';
 
@@ -53,9 +53,7 @@ export function containersIn({ quantity, isCase }: InContainers, item: Item): Re
 export function amountIn(held: InContainers, item: Item): Result<number> {
   const containers = containersIn(held, item);
   if (!containers.ok) return containers;
-  // More than any event can have is refused where amounts are checked.
-  const isHuge = ratioToNumber(containers.value) * item.size > LARGEST_AMOUNT;
-  return done(isHuge ? LARGEST_AMOUNT + 1 : roundRatio(multiplyRatio(containers.value, ratio(item.size))));
+  return done(roundAmount(multiplyRatio(containers.value, ratio(item.size))));
 }
 
 /** Liquid that leaves in whole bottles or cans: a number alone of it is so many of those. */

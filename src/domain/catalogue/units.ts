@@ -2,9 +2,9 @@
 // US fluid ounce = 231 in³ / 128 and imperial fluid ounce = pint / 20: NIST Handbook 44 Appendix C and the
 // Weights and Measures Act 1985 Schedule 1 (published, seen second-hand).
 
-import type { Unit } from '../value/amount.ts';
+import { roundAmount, type Unit } from '../value/amount.ts';
 import { joinThousands, parseDecimal, parseQuantity } from '../value/number.ts';
-import { multiplyRatio, type Ratio, ratio, roundRatio } from '../value/ratio.ts';
+import { multiplyRatio, type Ratio, ratio } from '../value/ratio.ts';
 import type { House } from './house.ts';
 
 type Scale = { readonly unit: Unit; readonly perUnit: Ratio };
@@ -144,5 +144,5 @@ function takeUnit(
 export function amountOf(quantity: Ratio, unit: string, house: House): { amount: number; unit: Unit } | null {
   const scale = unitScale(unit, house);
   if (scale === null) return null;
-  return { amount: roundRatio(multiplyRatio(quantity, scale.perUnit)), unit: scale.unit };
+  return { amount: roundAmount(multiplyRatio(quantity, scale.perUnit)), unit: scale.unit };
 }

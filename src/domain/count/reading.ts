@@ -7,10 +7,10 @@ import type { Item } from '../catalogue/item.ts';
 import { amountOf, unitScale } from '../catalogue/units.ts';
 import type { ReadingMethod } from '../ledger/event.ts';
 import { containerDensity } from '../standard/density.ts';
-import { LARGEST_AMOUNT, type Thousandths } from '../value/amount.ts';
+import { LARGEST_AMOUNT, roundAmount, type Thousandths } from '../value/amount.ts';
 import { joinThousands, numberDoubt, parseDecimal } from '../value/number.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
-import { multiplyRatio, type Ratio, ratio, ratioToNumber, roundRatio } from '../value/ratio.ts';
+import { multiplyRatio, type Ratio, ratio, ratioToNumber } from '../value/ratio.ts';
 import { assumedShare, type EyeError } from './eye-error.ts';
 
 export type Reading = {
@@ -62,7 +62,7 @@ function readPieces(parts: readonly string[], text: string, item: Item): Result<
     if (value === null) return refuse('bad-reading', howToRead(item, text));
     sum = ratio(sum.num * value.den + value.num * sum.den, sum.den * value.den);
   }
-  const amount = roundRatio(multiplyRatio(sum, ratio(1000)));
+  const amount = roundAmount(multiplyRatio(sum, ratio(1000)));
   if (amount > LARGEST_AMOUNT)
     return refuse('bad-reading', `"${text}" is more than a million pieces. Read it again.`);
   // Whole pieces are counted exactly; a part of a piece is seen to the nearest half.
@@ -163,7 +163,7 @@ type Eye = Pick<EyeError, 'share' | 'from'>;
 /** However exact an eye, what is said in tenths is known to half a tenth: the resolution is the floor of what was learned. */
 function readByEye(digits: string, item: Item, { share: learned, from }: Eye): Term {
   const share = ratio(BigInt(digits), 10n ** BigInt(digits.length));
-  const amount = roundRatio(multiplyRatio(share, ratio(item.size)));
+  const amount = roundAmount(multiplyRatio(share, ratio(item.size)));
   const resolution = 10 ** -digits.length / (2 * root3);
   const deviation = item.size * (from === 'assumed' ? learned : Math.max(learned, resolution));
   return { method: 'tenths', amount, variance: deviation ** 2, density: 0 };
@@ -179,7 +179,7 @@ function readVolume(quantity: Ratio, unit: string, item: Item, house: House): Re
 
 /** Net weight over density; the scale's resolution and linearity, and the density's half-width, as QUAM E.1 says. */
 function weigh(quantity: Ratio, unit: string, item: Item, house: House): Result<Term | null> {
-  const gross = roundRatio(multiplyRatio(quantity, ratio(unit === 'kg' ? 1_000_000 : 1000)));
+  const gross = roundAmount(multiplyRatio(quantity, ratio(unit === 'kg' ? 1_000_000 : 1000)));
   if (item.tareMilligrams === null && item.unit === 'ml') {
     return refuse(
       'no-tare',

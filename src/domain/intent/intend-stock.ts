@@ -6,9 +6,10 @@ import { eyeError } from '../count/eye-error.ts';
 import { parseReading } from '../count/reading.ts';
 import { type Books, placesOf, stockKey } from '../ledger/books.ts';
 import type { EventDraft, LossReason } from '../ledger/event.ts';
+import { roundAmount } from '../value/amount.ts';
 import { numberDoubt, parseQuantity } from '../value/number.ts';
 import { done, type Result, refuse } from '../value/problem.ts';
-import { multiplyRatio, ratio, ratioToNumber, roundRatio } from '../value/ratio.ts';
+import { multiplyRatio, ratio, ratioToNumber } from '../value/ratio.ts';
 import { clean } from '../value/text.ts';
 import { checkAmount, type Moment, moment, shiftAt } from './moment.ts';
 
@@ -44,7 +45,7 @@ function containersOf(text: string, item: Item): Result<{ containers: number; am
   const said = held === null || held.rest !== '' ? null : containersIn(held, item);
   if (said !== null && !said.ok) return said;
   const quantity = said === null ? parseQuantity(text) : said.value;
-  const amount = quantity === null ? 0 : roundRatio(multiplyRatio(quantity, ratio(item.size)));
+  const amount = quantity === null ? 0 : roundAmount(multiplyRatio(quantity, ratio(item.size)));
   if (quantity === null || amount < 1) {
     return refuse(
       'bad-count',
