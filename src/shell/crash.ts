@@ -3,7 +3,7 @@ import { mkdirSync, readdirSync, rmSync, writeFileSync, writeSync } from 'node:f
 import { join } from 'node:path';
 import { stateFolder } from './disk/paths.ts';
 
-let giveBack: (() => void) | null = null;
+let giveBack: (() => string) | null = null;
 
 /** The window was closed or the line cut: nobody is left to write to, and that is no bug. */
 export const isTerminalGone = (error: unknown): boolean => {
@@ -14,8 +14,8 @@ export const isTerminalGone = (error: unknown): boolean => {
 };
 export const HUNG_UP = 129;
 
-/** What must happen before a word is said: the rooms hand in how the terminal is given back. */
-export function beforeCrash(work: () => void): void {
+/** What must happen before a word is said: the rooms hand in how the terminal is given back, and get out what is not saved yet. */
+export function beforeCrash(work: () => string): void {
   giveBack = work;
 }
 
@@ -46,7 +46,8 @@ function tidyNotes(folder: string): void {
 
 /** Writes the crash file and says so on stderr; the file holds no names and no amounts, only where it broke. */
 export function reportCrash(error: unknown, env: NodeJS.ProcessEnv, version: string): void {
-  giveBack?.();
+  const unsaved = lastWishes();
+  const known = unsaved === '' ? 'everything shown as recorded is saved.' : 'what is not saved yet follows.';
   tidyNotes(stateFolder(env));
   const stamp = new Date().toISOString().replace(/[:.]/g, '-');
   const file = join(stateFolder(env), `crash-${stamp}.txt`);
@@ -58,9 +59,21 @@ export function reportCrash(error: unknown, env: NodeJS.ProcessEnv, version: str
     mkdirSync(stateFolder(env), { recursive: true, mode: 0o700 });
     writeFileSync(file, `ullage ${version} on Node ${process.version}\n${text}\n`, { mode: 0o600 });
     process.stderr.write(
-      `ullage met a bug and stopped; everything shown as recorded is saved.\nWhat is needed to mend it is in ${file}\n`,
+      `ullage met a bug and stopped; ${known}\nWhat is needed to mend it is in ${file}\n${unsaved}`,
     );
   } catch {
-    process.stderr.write('ullage met a bug and stopped; everything shown as recorded is saved.\n');
+    process.stderr.write(`ullage met a bug and stopped; ${known}\n${unsaved}`);
+  }
+}
+
+/** A second fault on the way out must not hide the first. */
+function lastWishes(): string {
+  const work = giveBack;
+  giveBack = null;
+  try {
+    return work?.() ?? '';
+  } catch {
+    resetTerminal();
+    return '';
   }
 }

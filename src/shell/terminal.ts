@@ -143,9 +143,26 @@ export async function openRooms({
     patchConsole: false,
     maxFps: 60,
   });
+  /** What was not saved is told once, however the rooms end. */
+  let isTold = false;
+  const notSaved = (): string => {
+    if (isTold) return '';
+    isTold = true;
+    const draft = halfWritten(app.state());
+    const isKept = lines === null || keepDraft(lines, draft, taken);
+    const half =
+      isKept || draft === null
+        ? ''
+        : `Half written and not kept:\n${draft.text.split('\n').map(clean).join('\n')}\n`;
+    return unsavedText(app.state(), kept) + half;
+  };
   beforeCrash(() => {
-    ink.unmount();
-    resetTerminal();
+    try {
+      ink.unmount();
+    } finally {
+      resetTerminal();
+    }
+    return notSaved();
   });
   const leaveWith = (code: number) => (): void => {
     exit = code;
@@ -184,13 +201,7 @@ export async function openRooms({
   // The terminal is the shell's again already; the others need not wait for what this station did last.
   await exchange?.leave(GOODBYE_MS);
   if (exchange !== null && last !== null && last.waiting > 0) tellWaiting(last.waiting);
-  const draft = halfWritten(app.state());
-  const isKept = lines === null || keepDraft(lines, draft, taken);
-  const half =
-    isKept || draft === null
-      ? ''
-      : `Half written and not kept:\n${draft.text.split('\n').map(clean).join('\n')}\n`;
-  return lastWords(exit, said + unsavedText(app.state(), kept) + half);
+  return lastWords(exit, said + notSaved());
 }
 
 /** What nobody else has yet is no fault, and is told. */

@@ -4,7 +4,7 @@ import { mkdirSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it, onTestFinished } from 'vitest';
 import { furnished, type Night } from '../support/night.ts';
-import { startProgram } from '../support/pty.ts';
+import { processesWith, startProgram } from '../support/pty.ts';
 
 const program = new URL('../../.build/ullage.cjs', import.meta.url).pathname;
 
@@ -129,6 +129,31 @@ it('a window closed while the disk is full: what was not saved is kept elsewhere
     'Poured 3 Lantern Sour',
   ]);
   expect(run('check').stdout).toBe('');
+});
+
+it('a bug while taps wait for room: they are kept in a file, said, and recorded at the next start', async ({
+  skip,
+}) => {
+  const { small, env, run } = await openNightOn(skip);
+  // A bug of ours on a signal: thrown where nobody catches it.
+  const bug = 'data:text/javascript,process.on(`SIGUSR2`,()=>{throw(new(Error)(`planted`))})';
+  const at = startProgram(['--data', small], { env: { ...env, NODE_OPTIONS: `--import=${bug}` } });
+  await at.sees('Ines pouring');
+  spawnSync('bash', ['-c', `cat /dev/zero > ${small}/fill`]);
+  at.type('2 rye\r3 lan\r');
+  await at.sees('NOT SAVED: 2 taps');
+  process.kill(Number(processesWith(small).at(-1)), 'SIGUSR2');
+  expect((await at.exit).exitCode).toBe(70);
+  const said = at.raw().slice(at.raw().lastIndexOf('\u001b[?1049l'));
+  expect(said).toContain('met a bug and stopped; what is not saved yet follows.');
+  expect(said.match(/Poured 2 Rye Lamp/g)).toHaveLength(1);
+  execFileSync('rm', [`${small}/fill`]);
+  const again = startProgram(['--data', small], { env });
+  await again.sees('Saved now, from when the rooms closed');
+  again.type('\u0003\u0003');
+  await again.exit;
+  const log = JSON.parse(run('log', '--json', '--last', '9').stdout) as { text: string }[];
+  expect(log.filter(({ text }) => text.startsWith('Poured'))).toHaveLength(2);
 });
 
 it('a folder that can only be read: exit 73 with a remedy', async ({ skip }) => {

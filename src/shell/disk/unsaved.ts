@@ -62,11 +62,25 @@ export function takeUpUnsaved(store: Store, files: readonly string[]): Message |
         problem ??= result.problems[0] ?? null;
       }
     }
+    if (problem === null) problem = takenAway(file);
     tried.problem ??= problem;
-    if (problem === null) rmSync(file, { force: true });
-    else where = file;
+    if (problem !== null) where = file;
   }
   return messageOf(tried, where, store);
+}
+
+/** Everything of it is recorded; where it can't be removed it is said, and nothing is recorded twice. */
+function takenAway(file: string): Problem | null {
+  try {
+    rmSync(file, { force: true });
+    return null;
+  } catch {
+    return {
+      code: 'file-stays',
+      message: `${file} can't be removed; everything in it is recorded.`,
+      exit: 73,
+    };
+  }
 }
 
 const taps = (count: number): string => (count === 1 ? '1 tap' : `${count} taps`);
@@ -75,6 +89,11 @@ function messageOf({ saved, left, problem }: Try, where: string, store: Store): 
   const said = saved.map((event) => describeEvent(event, store.books())).join(' · ');
   const done = saved.length === 0 ? '' : `Saved now, from when the rooms closed: ${said}.`;
   if (problem === null) return done === '' ? null : { text: done, tone: 'done' };
+  if (problem.code === 'file-stays')
+    return {
+      text: [done, problem.message, 'Take it away.'].filter((text) => text !== '').join(' '),
+      tone: 'plain',
+    };
   const what = left === 0 ? 'Something' : taps(left);
   // Why the books can't be written stands there already.
   const rest =
