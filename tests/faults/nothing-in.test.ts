@@ -7,7 +7,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { newEventId } from '../../src/shell/world.ts';
 import { BOOKS_FILE } from '../../src/store/file/open/names.ts';
-import { type Night, openNight, sealed } from '../support/night.ts';
+import { type Night, openNight, sealed, stocked } from '../support/night.ts';
 import { plant } from '../support/plant.ts';
 
 type Json = Readonly<Record<string, unknown>>;
@@ -125,6 +125,66 @@ describe('a received file', () => {
     }
     expect(await other.ok('report --json')).toBe(await night.ok('report --json'));
   });
+});
+
+describe('a file that takes back what stands in these books', () => {
+  const takesBack = (night: Night, target: unknown): Promise<{ exit: number; err: string }> => {
+    const line = {
+      id: newEventId(),
+      at: new Date(night.world.now()).toISOString(),
+      station: 'other',
+      seq: 1,
+    };
+    const file = join(night.folder, 'back.jsonl');
+    const whole = { ...line, shift: null, by: null, kind: 'event-taken-back', target };
+    writeFileSync(file, `${JSON.stringify(whole)}\n`);
+    return night.run('import', file);
+  };
+
+  it.each(['drink-poured', 'stock-counted', 'shift-opened', 'shift-sealed'])(
+    'is refused for a %s of a sealed night, as by hand',
+    async (kind) => {
+      const night = await sealed();
+      const before = [await night.ok('report'), await night.ok('export events')];
+      const refused = await takesBack(night, lastOf(night, kind).id);
+      expect([refused.exit, refused.err]).toEqual([
+        65,
+        expect.stringMatching(/line 1: .*what is sealed stays/),
+      ]);
+      expect([await night.ok('report'), await night.ok('export events'), await night.ok('check')]).toEqual([
+        ...before,
+        '',
+      ]);
+    },
+  );
+
+  it.each(['shift-opened', 'item-written', 'spec-written'])(
+    'is refused for a %s that the open night hangs on',
+    async (kind) => {
+      const night = await stocked();
+      night.later(1);
+      await night.ok('pour 2 rye-lamp');
+      night.later(1);
+      const poured = lastOf(night, 'drink-poured');
+      const of = kind === 'spec-written' ? poured.spec : (poured.draws as { item: string }[])[0]?.item;
+      const target = eventsOf(night).findLast(
+        (event) =>
+          event.kind === kind &&
+          (kind === 'shift-opened' || (event.spec as Json)?.id === of || (event.item as Json)?.id === of),
+      );
+      const before = await night.ok('export events');
+      const refused = await takesBack(night, target?.id);
+      expect([refused.exit, refused.err]).toEqual([
+        65,
+        expect.stringMatching(/line 1: A take-back takes away what/),
+      ]);
+      expect(await night.ok('export events')).toBe(before);
+      expect(await night.ok('check')).toBe('');
+      // A pour of that night may be taken back by a file as by hand.
+      expect((await takesBack(night, poured.id)).exit).toBe(0);
+      expect(await night.ok('check')).toBe('');
+    },
+  );
 });
 
 describe('a line that stands in the books already and is no event', () => {

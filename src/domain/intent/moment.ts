@@ -85,6 +85,16 @@ export function admit(
       `That moment lies before the last seal (${ground.sealed}), and what is sealed stays. Record it as of now, or correct the report with ullage correct.`,
       `That moment lies before the last seal (${ground.sealed}), and what is sealed stays. Record it as of now, or ^E in the Close room corrects the report.`,
     );
+  return standsOn(event, items, ground);
+}
+
+/** Whether what it names is there at its moment: items, and its shift. */
+export function standsOn(
+  event: Pick<Event, 'kind' | 'at' | 'shift'>,
+  items: readonly ItemId[],
+  ground: Pick<Ground, 'knownSince' | 'shift'>,
+): Problem | null {
+  if (besideKinds.has(event.kind)) return null;
   for (const item of items) {
     const since = ground.knownSince(item);
     if (since === null) return problem('unknown-item', `The item "${item}" is not stocked. Write it first.`);

@@ -1,24 +1,30 @@
 // Events that were recorded elsewhere, taken in whole or not at all, as they come: only what must wait for its turn is held in
 // memory. Ids make a second import harmless. What comes in passes the same check of its moment as what is typed, and leaves the
 // shifts in order and nothing without the thing it names.
-import { admit, type Ground, sealText } from '../../../domain/intent/moment.ts';
+import { admit } from '../../../domain/intent/moment.ts';
 import type { Books } from '../../../domain/ledger/books.ts';
-import { compareEvents, type Event, type EventKey } from '../../../domain/ledger/event.ts';
+import { compareEvents, type EventKey } from '../../../domain/ledger/event.ts';
 import { type EventLine, lineOf } from '../../../domain/ledger/event-door.ts';
-import { itemsOf, namesOf } from '../../../domain/ledger/event-names.ts';
+import { itemsOf } from '../../../domain/ledger/event-names.ts';
 import { brokenShift, nightsOf, type ShiftMark } from '../../../domain/ledger/shift-order.ts';
-import { takenBack } from '../../../domain/ledger/take-back.ts';
+import { type TakeBack, takenBack } from '../../../domain/ledger/take-back.ts';
 import { canonicalJson } from '../../../domain/value/canonical.ts';
-import type { EventId, ItemId } from '../../../domain/value/ids.ts';
+import type { EventId } from '../../../domain/value/ids.ts';
 import { done, type Problem, type Result, refuseAll } from '../../../domain/value/problem.ts';
 import { harmless } from '../../../domain/value/text.ts';
 import type { ImportOutcome, Incoming } from '../../store.ts';
 import { type Loaded, Unfoldable, type Watch } from '../load.ts';
-import type { NumberedEvent, Rows } from './rows.ts';
+import {
+  groundOfImport,
+  type ImportGround,
+  isUprooted,
+  type Said,
+  type SayOf,
+  sealedStays,
+} from './import-ground.ts';
+import type { Rows } from './rows.ts';
 
 const LISTED = 20;
-
-type Said = Omit<Problem, 'exit' | 'line'>;
 
 /** What is wrong so far: the first few, each with the line it came from. */
 class Complaints {
@@ -63,10 +69,10 @@ export function importInto(
   if (against.any) return against.refuse();
   const outcome = { added: intake.added, known: intake.known };
   if (intake.first === null) return done({ outcome, loaded: null });
-  forgetSummed(rows, intake.first, intake.hasTakeBacks);
-  const say = ({ number }: Pick<NumberedEvent, 'number'>, problem: Said): void =>
-    against.say(intake.lineOf(number), problem);
-  const loaded = loadWatched(load, groundOfImport(rows, books, now), intake.start, say);
+  const say: SayOf = ({ number }, problem) => against.say(intake.lineOf(number), problem);
+  const turned = forgetSummed(rows, intake.first, intake.takeBacks.length > 0);
+  for (const id of turned) sealedStays(rows, id, intake, { sealedUntil: books.sealedUntil, now }, say);
+  const loaded = loadWatched(load, groundOfImport(rows, books, now), intake, say);
   if (loaded !== null) checkShifts(rows, loaded.aside, intake.start, say);
   return against.any || loaded === null ? against.refuse() : done({ outcome, loaded });
 }
@@ -76,7 +82,7 @@ class Intake {
   readonly start: number;
   added = 0;
   known = 0;
-  hasTakeBacks = false;
+  readonly takeBacks: { readonly number: number; readonly target: EventId }[] = [];
   /** The earliest of what came in. */
   first: EventKey | null = null;
   #line = 0;
@@ -186,7 +192,10 @@ class Intake {
     this.added += 1;
     const number = this.start + this.added;
     if (this.#ahead.at(-1)?.by !== line - number) this.#ahead.push({ number, by: line - number });
-    if (event.kind === 'event-taken-back') this.hasTakeBacks = true;
+    if (event.kind === 'event-taken-back') {
+      const { target } = JSON.parse(event.body) as TakeBack;
+      this.takeBacks.push({ number, target });
+    }
     if (this.first === null || compareEvents(event, this.first) < 0)
       this.first = { at: event.at, station: event.station, seq: event.seq };
   }
@@ -197,71 +206,42 @@ function isSame(body: string, event: EventLine): boolean {
   return body === event.body || canonicalJson(harmless(JSON.parse(body))) === event.body;
 }
 
-/** What was summed up over anything that came in, or that now counts or no longer counts, is forgotten. */
-function forgetSummed(rows: Rows, first: EventKey, hasTakeBacks: boolean): void {
+/** What was summed up over anything that came in, or that now counts or no longer counts, is forgotten; says what turned. */
+function forgetSummed(rows: Rows, first: EventKey, hasTakeBacks: boolean): readonly EventId[] {
   rows.dropCheckpoints(first);
-  if (!hasTakeBacks) return;
+  if (!hasTakeBacks) return [];
   const before = new Set(rows.takenBackIds());
   const after = takenBack(rows.takeBacks());
   rows.replaceTakenBack(after);
-  for (const id of new Set([...before, ...after])) {
-    if (before.has(id) === after.has(id)) continue;
+  const turned = [...new Set([...before, ...after])].filter((id) => before.has(id) !== after.has(id));
+  for (const id of turned) {
     const key = rows.keyOf(id);
     if (key !== null) rows.dropCheckpoints(key);
   }
-}
-
-type ImportGround = Ground & { readonly known: (event: Event) => Said | null };
-
-function groundOfImport(rows: Rows, books: Books, now: string): ImportGround {
-  const opened = new Map(
-    rows
-      .shiftMarks(-1, new Set())
-      .flatMap(({ id, at, date }) => (date === null ? [] : [[id, { openedAt: at }]])),
-  );
-  const items = new Map<ItemId, string>();
-  const [specs, people] = [new Set<string>(), new Set<string>()];
-  for (const event of rows.catalogue()) {
-    if (event.kind === 'item-written' && !items.has(event.item.id)) items.set(event.item.id, event.at);
-    else if (event.kind === 'spec-written') specs.add(event.spec.id);
-    else if (event.kind === 'person-added') people.add(event.person);
-  }
-  const lacks = (what: string, id: string): Said => ({
-    code: 'no-parent',
-    message: `This names the ${what} "${id}", which is neither in the books nor in the file. Import the whole export.`,
-  });
-  return {
-    now,
-    sealedUntil: books.sealedUntil,
-    sealed: sealText(books),
-    knownSince: (item) => items.get(item) ?? null,
-    shift: (id: EventId) => opened.get(id) ?? null,
-    known: (event) => {
-      const named = namesOf(event);
-      const spec = named.specs.find((id) => !specs.has(id));
-      if (spec !== undefined) return lacks('card', spec);
-      const person = named.people.find((id) => !people.has(id));
-      if (person !== undefined) return lacks('person', person);
-      const item = named.items.find((id) => !items.has(id));
-      if (item !== undefined) return lacks('item', item);
-      const shift = named.shifts.find((id) => !opened.has(id));
-      return shift === undefined ? null : lacks('shift', shift);
-    },
-  };
+  return turned;
 }
 
 /** Folds the books anew and holds each new event that counts against its moment, and against what it names. */
 function loadWatched(
   load: (watch: Watch, sound: number) => Loaded,
   ground: ImportGround,
-  start: number,
-  say: (event: Pick<NumberedEvent, 'number'>, problem: Said) => void,
+  { start, takeBacks }: Intake,
+  say: SayOf,
 ): Loaded | null {
+  const [by] = takeBacks;
+  let isRooted = true;
   try {
     return load(({ number, event }) => {
-      if (number <= start) return;
-      const problem = admit(event, itemsOf(event), ground) ?? ground.known(event);
-      if (problem !== null) say({ number }, problem);
+      if (number > start) {
+        const problem = admit(event, itemsOf(event), ground) ?? ground.known(event);
+        if (problem !== null) say({ number }, problem);
+      } else if (by !== undefined && isRooted && isUprooted(event, ground)) {
+        isRooted = false;
+        say(by, {
+          code: 'uprooted',
+          message: `A take-back takes away what something in these books names (${event.kind}, ${event.at}). Take the lines out that take back a shift, an item, a card or a person in use.`,
+        });
+      }
     }, start);
   } catch (error) {
     if (!(error instanceof Unfoldable)) throw error;
@@ -277,12 +257,7 @@ function loadWatched(
  * One shift after the other, with those that came in among them. An opening before one that stood there shows at that one: then the
  * first mark that came in is named.
  */
-function checkShifts(
-  rows: Rows,
-  aside: ReadonlySet<number>,
-  start: number,
-  say: (event: Pick<NumberedEvent, 'number'>, problem: Said) => void,
-): void {
+function checkShifts(rows: Rows, aside: ReadonlySet<number>, start: number, say: SayOf): void {
   const marks = rows.shiftMarks(-1, aside).reverse();
   const numberOf = (id: string): number => rows.byId(id)?.number ?? 0;
   const isNew = (id: string): boolean => numberOf(id) > start;
