@@ -25,6 +25,7 @@ import { keepUnsaved, takeUpUnsaved, unsavedFiles } from './disk/unsaved.ts';
 import { joinedOf, lostText, outageText, standingOf } from './station/standing.ts';
 import { type ExchangeThread, startThread } from './station/thread.ts';
 import { makeSuspend } from './suspend.ts';
+import { filterInput } from './terminal-input.ts';
 import { clock, machineOf, newEventId, noNotes, storeSetting } from './world.ts';
 
 export type RoomsSetting = {
@@ -128,6 +129,7 @@ export async function openRooms({
   }
   for (const key of pressed) app.dispatch({ type: 'key', key });
   spareLostTerminal();
+  filterInput(process.stdin);
   const onReady = (given: HandOver): void => {
     handOver = given;
   };

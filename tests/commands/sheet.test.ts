@@ -285,6 +285,9 @@ describe('what people have already', () => {
   });
 });
 
+const farCell = (row: string): Buffer =>
+  zip(workbook(sheetXml([['Product', 'Size']]).replace('</sheetData>', `${row}</sheetData>`)));
+
 describe('hostile spreadsheets are refused in a sentence', () => {
   const refusals: readonly (readonly [string, () => Uint8Array, string])[] = [
     ['a bomb that says what it is', () => zip(workbook(Buffer.alloc(200_000_000, 32))), 'MB when unpacked'],
@@ -316,6 +319,21 @@ describe('hostile spreadsheets are refused in a sentence', () => {
           ['x'.repeat(10_000_000), '70cl'],
         ]),
       'a cell of more than',
+    ],
+    [
+      'a row beyond the sheet',
+      () => farCell('<row r="99999999999999"><c r="A2"><v>1</v></c></row>'),
+      'beyond what a sheet has',
+    ],
+    [
+      'a last row far away',
+      () => farCell('<row r="5000000"><c r="A5000000"><v>1</v></c></row>'),
+      'beyond what a sheet has',
+    ],
+    [
+      'a column beyond the sheet',
+      () => farCell("<row r='2'><c r='ZZZZ2'><v>1</v></c></row>"),
+      'beyond what a sheet has',
     ],
     ['a torn file', () => xlsx(rows).subarray(0, 400), "can't be read"],
     [

@@ -105,6 +105,21 @@ describe('the rooms', () => {
     await at.sees('✓ Poured 4 Rye Lamp');
   });
 
+  it('give way to ^C in the middle of a paste that never ends', async () => {
+    const night = await furnished(new Date(Date.now() - 600_000).toISOString());
+    await night.ok('open --by Ines');
+    const at = startProgram(['--data', night.folder], { env: { XDG_CONFIG_HOME: night.folder } });
+    await at.sees('Ines pouring');
+    at.type('\u001b[200~');
+    at.type('2 rye\r');
+    // Nothing shows that it was read, and ^C is to come alone.
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    at.type('\u0003');
+    await at.sees('2 rye');
+    at.type('\u0003\u0003');
+    expect((await at.exit).exitCode).toBe(0);
+  });
+
   it('take the first line of a paste that comes as keys, and nothing after it', async () => {
     const night = await furnished(new Date(Date.now() - 600_000).toISOString());
     await night.ok('open --by Ines');

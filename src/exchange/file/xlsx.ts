@@ -22,6 +22,11 @@ export async function xlsxSheets(bytes: Uint8Array, name: string): Promise<Resul
       'long-cell',
       `${name} holds a cell of more than ${LONGEST_TEXT} characters. A list of what is stocked has none: take it out.`,
     );
+  if (size === 'far-cell')
+    return refuse(
+      'far-cell',
+      `${name} names a row or a column beyond what a sheet has. Open it, save it anew as .xlsx or .csv, and import that.`,
+    );
   if (size > MOST_UNPACKED) return large;
   for (let tries = 1; ; tries += 1) {
     try {
@@ -63,7 +68,7 @@ const DEFLATED = 8;
  * list says of it need not be so. Null when it is none; more than the bound when it is more. A text that is longer than any cell is told
  * before the library meets it, because that takes a minute over it.
  */
-function unpackedSize(bytes: Uint8Array): number | 'long-cell' | null {
+function unpackedSize(bytes: Uint8Array): number | 'long-cell' | 'far-cell' | null {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   let end = bytes.length - 22;
   while (end >= 0 && end > bytes.length - 66_000 && view.getUint32(end, true) !== END_RECORD) end -= 1;
@@ -83,6 +88,7 @@ function unpackedSize(bytes: Uint8Array): number | 'long-cell' | null {
         'latin1',
       );
       if (name.endsWith('.xml') && hasLongText(unpacked)) return 'long-cell';
+      if (name.endsWith('.xml') && hasFarCell(unpacked)) return 'far-cell';
       at +=
         46 + view.getUint16(at + 28, true) + view.getUint16(at + 30, true) + view.getUint16(at + 32, true);
     }
@@ -100,6 +106,20 @@ function inflated(body: Uint8Array, most: number): Uint8Array | null {
     if ((error as { code?: string }).code === 'ERR_BUFFER_TOO_LARGE') return null;
     throw error;
   }
+}
+
+/** What a sheet has at most: 1 048 576 rows (2^20) and 16 384 columns, XFD (from memory). */
+const LAST_ROW = 1_048_576;
+const COLUMN_LETTERS = 3;
+
+/** Whether a row or a cell says of itself that it lies beyond the sheet: the library makes room for all before it. */
+function hasFarCell(xml: Uint8Array): boolean {
+  const text = Buffer.from(xml.buffer, xml.byteOffset, xml.byteLength).toString('latin1');
+  for (const [, column = '', row = ''] of text.matchAll(
+    /\s(?:r|ref)\s*=\s*["'](?:[A-Za-z]*\d*:)?([A-Za-z]*)(\d+)["']/g,
+  ))
+    if (column.length > COLUMN_LETTERS || Number(row) > LAST_ROW) return true;
+  return false;
 }
 
 /** As long as a text of a cell can be in what spreadsheet programs write (32 767 characters; from memory). */
