@@ -446,6 +446,30 @@ it('two shifts open at once, as older books may have them: reports and seals go 
   await night.ok('close --seal');
 });
 
+it('a number that no program can count on is damage, in the books and in a copy', async () => {
+  const night = await sealed();
+  const copy = join(night.folder, 'copy.sqlite');
+  await night.ok('backup', copy);
+  spoil(night, (db) =>
+    db.exec(
+      'DROP TRIGGER event_no_update; UPDATE event SET number = 9007199254740993 WHERE number = (SELECT max(number) FROM event)',
+    ),
+  );
+  for (const line of ['check', 'levels', 'pour 1 rye-lamp', 'export events']) {
+    const outcome = await night.run(line);
+    expect([line, outcome.exit, outcome.err]).toEqual([
+      line,
+      65,
+      expect.stringMatching(/is damaged or no file of ullage/),
+    ]);
+  }
+  const other = openNight();
+  const refused = await other.run('restore', fileOf(night));
+  expect([refused.exit, refused.err]).toEqual([65, expect.stringMatching(/not a sound copy/)]);
+  await night.ok('restore', copy);
+  expect(await night.ok('check')).toBe('');
+});
+
 it('check writes nothing over damaged bytes, and a lowered version makes no copies', async () => {
   const night = await sealed();
   spoil(night, () => undefined);
