@@ -8,6 +8,8 @@ import { apartText } from '../../src/screens/frame/standing.ts';
 import { placeText } from '../../src/screens/parts/place.ts';
 import type { HouseStanding } from '../../src/screens/room.ts';
 import { LOOK_MS, waitAfter } from '../../src/shell/station/rounds.ts';
+import { outageText } from '../../src/shell/station/standing.ts';
+import type { ExchangeStatus } from '../../src/store/station.ts';
 import { stocked } from '../support/night.ts';
 import { type Rooms, roomsOn, walkTo } from '../support/rooms.ts';
 
@@ -45,6 +47,24 @@ it('a place is told of what another station did, and a long name leaves room for
   expect(placeText(null, 'bar')).toBe('');
   expect(placeText(inStep, 'upstairs')).toBe('@upstairs ');
   expect(placeText(inStep, 'the-second-well-behind-the-stairs')).toBe('@the-second-we… ');
+});
+
+it('what the server has not of another station is said, and nothing of a server that is away', () => {
+  const status: ExchangeStatus = {
+    house: 'Oddtide',
+    at: null,
+    since: null,
+    confirmed: 0,
+    waiting: 0,
+    skewMs: 0,
+    problem: null,
+    stations: [],
+  };
+  expect(outageText(status)).toBeNull();
+  expect(outageText({ ...status, lacking: [{ station: 'yard', many: 3 }] })).toMatch(
+    /^Of station yard 3 events stand here/,
+  );
+  expect(outageText({ ...status, problem: { code: 'server-away', message: 'away', exit: 69 } })).toBeNull();
 });
 
 it.each([60, 80, 120, 200])('the head line has it in a window of %d columns', (columns) =>

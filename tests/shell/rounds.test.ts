@@ -137,6 +137,32 @@ it('a line that is lost is opened anew at once, and listened on again', async ()
   vi.useRealTimers();
 });
 
+it('another way to the house is taken with the next round, and what was confirmed there is what counts', async () => {
+  vi.useFakeTimers();
+  let way: { confirmed: number } | null = null;
+  const waiting: number[] = [];
+  const { seen, state, rounds } = fake({
+    renewed: () => {
+      const other = way;
+      way = null;
+      return other;
+    },
+    onRound: (_, many) => waiting.push(many),
+  });
+  await later(1);
+  expect([seen.opened, seen.closed]).toEqual([1, 0]);
+  way = { confirmed: 2 };
+  state.isAway = true;
+  rounds.wake();
+  await later(1);
+  expect([seen.opened, seen.closed, waiting.at(-1)]).toEqual([1, 1, 1]);
+  state.isAway = false;
+  await later(2000);
+  expect([seen.opened, seen.listens]).toEqual([2, 2]);
+  await rounds.leave();
+  vi.useRealTimers();
+});
+
 it('with the server away it waits longer each time, counts what waits when woken, and asks nobody meanwhile', async () => {
   vi.useFakeTimers();
   const { seen, state, rounds } = fake();

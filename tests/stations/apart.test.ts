@@ -1,6 +1,7 @@
 // Nights that go wrong between stations: each what a house may come to when nobody hears of the other for a while. What was sealed
 // stays, all say the same, and nothing that was poured is in no report.
 import { afterAll, afterEach, beforeAll, expect, it } from 'vitest';
+import { newHouse } from '../../src/domain/catalogue/house.ts';
 import type { Item } from '../../src/domain/catalogue/item.ts';
 import { intendRename } from '../../src/domain/intent/intend-change.ts';
 import { intendItem, intendSpec } from '../../src/domain/intent/intend-house.ts';
@@ -11,6 +12,7 @@ import { intendCount, intendDelivery, intendLoss } from '../../src/domain/intent
 import type { Intent } from '../../src/domain/intent/intent.ts';
 import type { Books } from '../../src/domain/ledger/books.ts';
 import type { Report } from '../../src/domain/report/report.ts';
+import { cameAfterLines } from '../../src/domain/report/words.ts';
 import type { EventId } from '../../src/domain/value/ids.ts';
 import { takeBackOne } from '../../src/store/last.ts';
 import { reportBetween, reportNamed } from '../../src/store/reports.ts';
@@ -57,6 +59,8 @@ withServer('apart', () => {
   };
   const lose = (one: TestStation) =>
     does(one, (books) => intendLoss(books, { ...nobody, item: gin(books), amount: 100_000, why: 'spill' }));
+  const count = (one: TestStation, reading: string) =>
+    does(one, (books) => intendCount(books, { ...nobody, item: gin(books), reading, again: false }));
   const meet = async (): Promise<void> => {
     for (let round = 0; round < 2; round += 1)
       for (const one of house.stations) expect((await one.exchange()).problem).toBeNull();
@@ -192,11 +196,11 @@ withServer('apart', () => {
     const [bar, yard] = (await made('bar', 'yard')) as [TestStation, TestStation];
     at('20T18:00');
     open(bar);
-    does(bar, (books) => intendCount(books, { ...nobody, item: gin(books), reading: '2.0', again: false }));
+    count(bar, '2.0');
     await meet();
     const night = bar.store().books().shift?.id ?? '';
     at('20T23:00');
-    does(bar, (books) => intendCount(books, { ...nobody, item: gin(books), reading: '1.5', again: false }));
+    count(bar, '1.5');
     seal(bar);
     const before = sealedOf(report(bar, night));
     must(yard.store().record((books) => intendItem(books, { ...gin(books), costMinor: 9000 })));
@@ -227,6 +231,36 @@ withServer('apart', () => {
       undefined,
       undefined,
     ]);
+  });
+
+  it('a count that came after cuts the night in two: both parts are told; what came and went late is told of by nobody', async () => {
+    const [bar, yard] = (await made('bar', 'yard')) as [TestStation, TestStation];
+    at('20T18:00');
+    open(bar);
+    count(bar, '3.0');
+    await meet();
+    at('20T22:00');
+    count(yard, '1.0');
+    must(takeBackOne(yard.store(), lose(yard)));
+    at('20T23:00');
+    count(bar, '2.0');
+    seal(bar);
+    const before = sealedOf(report(bar, '2026-11-20'));
+    await meet();
+    for (const one of house.stations) {
+      const night = report(one, '2026-11-20');
+      expect(sealedOf(night)).toBe(before);
+      expect(night.cameAfter).toMatchObject({ takenBack: 0, others: 0, counts: 1 });
+      const [row] = night.cameAfter?.items ?? [];
+      const [part] = row?.earlierThen ?? [];
+      // Of three, two gone before the count at ten, and one more than there was after it.
+      const size = itemOf(0).size / 1000;
+      expect([row?.missing, part?.missing, row?.missingThen]).toEqual([size, 2 * size, -size]);
+      expect(cameAfterLines(night, newHouse)[1]).toMatch(
+        /as sealed, .* extra .*with what came after, and .* missing .* from \d\d:\d\d to/,
+      );
+    }
+    sound();
   });
 
   it('a note of the night taken back elsewhere is nothing that came after', async () => {

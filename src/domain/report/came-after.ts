@@ -22,7 +22,11 @@ export function cameAfterOf(
   then: Report | null,
   books: Books,
 ): CameAfter | null {
-  const standing = events.flatMap(({ event, takenBack }) => (takenBack ? [] : [event]));
+  // What came late and was taken back late was never in any figure.
+  const late = new Set(events.map(({ event }) => event.id));
+  const standing = events.flatMap(({ event, takenBack }) =>
+    takenBack || (event.kind === 'event-taken-back' && late.has(event.target)) ? [] : [event],
+  );
   if (standing.length === 0) return null;
   const poured = standing.filter(isPour);
   return {
@@ -48,13 +52,11 @@ function otherMissing(report: Report, then: Report, books: Books): CameAfter['it
   const known = new Map(then.items.map((row) => [row.item, row]));
   return report.items.flatMap((row) => {
     const other = known.get(row.item);
-    if (
-      row.missing === null ||
-      other === undefined ||
-      other.missing === null ||
-      row.missing === other.missing
-    )
-      return [];
+    if (row.missing === null || other === undefined || other.missing === null) return [];
+    const earlierThen = other.earlier.filter(
+      (one) => !row.earlier.some(({ from, to }) => from === one.from && to === one.to),
+    );
+    if (row.missing === other.missing && earlierThen.length === 0) return [];
     const { item, unit, pieces, missing, uncertainty } = row;
     return [
       {
@@ -66,6 +68,12 @@ function otherMissing(report: Report, then: Report, books: Books): CameAfter['it
         uncertainty: uncertainty ?? 0,
         missingThen: other.missing,
         uncertaintyThen: other.uncertainty ?? 0,
+        earlierThen: earlierThen.map(({ from, to, missing: gone, uncertainty: ofIt }) => ({
+          from,
+          to,
+          missing: gone,
+          uncertainty: ofIt,
+        })),
       },
     ];
   });

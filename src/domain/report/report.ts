@@ -204,6 +204,11 @@ export type CameAfter = {
     readonly uncertainty: number;
     readonly missingThen: number;
     readonly uncertaintyThen: number;
+    /** Stretches that a count that came after ends: what was missing before it. */
+    readonly earlierThen: readonly Pick<
+      ReportItem['earlier'][number],
+      'from' | 'to' | 'missing' | 'uncertainty'
+    >[];
   })[];
 };
 

@@ -191,10 +191,16 @@ export function cameAfterLines({ cameAfter }: Pick<Report, 'cameAfter'>, house: 
   if (cameAfter === undefined) return [];
   return [
     `came after the seal: ${cameAfterText(cameAfter, house)}, from ${cameAfter.stations.join(', ')}; the figures above stay as they were sealed`,
-    ...cameAfter.items.map(
-      (row) =>
-        `${row.name}: ${missingIn(row, row.missing, row.uncertainty, house)} as sealed, ${missingIn(row, row.missingThen, row.uncertaintyThen, house)} with what came after`,
-    ),
+    ...cameAfter.items.map((row) => {
+      const said = (missing: number, uncertainty: number): string =>
+        missingIn(row, missing, uncertainty, house);
+      // A count that came after cuts the night in two: its last part alone would say little.
+      const before = row.earlierThen.map(
+        ({ from, to, missing, uncertainty }) =>
+          `, and ${said(missing, uncertainty)} from ${clockText(from, house.zone)} to ${clockText(to, house.zone)}`,
+      );
+      return `${row.name}: ${said(row.missing, row.uncertainty)} as sealed, ${said(row.missingThen, row.uncertaintyThen)} with what came after${before.join('')}`;
+    }),
   ];
 }
 

@@ -22,6 +22,8 @@ export type RoundsSetting = {
   readonly books: SharedBooks;
   readonly open: () => Promise<Result<Link>>;
   readonly confirmed: number;
+  /** Another way to the house than before, joined meanwhile: what is known of that server; null while it is the same. */
+  readonly renewed?: () => { readonly confirmed: number } | null;
   readonly onRound: (outcome: Outcome, waiting: number) => void;
   readonly random?: () => number;
 };
@@ -31,7 +33,7 @@ export const waitAfter = (failures: number, random: number): number =>
   Math.min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** (failures - 1)) * (0.5 + random / 2);
 
 export function startRounds(setting: RoundsSetting): Rounds {
-  const { station, books, open, onRound, random = Math.random } = setting;
+  const { station, books, open, onRound, random = Math.random, renewed = () => null } = setting;
   let { confirmed } = setting;
   let link: Link | null = null;
   let failures = 0;
@@ -82,6 +84,11 @@ export function startRounds(setting: RoundsSetting): Rounds {
   };
   const round = async (rests: boolean): Promise<void> => {
     isWoken = false;
+    const other = renewed();
+    if (other !== null) {
+      ({ confirmed } = other);
+      await drop();
+    }
     const line = books.isReplaced() ? replaced : await linked();
     const outcome = line.ok
       ? await exchangeOnce(books, line.value, { station, confirmed, rests })

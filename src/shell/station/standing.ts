@@ -40,7 +40,12 @@ const isOld = ({ at }: ExchangeStatus, now: string): boolean =>
 export const lostText = (many: number): string =>
   `The server had lost ${many} event${many === 1 ? '' : 's'} of this station that it held before: they were sent again. Tell who keeps it.`;
 
-/** Why nothing is exchanged, where somebody can do something about it; that a server is away is told by the head line alone. */
-export const outageText = ({ problem }: ExchangeStatus): string | null =>
-  problem === null || quiet.has(problem.code) ? null : problem.message;
+/** Why not everything is exchanged, where somebody can do something about it; that a server is away is told by the head line alone. */
+export function outageText({ problem, lacking = [] }: ExchangeStatus): string | null {
+  if (problem !== null) return quiet.has(problem.code) ? null : problem.message;
+  const [first] = lacking;
+  return first === undefined
+    ? null
+    : `Of station ${first.station} ${first.many} event${first.many === 1 ? ' stands' : 's stand'} here that the server has not. Keep these books; ullage station says what is to be done.`;
+}
 const quiet: ReadonlySet<string> = new Set(['server-away', 'not-taken', 'server-gap', 'busy']);

@@ -1,5 +1,6 @@
 // What runs beside the rooms and exchanges with the house's server, on a connection of its own to the books: no key ever waits for a
 // network. It is started only where a station joined a house.
+import { isDeepStrictEqual } from 'node:util';
 import { parentPort } from 'node:worker_threads';
 import { instantOf } from '../../domain/value/clock-date.ts';
 import { openShared } from '../../store/file/shared.ts';
@@ -20,8 +21,17 @@ export function exchangeBeside({ folder }: { readonly folder: string }): void {
   const say = (message: FromThread): void => parentPort?.postMessage(message);
 
   if (joined.ok && joined.value !== null && books.ok) {
-    const { station, access } = joined.value;
+    const { station } = joined.value;
+    let way = joined.value;
     let status: ExchangeStatus | null = notes.status();
+    // Somebody may join the house anew while the rooms are open.
+    const renewed = (): { confirmed: number } | null => {
+      const now = notes.joined();
+      if (!now.ok || now.value === null || isDeepStrictEqual(now.value, way)) return null;
+      way = now.value;
+      status = notes.status();
+      return { confirmed: status?.confirmed ?? 0 };
+    };
     let kept = { at: 0, problem: '' };
     const keep = (isLast: boolean): void => {
       const problem = status?.problem?.code ?? '';
@@ -33,7 +43,8 @@ export function exchangeBeside({ folder }: { readonly folder: string }): void {
     const rounds = startRounds({
       station,
       books: books.value,
-      open: () => openLink(access),
+      open: () => openLink(way.access),
+      renewed,
       confirmed: status?.confirmed ?? 0,
       onRound: (outcome, waiting) => {
         status = statusAfter(status, outcome, instantOf(Date.now()), waiting);

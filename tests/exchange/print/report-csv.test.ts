@@ -93,6 +93,7 @@ it('shows what came after the seal beside the sealed figure', () => {
     uncertainty: 12,
     missingThen: 19.5,
     uncertaintyThen: 12.5,
+    earlierThen: [],
   };
   const cameAfter = {
     drinks: 1,
