@@ -111,6 +111,27 @@ withServer('a house of three stations', () => {
     await allSame(5);
   });
 
+  it('a station that has just sent is in step for the others in that very moment, whatever it said before', async () => {
+    record(station(0), 5);
+    const link = station(0).link();
+    let greetings = 0;
+    const once: ExchangeLink = {
+      ...link,
+      greet: async (heads, rests) => {
+        greetings += 1;
+        return greetings === 1
+          ? link.greet(heads, rests)
+          : { ok: false, problems: [{ code: 'server-away', message: 'not asked', exit: 69 }] };
+      },
+    };
+    const behind = async (): Promise<number | undefined> =>
+      must(await station(1).link().greet({}, false)).hello.stations.find(({ id }) => id === 'bar')?.behind;
+    await link.greet({ bar: 5 }, false);
+    expect(await behind()).toBe(5);
+    expect((await station(0).exchange(once)).problem).toBeNull();
+    expect(await behind()).toBe(0);
+  });
+
   it("the server's data put back to an hour ago: the stations send again what it lost, and say so", async () => {
     record(station(0), 3);
     record(station(1), 2);
