@@ -33,7 +33,7 @@ export const open: Command = {
 export const undo: Command = {
   name: 'undo',
   usage: ['undo [EVENT]'],
-  says: 'takes back the last thing recorded, or the one named; nothing is erased',
+  says: 'takes back the last thing of the night (a pour, a count, a loss …), or the one named, as what was written into the book; nothing is erased',
   flags: [],
   run: (context) =>
     withStore(context, (store) => {
