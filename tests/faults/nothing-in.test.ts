@@ -127,6 +127,91 @@ describe('a received file', () => {
   });
 });
 
+describe('a file that says what no hand could write', () => {
+  const writes = async (
+    kind: string,
+    change: (event: Json) => Json,
+  ): Promise<[number, string, string, string]> => {
+    const night = await sealed();
+    const before = await night.ok('export events');
+    const event = change(lastOf(night, kind));
+    const line = {
+      ...event,
+      id: newEventId(),
+      at: new Date(night.world.now()).toISOString(),
+      station: 'other',
+      seq: 1,
+      shift: null,
+    };
+    const file = join(night.folder, 'more.jsonl');
+    writeFileSync(file, `${JSON.stringify(line)}\n`);
+    const { exit, err } = await night.run('import', file);
+    return [
+      exit,
+      err,
+      await night.ok('check'),
+      (await night.ok('export events')) === before ? 'as it was' : 'changed',
+    ];
+  };
+  const measured = (change: Json) => (event: Json) => {
+    const spec = event.spec as { measures: Json[] };
+    return { ...event, spec: { ...spec, measures: [{ ...spec.measures[0], ...change }] } };
+  };
+  it.each([
+    ['quantity 0', measured({ quantity: '0' })],
+    ['quantity -5', measured({ quantity: '-5' })],
+    ['quantity 1/0', measured({ quantity: '1/0' })],
+    ['quantity 1e999', measured({ quantity: '1e999' })],
+    ['quantity in other digits', measured({ quantity: '١' })],
+    ['unit constructor', measured({ unit: 'constructor' })],
+  ])('a card of %s is refused with its line', async (_, change) => {
+    expect(await writes('spec-written', change)).toEqual([
+      65,
+      expect.stringMatching(/line 1: /),
+      '',
+      'as it was',
+    ]);
+  });
+  it('a unit that its cards do not go with is refused with its line', async () => {
+    const change = (event: Json): Json => ({
+      ...event,
+      item: { ...(event.item as Json), unit: 'each', strength: 0 },
+    });
+    expect(await writes('item-written', change)).toEqual([
+      65,
+      expect.stringMatching(/line 1: /),
+      '',
+      'as it was',
+    ]);
+  });
+  it.each([
+    ['nosuch', 'x'],
+    ['zone', 'Mars/Phobos'],
+    ['cut-off-hour', '99'],
+    ['pour-deviation', '-1'],
+  ])('the setting %s = %s is refused with its line', async (key, value) => {
+    const change = ({ id, at, station, seq, shift, by, kind }: Json): Json => ({
+      id,
+      at,
+      station,
+      seq,
+      shift,
+      by,
+      kind,
+      key,
+      value,
+    });
+    const night = await sealed();
+    await night.ok('house name Low');
+    expect(lastOf(night, 'house-set')).toBeDefined();
+    const line = { ...change(lastOf(night, 'house-set')), id: newEventId(), station: 'other', seq: 1 };
+    const file = join(night.folder, 'more.jsonl');
+    writeFileSync(file, `${JSON.stringify(line)}\n`);
+    const { exit, err } = await night.run('import', file);
+    expect([exit, err]).toEqual([65, expect.stringMatching(/line 1: /)]);
+  });
+});
+
 describe('a file that takes back what stands in these books', () => {
   const takesBack = (night: Night, target: unknown): Promise<{ exit: number; err: string }> => {
     const line = {

@@ -15,6 +15,7 @@ import { harmless } from '../../../domain/value/text.ts';
 import type { ImportOutcome, Incoming } from '../../store.ts';
 import { type Loaded, Unfoldable, type Watch } from '../load.ts';
 import {
+  checkCards,
   groundOfImport,
   type ImportGround,
   isUprooted,
@@ -73,7 +74,10 @@ export function importInto(
   const turned = forgetSummed(rows, intake.first, intake.takeBacks.length > 0);
   for (const id of turned) sealedStays(rows, id, intake, { sealedUntil: books.sealedUntil, now }, say);
   const loaded = loadWatched(load, groundOfImport(rows, books, now), intake, say);
-  if (loaded !== null) checkShifts(rows, loaded.aside, intake.start, say);
+  if (loaded !== null) {
+    checkShifts(rows, loaded.aside, intake.start, say);
+    checkCards(books, loaded.books, intake.written, say);
+  }
   return against.any || loaded === null ? against.refuse() : done({ outcome, loaded });
 }
 
@@ -83,6 +87,8 @@ class Intake {
   added = 0;
   known = 0;
   readonly takeBacks: { readonly number: number; readonly target: EventId }[] = [];
+  /** The last line that wrote a card or an item. */
+  readonly written = new Map<string, number>();
   /** The earliest of what came in. */
   first: EventKey | null = null;
   #line = 0;
@@ -192,6 +198,10 @@ class Intake {
     this.added += 1;
     const number = this.start + this.added;
     if (this.#ahead.at(-1)?.by !== line - number) this.#ahead.push({ number, by: line - number });
+    if (event.kind === 'spec-written' || event.kind === 'item-written') {
+      const { item, spec } = JSON.parse(event.body) as { item?: { id: string }; spec?: { id: string } };
+      this.written.set(item?.id ?? spec?.id ?? '', number);
+    }
     if (event.kind === 'event-taken-back') {
       const { target } = JSON.parse(event.body) as TakeBack;
       this.takeBacks.push({ number, target });

@@ -1,4 +1,6 @@
 // What an import is held against: what is named must be there, before and after, and what is sealed stays.
+import { checkSetting } from '../../../domain/catalogue/house.ts';
+import { linesOf } from '../../../domain/drink/measures.ts';
 import { type Ground, sealText, standsOn } from '../../../domain/intent/moment.ts';
 import type { Books } from '../../../domain/ledger/books.ts';
 import { besideKinds, type Event } from '../../../domain/ledger/event.ts';
@@ -42,6 +44,10 @@ export function groundOfImport(rows: Rows, books: Books, now: string): ImportGro
     knownSince: (item) => items.get(item) ?? null,
     shift: (id: EventId) => opened.get(id) ?? null,
     known: (event) => {
+      if (event.kind === 'house-set') {
+        const setting = checkSetting(event.key, event.value);
+        return setting.ok ? null : (setting.problems[0] ?? null);
+      }
       const named = namesOf(event);
       const spec = named.specs.find((id) => !specs.has(id));
       if (spec !== undefined) return lacks('card', spec);
@@ -78,4 +84,24 @@ export function sealedStays(
     message:
       'This takes back what lies in a sealed shift of these books, and what is sealed stays. Take the line out.',
   });
+}
+
+/** A card that says what nobody can pour, by what came in of it or of an item it measures; what was so before stays. */
+export function checkCards(
+  before: Books,
+  after: Books,
+  written: ReadonlyMap<string, number>,
+  say: SayOf,
+): void {
+  if (written.size === 0) return;
+  for (const spec of after.specs.values()) {
+    const lines = linesOf(spec.measures, after);
+    const old = before.specs.get(spec.id);
+    if (lines.ok || (old !== undefined && !linesOf(old.measures, before).ok)) continue;
+    const named = [spec.id, ...spec.measures.map(({ item }) => item)];
+    const number = named.map((id) => written.get(id)).find((one) => one !== undefined);
+    const [first] = lines.problems;
+    if (number !== undefined && first !== undefined)
+      say({ number }, { code: 'bad-card', message: `${spec.name}: ${first.message}` });
+  }
 }
