@@ -125,6 +125,52 @@ withServer('two wells on one house', () => {
     const there = await server.asAdmin((link) => link.query('SELECT body FROM ullage.event'));
     expect(there.length).toBe(a?.trim().split('\n').length);
   }, 90_000);
+
+  it('rooms that are open take a house that is joined anew meanwhile: nothing of the night waits, and the old server hears no more', async () => {
+    const time = { now: Date.now() };
+    const bar = stationNight(undefined, time);
+    const furniture = await furnished(new Date(time.now - 600_000).toISOString());
+    const events = join(bar.home, 'events.jsonl');
+    writeFileSync(events, await furniture.ok('export events'));
+    await bar.ok('import', events);
+    const fileOf = async (at: TestServer, name: string): Promise<string> => {
+      const [url = '', ...password] = onServer(at);
+      await furniture.ok('server prepare', url, ...password);
+      await furniture.ok('server add-house', url, 'Low House', ...password);
+      const file = join(bar.home, name);
+      await furniture.ok('server add-station', url, 'Low House', 'Bar', '--out', file, ...password);
+      return file;
+    };
+    await bar.ok('station join', await fileOf(server, 'first'));
+    await bar.ok('open --by Ines');
+    const at = rooms(bar);
+    await at.sees('Ines pouring');
+    at.type('lantern\r');
+    await at.sees('Poured 1 Lantern Sour');
+    server.stop('immediate');
+    at.type('rye lamp\r');
+    await at.sees('kept here: ');
+    const next = await startServer();
+    try {
+      time.now = Date.now();
+      await bar.ok('station join', await fileOf(next, 'second'), '--instead');
+      await at.until(
+        'in step with the new one',
+        (lines) => !lines.some((line) => line.includes('kept here')),
+      );
+      at.type('lantern\r');
+      await at.sees('Poured 1 Lantern Sour');
+      await leave(at);
+      const poured = await next.asAdmin((link) =>
+        link.query(`SELECT id FROM ullage.event WHERE kind = 'drink-poured'`),
+      );
+      expect(poured).toHaveLength(3);
+      expect((await bar.json<{ waiting: number }>('station')).waiting).toBe(0);
+    } finally {
+      next.end();
+      await server.start();
+    }
+  }, 90_000);
 });
 
 const build = new URL('../../.build/', import.meta.url).pathname;
