@@ -82,6 +82,7 @@ export async function openRooms({
   const joined = joinedOf(notes);
   let last = notes.status();
   let stood = '';
+  let isOver = false;
   const stand = (): void => {
     const instant = instantOf(now());
     stood = instant.slice(0, 18);
@@ -109,13 +110,17 @@ export async function openRooms({
     exchange = startThread(folder, {
       onRound: (status, taken, lostThere) => {
         last = status;
+        // The books are closed, and nobody looks at a screen any more: only what still waits is told.
+        if (isOver) return;
         stand();
         if (taken > 0) app.guard(look);
         const text = lostThere > 0 ? lostText(lostThere) : outageText(status);
         if (text !== null && text !== told) app.dispatch({ type: 'said', text, tone: 'plain' });
         told = text;
       },
-      onStopped: (text) => app.dispatch({ type: 'said', text, tone: 'refused' }),
+      onStopped: (text) => {
+        if (!isOver) app.dispatch({ type: 'said', text, tone: 'refused' });
+      },
     });
   app.guard(() => {
     const message = takeUpUnsaved(store, kept);
@@ -198,6 +203,7 @@ export async function openRooms({
     clearInterval(timer);
     stopWatching();
     if (app.state().held.length > 0) app.guard(() => app.dispatch({ type: 'retry' }));
+    isOver = true;
     store.close();
   }
   // The terminal is the shell's again already; the others need not wait for what this station did last.

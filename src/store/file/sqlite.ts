@@ -56,6 +56,8 @@ export function openSqliteStore(folder: string, setting: StoreSetting): Result<S
 
 /** What an error says of the books; null when they are sound, and it is a bug of ours. */
 function explain(db: DatabaseSync, error: unknown, file: string): Problem | null {
+  // Books that were closed are not damaged.
+  if (!db.isOpen) return null;
   const isOfSqlite = (error as { errcode?: number }).errcode !== undefined;
   const told = isOfSqlite ? openingProblem(error, file) : isDamaged(db) ? damaged(file) : null;
   return told === null || told.ok ? null : (told.problems[0] ?? null);
