@@ -21,6 +21,8 @@ export type Machine = { readonly zone: string; readonly user: string };
 
 /** How this station stands with the others of its house. */
 export type HouseStanding = {
+  /** What the house is called on its server. */
+  readonly name: string;
   readonly station: string;
   /** Nothing waits here, and the server was heard a moment ago. */
   readonly isInStep: boolean;

@@ -10,10 +10,17 @@ import type { HouseStanding } from '../../src/screens/room.ts';
 import { LOOK_MS, waitAfter } from '../../src/shell/station/rounds.ts';
 import { outageText } from '../../src/shell/station/standing.ts';
 import type { ExchangeStatus } from '../../src/store/station.ts';
-import { stocked } from '../support/night.ts';
+import { openNight, stocked } from '../support/night.ts';
 import { type Rooms, roomsOn, walkTo } from '../support/rooms.ts';
 
-const inStep: HouseStanding = { station: 'test', isInStep: true, waiting: 0, skewMs: 0, away: [] };
+const inStep: HouseStanding = {
+  name: 'Oddtide',
+  station: 'test',
+  isInStep: true,
+  waiting: 0,
+  skewMs: 0,
+  away: [],
+};
 const apart: HouseStanding = { ...inStep, isInStep: false, waiting: 14 };
 
 async function inRooms(
@@ -79,6 +86,16 @@ it.each([60, 80, 120, 200])('the head line has it in a window of %d columns', (c
     { columns, rows: 16 },
   ),
 );
+
+it('a station that begins its house is offered the name it has on the server', async () => {
+  const night = openNight();
+  night.store((store) => {
+    const at = roomsOn(
+      createApp(store, night.world.now, { columns: 100, rows: 24 }, () => undefined, { house: inStep }),
+    );
+    expect(at.screen()).toContain('Enter alone: Oddtide');
+  });
+});
 
 it('what is recorded wakes the exchange; what is only looked at does not', () =>
   inRooms(inStep, (at, woken) => {

@@ -82,9 +82,9 @@ export const optionsOf = memoBy(
 );
 
 /** What stands in an empty field where the answer is words. */
-export const offered = (step: StepName, { books, machine }: Scene): string =>
+export const offered = (step: StepName, { books, machine, house }: Scene): string =>
   step === 'name'
-    ? (books.settings.get('name') ?? settings[0]?.initial ?? '')
+    ? (books.settings.get('name') ?? house?.name ?? settings[0]?.initial ?? '')
     : step === 'who'
       ? peopleHere(books)
           .map(({ name }) => name)

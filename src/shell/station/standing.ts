@@ -21,14 +21,16 @@ export function standingOf(
 ): HouseStanding | null {
   if (joined === null) return null;
   const { station } = joined;
-  if (status === null) return { station, isInStep: false, waiting: 0, skewMs: 0, away: [] };
+  const { name } = joined.house;
+  if (status === null) return { name, station, isInStep: false, waiting: 0, skewMs: 0, away: [] };
   return {
+    name,
     station,
     // What was recorded this very moment is on its way; what was heard long ago says nothing of now.
     isInStep: status.problem === null && !isOld(status, now),
     waiting: status.waiting,
     skewMs: status.skewMs,
-    away: stationsAway(status, now).map(({ id, name, since }) => ({ id, name, since })),
+    away: stationsAway(status, now).map(({ id, name: of, since }) => ({ id, name: of, since })),
   };
 }
 
