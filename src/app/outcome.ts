@@ -160,9 +160,15 @@ function watched(state: AppState, events: readonly Event[], said: string): AppSt
 export function onReadOver(state: AppState, ms: number): AppState {
   const many = state.dialog === null ? muchAtOnce(state.fingers, ms) : null;
   if (many === null) return state;
-  const text = `${many.length} pours at once, like a paste. Backspace in an empty field leaves the first.`;
+  const text = `${many.length} came at once; Backspace leaves the first.`;
   const fingers = { ...state.fingers, offered: many.slice(1).flat() };
-  return { ...state, fingers, message: { text, tone: 'plain' } };
+  // What was poured last stays to be read.
+  const { message } = state;
+  return {
+    ...state,
+    fingers,
+    message: message === null ? { text, tone: 'plain' } : { ...message, text: `${message.text} ${text}` },
+  };
 }
 
 /** The books changed by another hand than the room's own: its mark stays on the thing it stood on. */
