@@ -152,7 +152,7 @@ it('five or more pours that came in one read all stand, are said, and one key ta
     expect(at.screen()).not.toContain('came at once');
     read('6 rye\r7 lan\r8 rye\r9 lan\r1 rye\r');
     expect(poured(store)).toEqual([2, 3, 4, 5, 6, 7, 8, 9, 1]);
-    expect(at.screen()).toContain('✓ Poured 1 Rye Lamp.');
+    expect(at.screen()).toContain('✓ Poured 1 Rye Lamp');
     expect(at.screen()).toContain('5 came at once; Backspace leaves the first.');
     read('\u007f');
     expect(poured(store)).toEqual([2, 3, 4, 5, 6]);
