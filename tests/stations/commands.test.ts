@@ -16,9 +16,8 @@ import { DatabaseSync } from 'node:sqlite';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { Report } from '../../src/domain/report/report.ts';
 import { stationNotes } from '../../src/shell/disk/station.ts';
-import { smallItems, smallSpecs } from '../support/night.ts';
 import { startServer, type TestServer, withServer } from '../support/server.ts';
-import { onServer, stationNight } from '../support/station.ts';
+import { onServer, stationNight, stockFirst } from '../support/station.ts';
 
 type Standing = {
   station: string;
@@ -56,12 +55,7 @@ withServer('stations by commands', () => {
     }
     const [first, ...others] = stations;
     if (first === undefined) throw new Error('no station');
-    const [items, specs] = [join(first.home, 'items.csv'), join(first.home, 'specs.txt')];
-    writeFileSync(items, smallItems);
-    writeFileSync(specs, smallSpecs);
-    await first.ok('people add Ines Tom');
-    await first.ok('import', items, specs);
-    await first.ok('count dry-gin 3.0');
+    await stockFirst(first);
     for (const one of stations) await one.ok('station join', one.file);
     const minutes = (many: number): void => {
       time.now += many * 60_000;

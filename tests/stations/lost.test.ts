@@ -1,10 +1,9 @@
 // What is left when a server or a computer is gone for good: every station holds the whole house, and gives it back.
-import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { openNight, smallItems, smallSpecs } from '../support/night.ts';
+import { openNight } from '../support/night.ts';
 import { startServer, type TestServer, withServer } from '../support/server.ts';
-import { onServer, stationNight } from '../support/station.ts';
+import { onServer, stationNight, stockFirst } from '../support/station.ts';
 
 type Station = ReturnType<typeof stationNight>;
 
@@ -44,12 +43,7 @@ withServer('gone for good', () => {
   const house = async (name: string): Promise<readonly [Station, Station, Station]> => {
     await addHouse(first, name);
     const [bar, upstairs, office] = [newStation(), newStation(), newStation()];
-    const [items, specs] = [join(bar.home, 'items.csv'), join(bar.home, 'specs.txt')];
-    writeFileSync(items, smallItems);
-    writeFileSync(specs, smallSpecs);
-    await bar.ok('people add Ines Tom');
-    await bar.ok('import', items, specs);
-    await bar.ok('count dry-gin 3.0');
+    await stockFirst(bar);
     await bar.ok('station join', await fileFor(first, name, 'Bar'));
     await upstairs.ok('station join', await fileFor(first, name, 'Upstairs'));
     await office.ok('station join', await fileFor(first, name, 'Office'));

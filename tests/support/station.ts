@@ -1,12 +1,12 @@
 // A station as its commands see it: a bar for tests with notes of its own, on a server.
-import { mkdirSync } from 'node:fs';
+import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { World } from '../../src/commands/line/command.ts';
 import { runCommand } from '../../src/commands/run.ts';
 import { stationNotes } from '../../src/shell/disk/station.ts';
 import { newEventId, storeSetting } from '../../src/shell/world.ts';
 import { openSqliteStore } from '../../src/store/file/sqlite.ts';
-import { type Night, openNight } from './night.ts';
+import { type Night, openNight, smallItems, smallSpecs } from './night.ts';
 import type { TestServer } from './server.ts';
 
 /** The same bar, but as the program finds it: under the name its notes give it. */
@@ -50,6 +50,16 @@ export function stationNight(start?: string, time?: { now: number }): Night & { 
       throw new Error('ask by commands');
     },
   };
+}
+
+/** What a small bar has when it joins as the first of its house. */
+export async function stockFirst(one: ReturnType<typeof stationNight>): Promise<void> {
+  const [items, specs] = [join(one.home, 'items.csv'), join(one.home, 'specs.txt')];
+  writeFileSync(items, smallItems);
+  writeFileSync(specs, smallSpecs);
+  await one.ok('people add Ines Tom');
+  await one.ok('import', items, specs);
+  await one.ok('count dry-gin 3.0');
 }
 
 /** Words that name the server and its keeper's password. */
