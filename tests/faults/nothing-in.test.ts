@@ -127,6 +127,22 @@ describe('a received file', () => {
   });
 });
 
+it('a setting in older books that nobody could set today keeps no take-back out', async () => {
+  const night = await stocked();
+  night.later(1);
+  await night.ok('pour 2 rye-lamp');
+  const poured = lastOf(night, 'drink-poured');
+  const { id, at, station, seq } = more(night, 'drink-poured', {});
+  const old = { id, at, station, seq, shift: null, by: null, kind: 'house-set', key: 'nosuch', value: 'x' };
+  plant(night.folder, [old as never]);
+  night.later(1);
+  const line = { id: newEventId(), at: new Date(night.world.now()).toISOString(), station: 'other', seq: 1 };
+  const file = join(night.folder, 'back.jsonl');
+  const whole = { ...line, shift: null, by: null, kind: 'event-taken-back', target: poured.id };
+  writeFileSync(file, `${JSON.stringify(whole)}\n`);
+  expect((await night.run('import', file)).err).toBe('');
+});
+
 describe('a file that says what no hand could write', () => {
   const writes = async (
     kind: string,

@@ -15,6 +15,7 @@ import { harmless } from '../../../domain/value/text.ts';
 import type { ImportOutcome, Incoming } from '../../store.ts';
 import { type Loaded, Unfoldable, type Watch } from '../load.ts';
 import {
+  badSetting,
   checkCards,
   groundOfImport,
   type ImportGround,
@@ -243,7 +244,7 @@ function loadWatched(
   try {
     return load(({ number, event }) => {
       if (number > start) {
-        const problem = admit(event, itemsOf(event), ground) ?? ground.known(event);
+        const problem = admit(event, itemsOf(event), ground) ?? ground.known(event) ?? badSetting(event);
         if (problem !== null) say({ number }, problem);
       } else if (by !== undefined && isRooted && isUprooted(event, ground)) {
         isRooted = false;

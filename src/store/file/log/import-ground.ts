@@ -44,10 +44,6 @@ export function groundOfImport(rows: Rows, books: Books, now: string): ImportGro
     knownSince: (item) => items.get(item) ?? null,
     shift: (id: EventId) => opened.get(id) ?? null,
     known: (event) => {
-      if (event.kind === 'house-set') {
-        const setting = checkSetting(event.key, event.value);
-        return setting.ok ? null : (setting.problems[0] ?? null);
-      }
       const named = namesOf(event);
       const spec = named.specs.find((id) => !specs.has(id));
       if (spec !== undefined) return lacks('card', spec);
@@ -104,4 +100,11 @@ export function checkCards(
     if (number !== undefined && first !== undefined)
       say({ number }, { code: 'bad-card', message: `${spec.name}: ${first.message}` });
   }
+}
+
+/** A setting that nobody could set; what stands in older books is left as it is. */
+export function badSetting(event: Event): Said | null {
+  if (event.kind !== 'house-set') return null;
+  const setting = checkSetting(event.key, event.value);
+  return setting.ok ? null : (setting.problems[0] ?? null);
 }
