@@ -15,6 +15,7 @@ import { clean } from '../domain/value/text.ts';
 import { writeEvent } from '../exchange/file/event-lines.ts';
 import { isPlainTerminal, themeOf } from '../screens/frame/theme.ts';
 import { openSqliteStore } from '../store/file/sqlite.ts';
+import { lostText } from '../store/station.ts';
 import type { Store } from '../store/store.ts';
 import { beforeCrash, HUNG_UP, isTerminalGone, reportCrash, resetTerminal } from './crash.ts';
 import { sheetAt, writeText } from './disk/files.ts';
@@ -22,7 +23,7 @@ import { draftFile, draftName, keepDraft, readDraft } from './disk/half-written.
 import { stateFolder } from './disk/paths.ts';
 import { stationNotes } from './disk/station.ts';
 import { keepUnsaved, takeUpUnsaved, unsavedFiles } from './disk/unsaved.ts';
-import { joinedOf, lostText, outageText, standingOf } from './station/standing.ts';
+import { joinedOf, outageText, standingOf } from './station/standing.ts';
 import { type ExchangeThread, startThread } from './station/thread.ts';
 import { makeSuspend } from './suspend.ts';
 import { filterInput } from './terminal-input.ts';

@@ -147,5 +147,13 @@ export function stationsAway({ stations, problem, at }: ExchangeStatus, now: str
 export const soloName = (eightHex: string): string => `s-${eightHex}`;
 export const isSoloName = (name: string): boolean => /^s-[0-9a-f]{8}$/.test(name);
 
+/** The server's data were put back: what that means for this station. */
+export const lostText = (many: number): string =>
+  `The server had lost ${many} event${many === 1 ? '' : 's'} of this station that it held before: they were sent again. Tell who keeps it.`;
+
+/** Events that only their own station may send, and that the server lacks. */
+export const lackingText = ({ station, many }: Outcome['lacking'][number]): string =>
+  `Of station ${station} ${many} event${many === 1 ? ' stands' : 's stand'} here that the server has not`;
+
 /** What joins a station to its house, as a text. */
 export const stationFileText = (file: StationFile): string => `${JSON.stringify(file, null, 2)}\n`;

@@ -67,6 +67,16 @@ withServer('gone for good', () => {
       ),
     );
 
+  const resting = async (at: TestServer, station: string, name: string): Promise<unknown> => {
+    const [row] = await at.asAdmin((link) =>
+      link.query(
+        'SELECT s.resting FROM ullage.station s JOIN ullage.house h ON h.id = s.house WHERE s.id = $1 AND h.name = $2',
+        [station, name],
+      ),
+    );
+    return row?.resting;
+  };
+
   it('a server without a copy: the house is made anew, and every station gives it what it has', async () => {
     const [bar, upstairs, office] = await house('Oddtide');
     await bar.ok('open --by Ines');
@@ -137,6 +147,11 @@ withServer('gone for good', () => {
     const forBar = await fileFor(next, 'Low House', 'Bar');
     const healthy = await bar.run('station join', forBar, '--instead');
     expect([healthy.exit, healthy.err]).toEqual([65, expect.stringMatching(/answers: it is not lost/)]);
+    // Nor does the healthy one take it for a station that went to rest by that.
+    expect(await resting(first, 'bar', 'Low House')).toBe(true);
+    await first.asAdmin((link) => link.query("UPDATE ullage.station SET resting = false WHERE id = 'bar'"));
+    await bar.run('station join', forBar, '--instead');
+    expect(await resting(first, 'bar', 'Low House')).toBe(false);
     first.stop('fast');
     const strange = await stranger.run('station join', forBar, '--instead');
     expect([strange.exit, strange.err]).toEqual([65, expect.stringMatching(/the file is of Low House/)]);

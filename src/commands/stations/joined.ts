@@ -1,7 +1,7 @@
 // The house these books belong to, as the commands ask for it.
 import { done, type Result, refuse } from '../../domain/value/problem.ts';
 import type { Outcome as Exchange } from '../../store/exchange-run.ts';
-import type { StationFile } from '../../store/station.ts';
+import { lackingText, type StationFile } from '../../store/station.ts';
 import type { Context } from '../line/command.ts';
 
 const notJoined = refuse(
@@ -16,12 +16,12 @@ export function joinedOf({ world }: Context): Result<StationFile> {
   return joined.value === null ? notJoined : done(joined.value);
 }
 
-/** Events that only their own station may send, and that the server lacks: a line a station. */
+/** The same with what is to be done: a line a station. */
 export const lackingTexts = (lacking: Exchange['lacking']): string[] =>
-  lacking.map(
-    ({ station: name, many }) =>
-      `Of station ${name} ${many} event${many === 1 ? ' stands' : 's stand'} here that the server has not: ${name} sends them when it comes; until then keep these books. If its computer is gone, ask who keeps the server for a new file of ${name}, and send them with ullage sync --for FILE.`,
-  );
+  lacking.map((one) => {
+    const { station: name } = one;
+    return `${lackingText(one)}: ${name} sends them when it comes; until then keep these books. If its computer is gone, ask who keeps the server for a new file of ${name}, and send them with ullage sync --for FILE.`;
+  });
 
 export const skewText = (skewMs: number): string =>
   `This clock is ${Math.round(Math.abs(skewMs) / 1000)} s ${skewMs > 0 ? 'ahead of' : 'behind'} the server's. Put it right.`;

@@ -3,7 +3,7 @@ import { SKEW_SAID_MS } from '../../domain/intent/moment.ts';
 import type { Problem } from '../../domain/value/problem.ts';
 import { clean } from '../../domain/value/text.ts';
 import type { Outcome as Exchange } from '../../store/exchange-run.ts';
-import type { StationFile } from '../../store/station.ts';
+import { lostText, type StationFile } from '../../store/station.ts';
 import {
   type Command,
   type Context,
@@ -85,10 +85,7 @@ function exchanged(
 ): Outcome {
   if (problem !== null) return refused([problem]);
   if (context.json) return sayJson({ taken, sent, lostThere, lacking, skewMs });
-  const lost =
-    lostThere === 0
-      ? ''
-      : ` The server had lost ${lostThere} event${lostThere === 1 ? '' : 's'} of this station that it held before: they were sent again. Tell who keeps it.`;
+  const lost = lostThere === 0 ? '' : ` ${lostText(lostThere)}`;
   const skew = Math.abs(skewMs) > SKEW_SAID_MS ? ` ${skewText(skewMs)}` : '';
   const unsafe =
     hello === null || hello.unsafe.length === 0

@@ -3,6 +3,7 @@ import { epochOf } from '../../domain/value/clock-date.ts';
 import type { HouseStanding } from '../../screens/room.ts';
 import {
   type ExchangeStatus,
+  lackingText,
   type StationFile,
   type StationNotes,
   stationsAway,
@@ -39,15 +40,12 @@ const OLD_MS = 90_000;
 const isOld = ({ at }: ExchangeStatus, now: string): boolean =>
   at === null || epochOf(now) - epochOf(at) > OLD_MS;
 
-export const lostText = (many: number): string =>
-  `The server had lost ${many} event${many === 1 ? '' : 's'} of this station that it held before: they were sent again. Tell who keeps it.`;
-
 /** Why not everything is exchanged, where somebody can do something about it; that a server is away is told by the head line alone. */
 export function outageText({ problem, lacking = [] }: ExchangeStatus): string | null {
   if (problem !== null) return quiet.has(problem.code) ? null : problem.message;
   const [first] = lacking;
   return first === undefined
     ? null
-    : `Of station ${first.station} ${first.many} event${first.many === 1 ? ' stands' : 's stand'} here that the server has not. Keep these books; ullage station says what is to be done.`;
+    : `${lackingText(first)}. Keep these books; ullage station says what is to be done.`;
 }
 const quiet: ReadonlySet<string> = new Set(['server-away', 'not-taken', 'server-gap', 'busy']);
